@@ -55,6 +55,9 @@ typedef struct fh_diag {
   char accepted[200];  ///< what would have been accepted
 } fh_diag;
 
+/// Units of what people read. Files and JSON are always metric, with the unit in the key.
+typedef enum fh_units { FH_METRIC, FH_IMPERIAL } fh_units;
+
 /// Where text goes. @return 0 to go on, anything else stops the writer with FH_ERR_WRITE
 typedef int (*fh_write_fn)(void *user, const char *bytes, size_t count);
 
@@ -318,6 +321,8 @@ fh_status fh_keys_write_markdown(fh_out out);  ///< the table as a docs page
 /// Writes a scene, or only a rig, so that reading it back gives the same.
 fh_status fh_scene_write_yaml(const fh_scene *scene, const fh_gear *gear, fh_out out);
 fh_status fh_rig_write_json(const fh_rig *rig, const fh_gear *gear, fh_out out);
+/// How a rig is built, in words: one line for each rope, then one for each grip.
+fh_status fh_rig_write_words(const fh_rig *rig, const fh_gear *gear, fh_units units, fh_out out);
 
 // ---------------------------------------------------------------------------------------------------- physics
 
@@ -528,8 +533,6 @@ fh_status fh_plans_create(const fh_scene *scene, const fh_gear *gear, const fh_p
 void fh_plans_destroy(fh_plans *plans);
 
 // ---------------------------------------------------------------------------------------------------- reports and figures
-
-typedef enum fh_units { FH_METRIC, FH_IMPERIAL } fh_units;
 
 fh_status fh_check_write_json(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fh_out out);
 fh_status fh_check_write_csv(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fh_out out);

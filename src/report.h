@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: MIT
+// What every report says in the same way: the answer, the names of a strand's ends, the words for a rig.
+#ifndef FHI_REPORT_H
+#define FHI_REPORT_H
+
+#include "model.h"  // fhi_end_name
+#include "text.h"
+
+/// What every report ends with.
+#define FHI_CAUTION                                                                                       \
+  "Training aid. It does not replace instruction, local rules, makers' instructions or qualified practice. " \
+  "Figures are estimates: look at the ranges."
+
+/// Can this crew raise the load with this rig?
+typedef enum fhi_answer {
+  FHI_ANSWER_NO,      ///< the rig does not work, or a limit or the crew is exceeded for sure
+  FHI_ANSWER_UNSURE,  ///< it depends on what is not known
+  FHI_ANSWER_YES,     ///< over the whole of the ranges given
+} fhi_answer;
+
+fhi_answer fhi_check_answer(const fh_check *check);
+const char *fhi_answer_name(fhi_answer answer);  ///< @return "no", "unsure" or "yes"
+
+/// Was this state worked out? @param state FH_RAISE, FH_HOLD or FH_LOWER
+bool fhi_state_known(const fh_check *check, int state);
+
+const char *fhi_state_name(int state);                ///< @return "raise", "hold" or "lower"
+const char *fhi_item_name(const fh_gear *gear, int item);  ///< @return the item's name, or "" for -1
+const char *fhi_basis_name(fh_basis basis);           ///< @return "published", "standard", "practice", "memory" or "own"
+const char *fhi_class_name(fh_item_class item_class); ///< @return "bar", "sheave", "capture", ...
+
+/// Room for one line of words about a rig: 128 stations with two names each stay below it.
+enum { FHI_WORDS = 16384 };
+
+/// One rope's path in words. @param to FHI_WORDS bytes
+void fhi_words_path(const fh_rig *rig, const fh_gear *gear, int path, fh_units units, char *to);
+/// One grip in words. @param to FHI_WORDS bytes
+void fhi_words_grip(const fh_rig *rig, const fh_gear *gear, int grip, fh_units units, char *to);
+
+#endif
