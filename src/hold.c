@@ -1,0 +1,153 @@
+// SPDX-License-Identifier: MIT
+// Hands off: what every strand, capture and grip may carry while the load hangs on the captures.
+// Implements model.md, section 4. More friction only widens what is possible, so the extremes over a range of friction
+// stand at its high end; tensions are proportional to the weight.
+#include <math.h>
+#include <string.h>
+
+#include "state.h"
+
+typedef struct holding {
+  const fh_rig *rig;
+  const fhi_model *model;
+  fhi_rest *rest;
+  fh_check *check;
+} holding;
+
+// Coefficients of a pull along the haul line on a body or on a grip.
+static void pull_form(const holding *h, int body, int grip, fhi_form *form) {
+  const fhi_model *m = h->model;
+  memset(form, 0, sizeof *form);
+  for (int s = 0; s < m->strand_count; s++) {
+    for (int e = 0; e < 2; e++) {
+      const fhi_end *end = &m->strands[s].end[e];
+      // A tended capture is a contact while raising; while holding it is the grip that it is.
+      int end_grip = end->contact >= 0 ? m->contacts[end->contact].grip : end->grip;
+      bool mine = grip >= 0 ? end_grip == grip : end->body == body && (end->grip < 0 || m->fixed[body]);
+      form->of[s] += mine ? (e == 0 ? m->strands[s].dir : -m->strands[s].dir) : 0.0;
+    }
+  }
+}
+
+static double form_value(const fhi_form *form, const double *t, int n) {
+  double sum = 0.0;
+  for (int s = 0; s < n; s++) {
+    sum += form->of[s] * t[s];
+  }
+  return sum;
+}
+
+// A size between the extremes of a signed quantity.
+static bool magnitude(holding *h, const fhi_form *form, double likely, fh_band *out) {
+  double lo, hi;
+  if (!fhi_rest_extremes(h->rest, form, &lo, &hi)) {
+    return false;
+  }
+  fh_band w = h->check->weight;
+  double least = lo <= 0.0 && hi >= 0.0 ? 0.0 : fmin(fabs(lo), fabs(hi)), most = fmax(fabs(lo), fabs(hi));
+  out->lo = w.lo * fmin(least, fabs(likely));
+  out->likely = w.likely * fabs(likely);
+  out->hi = w.hi * fmax(most, fabs(likely));
+  return true;
+}
+
+// A strand between two captures may be wedged to any tension that it had before: at most what it carried while raising.
+static void cap_wedged(fh_band *hold, fh_band raise) {
+  if (isinf(hold->hi)) {
+    hold->hi = fmax(raise.hi, hold->likely);
+  }
+}
+
+static bool fill_strands(holding *h, const double *likely) {
+  for (int s = 0; s < h->model->strand_count; s++) {
+    fhi_form form;
+    memset(&form, 0, sizeof form);
+    form.of[s] = 1.0;
+    if (!magnitude(h, &form, likely[s], &h->check->strands[s].tension[FH_HOLD])) {
+      return false;
+    }
+    cap_wedged(&h->check->strands[s].tension[FH_HOLD], h->check->strands[s].tension[FH_RAISE]);
+  }
+  return true;
+}
+
+static bool fill_bodies(holding *h, const double *likely) {
+  const fhi_model *m = h->model;
+  for (int g = 0; g < h->rig->grip_count; g++) {
+    fhi_form form;
+    pull_form(h, -1, g, &form);
+    fh_band *band = &h->check->grip_force[g][FH_HOLD];
+    if (!magnitude(h, &form, form_value(&form, likely, m->strand_count), band)) {
+      return false;
+    }
+    cap_wedged(band, h->check->grip_force[g][FH_RAISE]);
+    if (h->rig->grips[g].body >= FH_BODY_FIRST_GRIP) {
+      h->check->bodies[h->rig->grips[g].body].force[FH_HOLD] = *band;
+    }
+  }
+  for (int b = 0; b < FH_BODY_FIRST_GRIP; b++) {
+    fhi_form form;
+    pull_form(h, b, -1, &form);
+    fh_band *band = &h->check->bodies[b].force[FH_HOLD];
+    if (!magnitude(h, &form, form_value(&form, likely, m->strand_count), band)) {
+      return false;
+    }
+    cap_wedged(band, h->check->bodies[b].force[FH_RAISE]);
+  }
+  return true;
+}
+
+// The resultant rises with both tensions as far as the wrap is more than a quarter turn; for less it may dip in between,
+// so the low end is that of the low tensions or, below it, of the best mixture.
+static void fill_contacts(holding *h) {
+  const fhi_model *m = h->model;
+  for (int c = 0; c < m->contact_count; c++) {
+    const fhi_contact *k = &m->contacts[c];
+    fh_band a = h->check->strands[k->before].tension[FH_HOLD], b = h->check->strands[k->after].tension[FH_HOLD];
+    fh_band *force = &h->check->contacts[c].force[FH_HOLD];
+    double cosine = fmax(cos(k->wrap), 0.0);
+    double near_a = fmin(fmax(a.lo, b.lo * cosine), a.hi), near_b = fmin(fmax(b.lo, a.lo * cosine), b.hi);
+    force->lo = fmin(fh_resultant(near_a, b.lo, k->wrap), fh_resultant(a.lo, near_b, k->wrap));
+    force->likely = fh_resultant(a.likely, b.likely, k->wrap);
+    force->hi = fmax(fh_resultant(a.hi, b.hi, k->wrap),
+                     fmax(fh_resultant(a.hi, b.lo, k->wrap), fh_resultant(a.lo, b.hi, k->wrap)));
+  }
+}
+
+// The likely state: friction helps neither way.
+static bool without_friction(holding *h, double *tension, double *residual) {
+  double one[FHI_MAX_CONTACTS];
+  fhi_form none;
+  memset(&none, 0, sizeof none);
+  for (int c = 0; c < h->model->contact_count; c++) {
+    one[c] = 1.0;
+  }
+  fhi_rest_factors(h->rest, one);
+  return fhi_rest_largest(h->rest, &none, tension, residual);
+}
+
+bool fhi_state_holding(const fh_rig *rig, const fhi_model *model, const fhi_motion *motion, const fhi_factors *factors,
+                       fh_check *check) {
+  holding h = {rig, model, fhi_rest_create(model, motion, 0), check};
+  double likely[FH_MAX_STRANDS], with[FH_MAX_STRANDS], residual = 0.0;
+  if (h.rest == NULL) {
+    check->outcome = FH_OUTCOME_UNRESOLVED;
+    return false;
+  }
+  bool ok = without_friction(&h, likely, &residual);
+  fhi_rest_factors(h.rest, factors->hi);
+  fhi_form none;
+  memset(&none, 0, sizeof none);
+  if (!ok) {
+    // Without friction nothing holds; with it something may.
+    ok = fhi_rest_largest(h.rest, &none, with, &residual);
+    memcpy(likely, with, sizeof likely);
+  }
+  ok = ok && fill_strands(&h, likely) && fill_bodies(&h, likely);
+  if (ok) {
+    fill_contacts(&h);
+    check->residual = fmax(check->residual, residual);
+  }
+  fhi_rest_destroy(h.rest);
+  return ok;
+}

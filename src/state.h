@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: MIT
+// The states of a rig with their ranges: raising, lowering, holding; and the pull's angle in plan.
+// Implements model.md, sections 4 and 5, for uncertain friction and weight.
+#ifndef FHI_STATE_H
+#define FHI_STATE_H
+
+#include "force.h"
+
+/// Low, likely and high tension ratio of every contact along the haul line.
+typedef struct fhi_factors {
+  double lo[FHI_MAX_CONTACTS], likely[FHI_MAX_CONTACTS], hi[FHI_MAX_CONTACTS];  ///< [1]
+} fhi_factors;
+
+void fhi_factors_fill(const fhi_model *model, const fh_scene *scene, fhi_factors *factors);
+
+/// Works out one moving state and writes its bands into the check (strands, contacts, bodies, grips; hand force when raising).
+/// @param sense +1 raising (FH_RAISE), -1 lowering (FH_LOWER)
+/// @return the outcome; why is filled unless solved
+fh_outcome fhi_state_moving(const fh_rig *rig, const fhi_model *model, const fhi_motion *motion, const fhi_factors *factors,
+                            int sense, bool ranges, fh_check *check);
+
+/// Works out holding: hands off, captures locked. @return false when nothing holds the load, or no memory (check->outcome then UNRESOLVED)
+bool fhi_state_holding(const fh_rig *rig, const fhi_model *model, const fhi_motion *motion, const fhi_factors *factors,
+                       fh_check *check);
+
+/// Equilibrium in plan with the pull at an angle. Bodies on grips stand off the haul line until they are in balance.
+typedef struct fhi_plan_view {
+  double offset[FH_MAX_BODIES];        ///< [m] across the haul line
+  double tension[FH_MAX_STRANDS];      ///< [1] over the weight
+  double wrap[FHI_MAX_CONTACTS];       ///< [rad]
+  fhi_shape shape;
+  double residual;                     ///< [1] over the weight
+  int iterations;                      ///< Newton steps in all
+  fh_outcome outcome;
+} fhi_plan_view;
+
+/// @param factor [1] of every contact in line: edges keep theirs  @param eta [1] efficiency of every contact that is no edge
+/// @param angle  [rad]
+void fhi_plan_view_solve(const fhi_model *model, const fhi_motion *motion, const double *factor, const double *eta, double angle,
+                         fhi_plan_view *view);
+
+/// Stroke, resets, time and rope (model.md section 7, simple count).
+void fhi_stroke_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_model *model,
+                     const fhi_motion *motion, fh_check *check);
+
+/// Margins against every limit, and what is to be said in words.
+void fhi_limits_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_model *model, fh_check *check);
+void fhi_notes_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_model *model,
+                    const fhi_motion *motion, bool holds, fh_check *check);
+void fhi_note(fh_check *check, fh_note_level level, const char *format, ...)
+#if defined(__GNUC__)
+    __attribute__((format(printf, 3, 4)))
+#endif
+    ;
+
+#endif

@@ -1,0 +1,117 @@
+// SPDX-License-Identifier: MIT
+// How far one stroke goes, how many it takes, how long, and how much rope lies in the rig.
+// Implements model.md, section 7, as a count of whole strokes (stretch and set-back are not in it).
+#include <math.h>
+#include <string.h>
+
+#include "state.h"
+
+// Rope that a knot takes up, and the end that the hand needs. Common practice, no source; a knot of about 1 m of rope is
+// also taught for brake knots (a guide's teaching site).
+static const double ROPE_PER_KNOT = 1.0;  // [m]
+static const double ROPE_IN_HAND = 1.0;   // [m]
+
+// Useful power of a person for minutes, 75 to 200 W: 75 W over 8 h, 50 to 150 W for 1 h (encyclopaedia, as read);
+// the upper value for short work is from memory.
+static const fh_band POWER = {75.0, 120.0, 200.0};  // [W] one person
+
+// Lets the rise shrink to `rise` when something runs out of room there.
+static void shorten(fh_check *check, double rise, const char *why) {
+  if (rise < check->throw_load) {
+    check->throw_load = fmax(rise, 0.0);
+    check->throw_ends = why;
+  }
+}
+
+static double speed_of(const fhi_motion *motion, const fhi_end *end) {
+  return end->body >= 0 && end->kind != FHI_END_HAND ? motion->body[end->body] : 0.0;
+}
+
+static void shorten_by_strand(const fh_scene *scene, const fhi_motion *motion, const fhi_strand *st, fh_check *check) {
+  bool to_hand = st->end[1].kind == FHI_END_HAND || st->end[0].kind == FHI_END_LOOSE || st->end[1].kind == FHI_END_LOOSE;
+  if (st->slack || to_hand || st->end[0].s < 0.0 || st->end[1].s < 0.0) {
+    return;
+  }
+  double growth = st->dir * (speed_of(motion, &st->end[1]) - speed_of(motion, &st->end[0]));
+  bool lip = st->end[0].body == FH_END_LIP || st->end[1].body == FH_END_LIP;
+  double gap = lip ? scene->reach.likely : scene->clearance.likely;
+  if (growth < -1e-12) {
+    shorten(check, (st->length - gap) / -growth,
+            lip ? "a moving block reaches the edge" : "a moving block reaches the next one");
+  }
+}
+
+static void fill_throw(const fh_scene *scene, const fhi_model *m, const fhi_motion *motion, fh_check *check) {
+  check->throw_load = scene->depth.likely;
+  check->throw_ends = "the load reaches the lip";
+  for (int s = 0; s < m->strand_count; s++) {
+    shorten_by_strand(scene, motion, &m->strands[s], check);
+  }
+  // The hauler walks back from the last block; toward the lip the rope comes in hand over hand.
+  if (m->hand_dir > 0) {
+    double start = fmax(m->strands[m->hand_strand].end[0].s, 0.0);
+    shorten(check, (scene->room.likely - start) / motion->hand, "the hauler has no more room to walk back");
+  }
+  check->throw_hand = check->throw_load * motion->hand;
+}
+
+static double hand_speed(double walk, double power, double force) {
+  return fmin(walk, power / force);
+}
+
+static void fill_time(const fh_scene *scene, const fhi_motion *motion, fh_check *check) {
+  double people = scene->crew_count > 0 ? scene->crew_count : 1;
+  double travel = motion->hand * scene->depth.likely;
+  fh_band v = {hand_speed(scene->walk_speed.lo, people * POWER.lo, check->hand_force.hi),
+               hand_speed(scene->walk_speed.likely, people * POWER.likely, check->hand_force.likely),
+               hand_speed(scene->walk_speed.hi, people * POWER.hi, check->hand_force.lo)};
+  if (!(check->throw_load > 1e-6)) {
+    check->strokes = check->resets = -1;
+    check->time = (fh_band){(double)NAN, (double)NAN, (double)NAN};
+    return;
+  }
+  // A stroke that ends at the lip within rounding is not one more.
+  check->strokes = (int)fmin(ceil(scene->depth.likely / check->throw_load - 1e-9), 1e6);
+  check->resets = check->strokes - 1;
+  check->time.lo = travel / v.hi + check->resets * scene->reset_time.lo;
+  check->time.likely = travel / v.likely + check->resets * scene->reset_time.likely;
+  check->time.hi = travel / v.lo + check->resets * scene->reset_time.hi;
+}
+
+static void fill_rope(const fh_scene *scene, const fh_rig *rig, const fhi_model *m, fh_check *check) {
+  bool stretch_line[FH_MAX_PATHS] = {false};
+  for (int s = 0; s < m->strand_count; s++) {
+    const fhi_strand *st = &m->strands[s];
+    check->rope_needed[st->path] += st->length;
+    check->rope_live[st->path] += st->slack_line ? 0.0 : st->length;
+    stretch_line[st->path] = stretch_line[st->path] || !st->slack_line;
+  }
+  for (int p = 0; p < rig->path_count; p++) {
+    const fh_path *path = &rig->paths[p];
+    double extra = path->rope >= 0 ? scene->ropes[path->rope].knots * ROPE_PER_KNOT : 0.0;
+    for (int i = 0; i < path->count; i++) {
+      const fh_station *st = &rig->stations[path->first + i];
+      extra += st->kind == FH_TIE ? ROPE_PER_KNOT : st->kind == FH_HAND ? ROPE_IN_HAND : 0.0;
+      extra += st->kind == FH_TIE && fh_number_is_set(st->slack) ? st->slack.likely : 0.0;
+    }
+    check->rope_needed[p] += extra;
+  }
+}
+
+// A sheave or carabiner a contact, a hitch or clamp a grip; edges and knots are no pieces.
+static int count_pieces(const fh_rig *rig) {
+  int n = rig->grip_count;
+  for (int i = 0; i < rig->station_count; i++) {
+    n += rig->stations[i].kind == FH_RUN;
+  }
+  return n;
+}
+
+void fhi_stroke_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_model *model,
+                     const fhi_motion *motion, fh_check *check) {
+  (void)gear;
+  fill_throw(scene, model, motion, check);
+  fill_time(scene, motion, check);
+  fill_rope(scene, rig, model, check);
+  check->pieces = count_pieces(rig);
+}
