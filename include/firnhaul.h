@@ -265,6 +265,31 @@ typedef struct fh_kit_line {
   int line, column;
 } fh_kit_line;
 
+/// One member of a rope team. The first one falls.
+typedef struct fh_member {
+  fh_number mass;    ///< [kg]
+  fh_number behind;  ///< [m] along the rope behind the first one
+  int line, column;
+} fh_member;
+
+/// A rope team on its feet (model.md section 11). Brake knots: none when knot_count is 0, the other knot figures then are unset.
+typedef struct fh_team {
+  fh_member people[FH_MAX_PEOPLE];
+  int people_count;
+  fh_number modulus;     ///< [N] rope, dynamic
+  fh_number damping;     ///< [s] rope: tension = modulus (strain + damping * strain rate)
+  fh_number slack;       ///< [m] in each piece of rope
+  fh_number stand;       ///< [1] friction while dragged on one's feet
+  fh_number brake;       ///< [1] friction after the reaction time
+  fh_number reaction;    ///< [s]
+  fh_number start;       ///< [m/s] walking toward the hole
+  fh_number knot_first;  ///< [m] from the first one's tie-in
+  fh_number knot_apart;  ///< [m]
+  fh_number knot_catch;  ///< [N]
+  int knot_count;
+  int line, column;
+} fh_team;
+
 typedef enum fh_prefer { FH_PREFER_PULL, FH_PREFER_TIME, FH_PREFER_PIECES, FH_PREFER_SAFE } fh_prefer;
 
 /// What the user said. Plain data; defaults are filled in. Lengths along the haul line are distances back from the lip.
@@ -296,6 +321,8 @@ typedef struct fh_scene {
   bool has_rig;
   fh_rig rig;
   int rig_line, rig_column;
+  bool has_team;
+  fh_team team;
 } fh_scene;
 
 /// Reads a scene from a document. Checks every key; the first thing wrong fills `diag` and returns FH_ERR_INPUT.
@@ -305,13 +332,15 @@ void fh_scene_destroy(fh_scene *scene);
 /// One row of the scene's table: from it come parser, errors, help, docs, schema and the page's form.
 typedef struct fh_key {
   const char *path;     ///< "load.mass_kg", "crew[].name", "rig.ropes[].path[].on"
-  const char *type;     ///< "number", "integer", "flag", "text", "name", "choice", "map", "list"
+  const char *type;     ///< "number" (value, range or distribution), "plain" (a value), "range" ([low, high]), "integer", "flag",
+                        ///< "text", "name", "item" (of the catalogue), "choice", "map", "list" (of maps)
   const char *unit;     ///< as written in the document: "kg", "m", "deg", "1", ""
-  double lo, hi;        ///< [unit] accepted range, numbers only
+  double lo, hi;        ///< [unit] accepted range; text and name: length in bytes; list: number of entries
   const char *fallback; ///< default in words or as written, "" when required
   const char *choices;  ///< "a|b|c", or ""
   const char *help;     ///< one plain sentence
   bool required;
+  unsigned classes;     ///< item: set of accepted classes, bit 1 << fh_item_class; else 0
 } fh_key;
 
 const fh_key *fh_key_list(int *count);  ///< @return the table in document order
