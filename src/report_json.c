@@ -6,7 +6,7 @@
 
 #include <math.h>
 
-static const fh_band UNKNOWN = {NAN, NAN, NAN};
+static const fh_band UNKNOWN = {(double)NAN, (double)NAN, (double)NAN};
 
 // What one check's report carries along.
 typedef struct report {
