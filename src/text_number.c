@@ -51,7 +51,7 @@ static void keep_digit(decimal *d, unsigned char digit, bool fraction) {
   }
   d->exponent += fraction ? 0 : 1;
   if (digit != 0) {
-    d->digit[MAX_DIGITS - 1] |= 1u;  // no midpoint has a digit there but 0: off 0 is all that counts|= 1u;  // a last place that is off an even digit breaks every tie the right way
+    d->digit[MAX_DIGITS - 1] |= 1u;  // no midpoint has a digit there but 0: to be off 0 is all that counts
   }
 }
 
@@ -153,7 +153,7 @@ static int compare_with_midpoint(const decimal *d, uint64_t bits) {
   const uint64_t field = bits >> 52;
   const uint64_t fraction = bits & ((UINT64_C(1) << 52) - 1);
   const uint64_t mantissa = field == 0 ? fraction : fraction | (UINT64_C(1) << 52);
-  const uint64_t twice = 2 * mantissa + 1;                      // midpoint = twice * 2^power
+  const uint64_t twice = 2 * mantissa + 1;  // midpoint = twice * 2^power
   const long power = (long)(field == 0 ? 1 : field) - 1075 - 1;
   big left = {{0}, 0};
   big right = {{(uint32_t)twice, (uint32_t)(twice >> 32)}, twice >> 32 != 0 ? 2 : 1};

@@ -1,0 +1,100 @@
+// SPDX-License-Identifier: MIT
+// What every unit test includes: cmocka, and comparisons of doubles, which cmocka 1.1.5 casts to float.
+// Each failing line prints both values, the difference and the tolerance.
+#ifndef FH_TEST_H
+#define FH_TEST_H
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include <math.h>
+#include <stdbool.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "firnhaul.h"
+
+// Fails unless `ok`; a NaN on either side has to make `ok` false.
+static inline void fh_test_double(bool ok, double got, double want, double tolerance, const char *how, const char *text,
+                                  const char *file, int line) {
+  if (!ok) {
+    print_error("%s: got %.17g, want %.17g, off by %.3g, allowed %.3g %s\n", text, got, want, got - want, tolerance,
+                how);
+    _fail(file, line);
+  }
+}
+
+/// |got - want| <= tolerance
+#define assert_near(got, want, tolerance)                                                                \
+  do {                                                                                                   \
+    double got_ = (got), want_ = (want), tol_ = (tolerance);                                             \
+    fh_test_double(fabs(got_ - want_) <= tol_, got_, want_, tol_, "absolute", #got, __FILE__, __LINE__); \
+  } while (0)
+
+/// |got - want| <= tolerance |want|
+#define assert_close(got, want, tolerance)                                                                             \
+  do {                                                                                                                 \
+    double got_ = (got), want_ = (want), tol_ = (tolerance);                                                           \
+    fh_test_double(fabs(got_ - want_) <= tol_ * fabs(want_), got_, want_, tol_, "relative", #got, __FILE__, __LINE__); \
+  } while (0)
+
+/// The same number; NaN equals nothing.
+#define assert_exact(got, want)                                                                          \
+  do {                                                                                                   \
+    double got_ = (got), want_ = (want);                                                                 \
+    fh_test_double(got_ <= want_ && got_ >= want_, got_, want_, 0.0, "exact", #got, __FILE__, __LINE__); \
+  } while (0)
+
+/// lo <= got <= hi
+#define assert_within(got, lo, hi)                                                                               \
+  do {                                                                                                           \
+    double got_ = (got), lo_ = (lo), hi_ = (hi);                                                                 \
+    fh_test_double(got_ >= lo_ && got_ <= hi_, got_, got_ < lo_ ? lo_ : hi_, 0.0, "nearest end", #got, __FILE__, \
+                   __LINE__);                                                                                    \
+  } while (0)
+
+#define assert_nan(got)                                                                                  \
+  do {                                                                                                   \
+    double got_ = (got);                                                                                 \
+    fh_test_double(isnan(got_) != 0, got_, 0.0, 0.0, "(not a number wanted)", #got, __FILE__, __LINE__); \
+  } while (0)
+
+/// A status, shown by its sentence.
+#define assert_status(got, want)                                                \
+  do {                                                                          \
+    fh_status got_ = (got), want_ = (want);                                     \
+    if (got_ != want_) {                                                        \
+      print_error("%s: got status %d, want %d\n", #got, (int)got_, (int)want_); \
+      _fail(__FILE__, __LINE__);                                                \
+    }                                                                           \
+  } while (0)
+
+/// A writer's far end that keeps what it gets: fh_out out = {fh_test_collect, &text}; free(text.bytes) afterwards.
+/// It refuses everything once `limit` bytes are reached (0: no limit).
+typedef struct fh_test_text {
+  char *bytes;  // ends in NUL
+  size_t count, limit;
+} fh_test_text;
+
+static inline int fh_test_collect(void *user, const char *bytes, size_t count) {
+  fh_test_text *text = user;
+  if (text->limit != 0 && text->count + count > text->limit) {
+    return 1;
+  }
+  char *grown = realloc(text->bytes, text->count + count + 1);
+  if (grown == NULL) {
+    return 1;
+  }
+  memcpy(grown + text->count, bytes, count);
+  text->bytes = grown;
+  text->count += count;
+  text->bytes[text->count] = '\0';
+  return 0;
+}
+
+#endif
