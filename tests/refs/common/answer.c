@@ -1,0 +1,8 @@
+// SPDX-License-Identifier: MIT
+// Verdicts in words, for reports.
+#include "answer.h"
+
+const char *ref_verdict_name(ref_verdict v) {
+  static const char *const NAME[] = {"sound", "locked", "dangles", "pushes", "border"};
+  return NAME[v];
+}
