@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: MIT
+// What the rig hangs on. Model section 10.
+// `holds_N` is a range over snow or ice that a guide would accept; soft snow and rotten ice go below it. Sources disagree
+// on which buried anchor is strongest. The least is used for margins.
+#include "tables.h"
+
+// clang-format off
+#define STAKE_AREA {"area_m2", "m2", FHI_EXACT(0.04), FH_BASIS_PUBLISHED, "bogie-fortini-2010", "reference stake 60 cm by 7 cm, length times width less the points"}
+
+static const fh_figure BOLLARD[] = {
+    {"holds_N", "N", FHI_LIKELY(2000.0, 4000.0, 5000.0), FH_BASIS_PUBLISHED, "caving-glossary", "400 to 500 kgf in ideal snow; it can slice through a soft layer; the low end is practice"},
+    {"diameter_m", "m", FHI_RANGE(1.0, 3.0), FH_BASIS_MEMORY, "", "1 m in hard, 3 m in soft snow, trench 0.15 to 0.3 m deep (mountaineering handbooks)"},
+};
+static const fh_figure BURIED_AXE[] = {
+    {"holds_N", "N", FHI_LIKELY(2000.0, 2500.0, 4000.0), FH_BASIS_MEMORY, "en-13089", "shaft test about 2.5 kN (type 1) and 4 kN (type 2) in bending; the snow may give way before: low end as for a buried bag"},
+};
+static const fh_figure BURIED_BAG[] = {
+    {"holds_N", "N", FHI_LIKELY(1500.0, 2000.0, 4000.0), FH_BASIS_PUBLISHED, "guide-site-anchors", "snow-filled bag, glacier snow: over 200 kgf; the ends are a guess around it"},
+};
+static const fh_figure ICE_SCREW[] = {
+    {"holds_N", "N", FHI_LIKELY(5000.0, 8000.0, 10000.0), FH_BASIS_STANDARD, "en-568", "10 kN in the standard's ice; 7 to 8 kN short screws in good ice [beverly-screws]; the low end, for aerated ice, is a guess: tests fall well below older values [blair-2004]"},
+};
+static const fh_figure ICE_THREAD[] = {
+    {"holds_N", "N", FHI_LIKELY(5000.0, 7000.0, 15000.0), FH_BASIS_PUBLISHED, "ice-thread-notes", "5 to 7 kN in one source, 15 to 20 kN in good dry ice in another, both second-hand; vertical holes 12 % stronger"},
+};
+static const fh_figure MID_CLIP[] = {
+    {"holds_N", "N", FHI_LIKELY(4500.0, 6700.0, 10000.0), FH_BASIS_PUBLISHED, "nz-sar-2008", "10 kN at 30 degrees back, 4.5 kN over-angled at 45 degrees, strong snow; 6.7 kN in summer snow [guide-site-anchors]"},
+    {"back_deg", "deg", FHI_RANGE(25.0, 30.0), FH_BASIS_PUBLISHED, "bogie-fortini-2010", "lean back from square to the pull: 30 degrees; 25 measured 40 % over 0 [guide-site-anchors]"},
+    STAKE_AREA,
+    {"bearing_Pa", "Pa", FHI_RANGE(112500.0, 250000.0), FH_BASIS_PUBLISHED, "nz-sar-2008", "computed: 4.5 to 10 kN on 0.04 m2"},
+    {"hardware_N", "N", FHI_EXACT(8900.0), FH_BASIS_PUBLISHED, "fortini-2005", "about 2000 lbf: the hole of an aluminium picket tears"},
+};
+static const fh_figure TOP_CLIP[] = {
+    {"holds_N", "N", FHI_LIKELY(2000.0, 3700.0, 5000.0), FH_BASIS_PUBLISHED, "fortini-2005", "2.94 and 4.47 kN in two pulls; 5 kN in strong snow [nz-sar-2008]; under 2 kN where a gloved finger pushes in [guide-site-anchors]"},
+    STAKE_AREA,
+    {"hardware_N", "N", FHI_EXACT(8900.0), FH_BASIS_PUBLISHED, "fortini-2005", "about 2000 lbf: the hole of an aluminium picket tears"},
+};
+static const fh_figure T_SLOT[] = {
+    {"holds_N", "N", FHI_LIKELY(2000.0, 4000.0, 7000.0), FH_BASIS_PUBLISHED, "nz-sar-2008", "7 kN in strong snow, best case; about 4 kN in another break test [guide-site-anchors]; low end as for a buried bag"},
+    {"deep_m", "m", FHI_RANGE(0.3, 0.8), FH_BASIS_PUBLISHED, "snow-anchor-article", "0.3 m in hard firn to 0.8 m in soft snow"},
+    STAKE_AREA,
+    {"bearing_Pa", "Pa", FHI_RANGE(50000.0, 175000.0), FH_BASIS_PUBLISHED, "nz-sar-2008", "computed: 2 to 7 kN on 0.04 m2"},
+};
+static const fh_figure T_SLOT_REINFORCED[] = {
+    {"holds_N", "N", FHI_LIKELY(4000.0, 8000.0, 9000.0), FH_BASIS_PUBLISHED, "guide-site-anchors", "about 8 kN, twice the plain one, in a tiny sample; low end as for the plain one"},
+    {"deep_m", "m", FHI_RANGE(0.3, 0.8), FH_BASIS_PUBLISHED, "snow-anchor-article", "0.3 m in hard firn to 0.8 m in soft snow"},
+};
+
+static const fh_item ITEMS[] = {
+    FHI_ITEM("bollard", FH_ITEM_ANCHOR, BOLLARD, "", "snow bollard, rope in a trench around a plug of snow"),
+    FHI_ITEM("buried-axe", FH_ITEM_ANCHOR, BURIED_AXE, "EN 13089", "ice axe buried across the pull"),
+    FHI_ITEM("buried-bag", FH_ITEM_ANCHOR, BURIED_BAG, "", "bag filled with snow, or a bottle, buried"),
+    FHI_ITEM("ice-screw", FH_ITEM_ANCHOR, ICE_SCREW, "EN 568", "one ice screw"),
+    FHI_ITEM("ice-thread", FH_ITEM_ANCHOR, ICE_THREAD, "EN 564", "cord through two holes drilled in ice"),
+    FHI_ITEM("mid-clip", FH_ITEM_ANCHOR, MID_CLIP, "", "upright snow stake, clipped at its middle, buried, leaning back"),
+    FHI_ITEM("t-slot", FH_ITEM_ANCHOR, T_SLOT, "", "stake, ski or axe buried across the pull in a slot"),
+    FHI_ITEM("t-slot-reinforced", FH_ITEM_ANCHOR, T_SLOT_REINFORCED, "", "buried stake with an upright one in front of it"),
+    FHI_ITEM("top-clip", FH_ITEM_ANCHOR, TOP_CLIP, "", "upright snow stake, clipped at its top"),
+};
+// clang-format on
+
+const fhi_table FHI_ANCHORS = {ITEMS, FHI_COUNT(ITEMS)};
