@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: MIT
+// What people can pull, for solvers that know which way and on which rope.
+#ifndef FHI_CREW_H
+#define FHI_CREW_H
+
+#include "firnhaul.h"
+
+/// One of the crew [N]. @param toward FH_TOWARD_LIP, or anything else: back, away from the lip  @param diameter [m] of the rope in the hands
+fh_pull fhi_hauler_pull(const fh_scene *scene, const fh_gear *gear, int index, fh_toward toward, double diameter);
+
+/// All together [N]. NaN and "" when the scene has no crew.
+fh_pull fhi_crew_pull(const fh_scene *scene, const fh_gear *gear, fh_toward toward, double diameter);
+
+/// Diameter [m] of a rope of the scene, by its own figure or its kind's. @param rope index, or -1: an ordinary half rope
+double fhi_rope_diameter(const fh_scene *scene, const fh_gear *gear, int rope);
+
+/// Part of the sum of their pulls that `count` people lose by not pulling as one: lo, likely, hi [1].
+fh_band fhi_crew_loss(const fh_gear *gear, int count);
+
+#endif
