@@ -227,7 +227,7 @@ static fh_outcome visit_corners(job *j, const fhi_factors *f, corner *c, extreme
   for (int64_t i = 0; i < corners; i++) {
     for (int k = 0; k < n; k++) {
       // A sample starts with everything easy and everything hard.
-      bool high = all ? (i >> k) & 1 : i < 2 ? i == 1 : next_random(&random) >> 63;
+      bool high = all ? ((i >> k) & 1) != 0 : i < 2 ? i == 1 : (next_random(&random) >> 63) != 0;
       set_corner(m, f, open[k], high ? 1 : -1, c);
     }
     fh_outcome outcome = solve_corner(j, c, x);

@@ -79,12 +79,10 @@ static void fill_time(const fh_scene *scene, const fhi_motion *motion, fh_check 
 }
 
 static void fill_rope(const fh_scene *scene, const fh_rig *rig, const fhi_model *m, fh_check *check) {
-  bool stretch_line[FH_MAX_PATHS] = {false};
   for (int s = 0; s < m->strand_count; s++) {
     const fhi_strand *st = &m->strands[s];
     check->rope_needed[st->path] += st->length;
     check->rope_live[st->path] += st->slack_line ? 0.0 : st->length;
-    stretch_line[st->path] = stretch_line[st->path] || !st->slack_line;
   }
   for (int p = 0; p < rig->path_count; p++) {
     const fh_path *path = &rig->paths[p];
@@ -107,9 +105,8 @@ static int count_pieces(const fh_rig *rig) {
   return n;
 }
 
-void fhi_stroke_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_model *model,
-                     const fhi_motion *motion, fh_check *check) {
-  (void)gear;
+void fhi_stroke_fill(const fh_scene *scene, const fh_rig *rig, const fhi_model *model, const fhi_motion *motion,
+                     fh_check *check) {
   fill_throw(scene, model, motion, check);
   fill_time(scene, motion, check);
   fill_rope(scene, rig, model, check);

@@ -1,0 +1,209 @@
+// SPDX-License-Identifier: MIT
+// One rig, worked out: motion, forces with their ranges, limits, strokes, words.
+// Implements model.md, sections 3 to 8, by calling one file for each in turn.
+#include <math.h>
+#include <string.h>
+
+#include "memory.h"
+#include "state.h"
+#include "text.h"
+
+// Every answer is put back in its equations; above this it is refused.
+static const double RESIDUAL_BOUND = 1e-9;  // [1] of the weight
+
+static const double G = 9.80665;  // [m/s^2] standard gravity
+
+// What a check needs while it is made.
+typedef struct bench {
+  fhi_model model;
+  fhi_motion motion;
+  fhi_factors factors;
+} bench;
+
+fh_check_opts fh_check_opts_default(void) {
+  return (fh_check_opts){.lower = true, .ranges = true};
+}
+
+static void copy_strands(const bench *b, fh_check *check) {
+  check->strand_count = b->model.strand_count;
+  for (int s = 0; s < b->model.strand_count; s++) {
+    const fhi_strand *from = &b->model.strands[s];
+    fh_strand *to = &check->strands[s];
+    *to = (fh_strand){.path = from->path,
+                      .from = from->end[0].body,
+                      .to = from->end[1].body,
+                      .after = from->after,
+                      .s_from = from->end[0].s,
+                      .s_to = from->end[1].s,
+                      .length = from->length,
+                      .carries = !from->slack};
+    // Rope at the start of the strand moves with what it is fastened to, plus what passes there.
+    const fhi_end *end = from->end[0].kind == FHI_END_LOOSE ? &from->end[1] : &from->end[0];
+    double rate = end->contact >= 0 ? b->motion.rate[end->contact] : 0.0;
+    double body = end->body >= 0 ? b->motion.body[end->body] : 0.0;
+    to->speed = from->slack ? 0.0 : body + from->dir * rate;
+  }
+}
+
+static void copy_contacts(const bench *b, fh_check *check) {
+  for (int c = 0; c < b->model.contact_count; c++) {
+    const fhi_contact *from = &b->model.contacts[c];
+    fh_contact *to = &check->contacts[c];
+    *to = (fh_contact){.station = from->station,
+                       .before = from->before,
+                       .after = from->after,
+                       .body = from->body,
+                       .item = from->item,
+                       .wrap = from->wrap,
+                       .rate = b->motion.rate[c],
+                       .resting = !from->slack && b->motion.rate[c] == 0.0 && from->kind != FHI_TENDED,
+                       .capture = from->capture};
+    to->efficiency = fh_number_band(from->eta);
+    if (from->kind == FHI_EDGE) {
+      to->efficiency = (fh_band){1.0 / b->factors.hi[c], 1.0 / b->factors.likely[c], 1.0 / b->factors.lo[c]};
+    } else if (from->kind == FHI_TENDED) {
+      to->efficiency = (fh_band){1.0, 1.0, 1.0};
+    }
+  }
+  check->contact_count = b->model.contact_count;
+}
+
+static void copy_bodies(const fh_rig *rig, const bench *b, fh_check *check) {
+  check->body_count = rig->body_count;
+  check->grip_count = rig->grip_count;
+  for (int i = 0; i < rig->body_count; i++) {
+    check->bodies[i].at = b->model.at[i];
+    check->bodies[i].speed = b->motion.body[i];
+    check->bodies[i].fixed = b->model.fixed[i];
+  }
+}
+
+static void fill_nan_state(fh_check *check, int state) {
+  const fh_band nan = {(double)NAN, (double)NAN, (double)NAN};
+  for (int s = 0; s < check->strand_count; s++) {
+    check->strands[s].tension[state] = nan;
+  }
+  for (int c = 0; c < check->contact_count; c++) {
+    check->contacts[c].force[state] = nan;
+  }
+  for (int i = 0; i < check->body_count; i++) {
+    check->bodies[i].force[state] = nan;
+  }
+  for (int g = 0; g < check->grip_count; g++) {
+    check->grip_force[g][state] = nan;
+  }
+}
+
+// An answer that does not satisfy its equations is no answer.
+static void refuse(fh_check *check, fh_outcome outcome, const char *why) {
+  const fh_band nan = {(double)NAN, (double)NAN, (double)NAN};
+  check->outcome = outcome;
+  check->answer_no = true;
+  check->hand_force = check->actual_advantage = check->crew_share = check->time = nan;
+  check->worst_margin = check->throw_load = check->throw_hand = (double)NAN;
+  check->strokes = check->resets = -1;
+  check->throw_ends = "";
+  for (int s = 0; s < FH_STATE_COUNT; s++) {
+    fill_nan_state(check, s);
+  }
+  if (why != NULL) {
+    fhi_copy(check->why, sizeof check->why, why);
+  }
+}
+
+static void fill_hand(const fh_scene *scene, const fh_gear *gear, const bench *b, fh_check *check) {
+  check->hand_force = check->strands[b->model.hand_strand].tension[FH_RAISE];
+  fh_band w = check->weight, f = check->hand_force;
+  check->actual_advantage = (fh_band){w.hi / f.hi, w.likely / f.likely, w.lo / f.lo};
+  check->crew = fh_crew_pull(scene, gear);
+  if (scene->crew_count > 0) {
+    check->crew_share.lo = f.lo / check->crew.force.hi;
+    check->crew_share.likely = f.likely / check->crew.force.likely;
+    check->crew_share.hi = f.hi / check->crew.force.lo;
+  } else {
+    check->crew_share = (fh_band){(double)NAN, (double)NAN, (double)NAN};
+  }
+}
+
+// Without friction the forces must give back the ideal advantage that the speeds gave: work in is work out.
+static double energy_residual(const bench *b) {
+  double one[FHI_MAX_CONTACTS], tension[FH_MAX_STRANDS], residual;
+  fhi_shape shape;
+  fhi_shape_in_line(&b->model, &shape);
+  for (int c = 0; c < b->model.contact_count; c++) {
+    one[c] = 1.0;
+  }
+  if (fhi_force_rests(&b->model, &b->motion) ||
+      fhi_force_solve(&b->model, &b->motion, 1, one, &shape, tension, &residual) == FH_OUTCOME_UNRESOLVED) {
+    return 0.0;  // with a resting contact the frictionless tensions are solved as intervals
+  }
+  return fabs(tension[b->model.hand_strand] * b->motion.hand - 1.0);
+}
+
+static void work_out(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check_opts *opts, bench *b,
+                     fh_check *check) {
+  fhi_motion_solve(rig, &b->model, &b->motion);
+  fhi_factors_fill(&b->model, scene, &b->factors);
+  copy_strands(b, check);
+  copy_contacts(b, check);
+  copy_bodies(rig, b, check);
+  check->ideal_advantage = (double)NAN;
+  if (b->motion.outcome != FH_OUTCOME_SOLVED) {
+    refuse(check, b->motion.outcome, b->motion.why);
+    return;
+  }
+  check->ideal_advantage = b->motion.hand;
+  check->interval_exact = true;
+  check->outcome = fhi_state_moving(rig, &b->model, &b->motion, &b->factors, 1, opts->ranges, check);
+  if (check->outcome != FH_OUTCOME_SOLVED) {
+    refuse(check, check->outcome, NULL);
+    return;
+  }
+  if (!opts->lower || fhi_state_moving(rig, &b->model, &b->motion, &b->factors, -1, opts->ranges, check) != FH_OUTCOME_SOLVED) {
+    fill_nan_state(check, FH_LOWER);
+  }
+  bool holds = fhi_state_holding(rig, &b->model, &b->motion, &b->factors, check);
+  if (!holds) {
+    fill_nan_state(check, FH_HOLD);
+  }
+  check->residual = fmax(check->residual, energy_residual(b));
+  if (!(check->residual <= RESIDUAL_BOUND)) {
+    refuse(check, FH_OUTCOME_UNRESOLVED, "the answer does not satisfy its own equations closely enough to be used");
+    return;
+  }
+  fill_hand(scene, gear, b, check);
+  fhi_stroke_fill(scene, rig, &b->model, &b->motion, check);
+  fhi_limits_fill(scene, gear, rig, check);
+  fhi_notes_fill(scene, rig, &b->model, &b->motion, holds, check);
+}
+
+fh_status fh_check_create(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check_opts *opts,
+                          fh_check **out) {
+  if (scene == NULL || gear == NULL || rig == NULL || out == NULL || rig->body_count < FH_BODY_FIRST_GRIP) {
+    return FH_ERR_ARG;
+  }
+  fh_check_opts chosen = opts != NULL ? *opts : fh_check_opts_default();
+  fh_check *check = fhi_alloc(1, sizeof *check);
+  bench *b = fhi_alloc(1, sizeof *b);
+  if (check == NULL || b == NULL) {
+    fhi_free(check);
+    fhi_free(b);
+    return FH_ERR_MEMORY;
+  }
+  check->weight = fh_number_band(scene->load_mass);
+  check->weight = (fh_band){check->weight.lo * G, check->weight.likely * G, check->weight.hi * G};
+  check->weight_likely = check->weight.likely;
+  if (fhi_model_compile(scene, gear, rig, &b->model, check->why, sizeof check->why)) {
+    work_out(scene, gear, rig, &chosen, b, check);
+  } else {
+    check->ideal_advantage = (double)NAN;
+    refuse(check, FH_OUTCOME_INFEASIBLE, NULL);
+  }
+  fhi_free(b);
+  *out = check;
+  return FH_OK;
+}
+
+void fh_check_destroy(fh_check *check) {
+  fhi_free(check);
+}

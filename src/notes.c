@@ -1,0 +1,149 @@
+// SPDX-License-Identifier: MIT
+// What a rig's numbers mean, in plain words: what is wrong, what to mind. A NO makes the answer no.
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "state.h"
+#include "text.h"
+
+void fhi_note(fh_check *check, fh_note_level level, const char *format, ...) {
+  if (check->note_count == FH_MAX_NOTES) {
+    return;
+  }
+  fh_note *note = &check->notes[check->note_count++];
+  note->level = level;
+  va_list args;
+  va_start(args, format);
+  (void)vsnprintf(note->text, sizeof note->text, format, args);
+  va_end(args);
+  check->answer_no = check->answer_no || level == FH_NOTE_NO;
+}
+
+static void say_limits(fh_check *check) {
+  for (int i = 0; i < check->limit_count; i++) {
+    const fh_limit *x = &check->limits[i];
+    if (x->margin < 1.0 && strcmp(x->element, "crew") != 0) {
+      fhi_note(check, FH_NOTE_NO, "%s: up to %.2f kN against %.2f kN: it may not hold", x->element, x->force / 1e3,
+               x->limit / 1e3);
+    }
+  }
+}
+
+static void say_crew(const fh_scene *scene, fh_check *check) {
+  if (scene->crew_count == 0) {
+    fhi_note(check, FH_NOTE_INFO, "no crew in the scene: nobody to compare the pull with");
+    return;
+  }
+  if (check->crew_share.lo > 1.0) {
+    fhi_note(check, FH_NOTE_NO, "the crew cannot pull this: %.0f N needed at the very least, %.0f N there at the very most",
+             check->hand_force.lo, check->crew.force.hi);
+  } else if (check->crew_share.likely > 1.0) {
+    fhi_note(check, FH_NOTE_NO, "the crew most likely cannot pull this: about %.0f N needed, about %.0f N there",
+             check->hand_force.likely, check->crew.force.likely);
+  } else if (check->crew_share.hi > 1.0) {
+    fhi_note(check, FH_NOTE_WARN, "the crew may not be able to pull this: %.0f to %.0f N needed, %.0f to %.0f N there",
+             check->hand_force.lo, check->hand_force.hi, check->crew.force.lo, check->crew.force.hi);
+  }
+}
+
+static void say_rope(const fh_scene *scene, const fh_rig *rig, fh_check *check) {
+  for (int p = 0; p < rig->path_count; p++) {
+    int rope = rig->paths[p].rope;
+    double length = rope >= 0 && fh_number_is_set(scene->ropes[rope].length) ? scene->ropes[rope].length.lo : (double)NAN;
+    double slack_line = 0.0, live = check->rope_live[p];
+    for (int s = 0; s < check->strand_count; s++) {
+      slack_line += check->strands[s].path == p ? check->strands[s].length : 0.0;
+    }
+    slack_line -= live;
+    if (check->rope_needed[p] > length && slack_line > 0.0 && check->rope_needed[p] - slack_line <= length) {
+      fhi_note(check, FH_NOTE_NO,
+               "rope %s is %.1f m short for slack line and haul line together: %.1f m needed with knots, %.1f m there; "
+               "the slack line takes %.1f m of it",
+               rig->paths[p].name, check->rope_needed[p] - length, check->rope_needed[p], length, slack_line);
+    } else if (check->rope_needed[p] > length) {
+      fhi_note(check, FH_NOTE_NO, "rope %s is %.1f m short: %.1f m needed with knots and an end in the hand, %.1f m there",
+               rig->paths[p].name, check->rope_needed[p] - length, check->rope_needed[p], length);
+    }
+  }
+}
+
+// Brake knots in a strand that runs over an edge or through a piece jam there.
+static void say_knots(const fh_scene *scene, const fh_rig *rig, const fhi_model *model, const fhi_motion *motion,
+                      fh_check *check) {
+  for (int p = 0; p < rig->path_count; p++) {
+    int rope = rig->paths[p].rope;
+    if (rope < 0 || scene->ropes[rope].knots == 0) {
+      continue;
+    }
+    const fhi_strand *first = &model->strands[0];
+    for (int s = 0; s < model->strand_count; s++) {
+      first = model->strands[s].path == p && model->strands[s].after == 0 ? &model->strands[s] : first;
+    }
+    if (first->path == p && !first->slack && first->end[1].kind == FHI_END_CONTACT &&
+        motion->rate[first->end[1].contact] != 0.0) {
+      fhi_note(check, FH_NOTE_NO, "the %d knots in rope %s have to pass the %s under load: they jam there; use another strand",
+               scene->ropes[rope].knots, rig->paths[p].name, fhi_end_name(rig, first->end[1].body));
+    }
+  }
+}
+
+static void say_holding(const fh_rig *rig, const fhi_model *model, bool holds, fh_check *check) {
+  bool capture = false;
+  for (int c = 0; c < model->contact_count; c++) {
+    capture = capture || model->contacts[c].capture;
+  }
+  if (!holds && check->outcome == FH_OUTCOME_SOLVED) {
+    fhi_note(check, FH_NOTE_WARN, capture ? "when the hands let go the captures do not hold the load: it falls"
+                                          : "no capture: when the hands let go the load falls");
+  } else if (holds && !capture) {
+    fhi_note(check, FH_NOTE_WARN, "no capture: friction alone holds the load when the hands let go");
+  }
+  for (int c = 0; c < model->contact_count; c++) {
+    if (model->contacts[c].reversed) {
+      fhi_note(check, FH_NOTE_WARN, "the capture on %s is the wrong way round", fhi_end_name(rig, model->contacts[c].body));
+    }
+  }
+}
+
+static void say_motion(const fh_scene *scene, const fh_rig *rig, const fhi_model *model, const fhi_motion *motion,
+                       fh_check *check) {
+  for (int c = 0; c < model->contact_count; c++) {
+    const fhi_contact *k = &model->contacts[c];
+    if (!k->slack && motion->rate[c] == 0.0 && k->kind != FHI_TENDED) {
+      fhi_note(check, FH_NOTE_INFO, "the rope rests at %s while raising: friction leaves the tensions beside it open, so they are intervals",
+               fhi_end_name(rig, k->body));
+    }
+    if (!k->slack && k->body == FH_BODY_LOAD && !scene->load_helps) {
+      fhi_note(check, FH_NOTE_INFO, "the person below has to clip the loop in; if they cannot, someone must go down to them");
+    }
+    if (!k->slack && k->wrap == 0.0 && k->kind != FHI_TENDED && k->kind != FHI_EDGE) {
+      fhi_note(check, FH_NOTE_INFO, "the rope runs straight through the piece on %s: it changes nothing there",
+               fhi_end_name(rig, k->body));
+    }
+  }
+  if (model->hand_dir < 0) {
+    fhi_note(check, FH_NOTE_INFO, "the pull goes toward the edge: stay tied in and behind the station");
+  }
+  if (check->resets < 0) {
+    fhi_note(check, FH_NOTE_NO, "there is no room for a stroke: %s", check->throw_ends);
+  }
+}
+
+void fhi_notes_fill(const fh_scene *scene, const fh_rig *rig, const fhi_model *model,
+                    const fhi_motion *motion, bool holds, fh_check *check) {
+  if (check->outcome != FH_OUTCOME_SOLVED) {
+    check->answer_no = true;
+    return;
+  }
+  say_limits(check);
+  say_crew(scene, check);
+  say_rope(scene, rig, check);
+  say_knots(scene, rig, model, motion, check);
+  say_holding(rig, model, holds, check);
+  say_motion(scene, rig, model, motion, check);
+  if (!check->interval_exact) {
+    fhi_note(check, FH_NOTE_INFO, "too many uncertain pieces to try every combination: the ranges come from a fixed sample");
+  }
+}
