@@ -7,7 +7,7 @@ static const fh_figure BOOTS_ON_ICE[] = {
     {"friction", "1", FHI_RANGE(0.07, 0.23), FH_BASIS_PUBLISHED, "boots-on-ice-2015", "steepest walkable slope without crampons, 4 to 13 degrees"},
 };
 static const fh_figure BOOTS_ON_SNOW[] = {
-    {"friction", "1", FHI_LIKELY(0.25, 0.40, 0.60), FH_BASIS_MEMORY, "mil-std-1472", "between low traction (0.2 to 0.3) and medium (about 0.6)"},
+    {"friction", "1", FHI_LIKELY(0.20, 0.40, 0.60), FH_BASIS_MEMORY, "mil-std-1472", "from low traction (0.2 to 0.3) to medium (about 0.6)"},
 };
 static const fh_figure CRAMPONS[] = {
     {"friction", "1", FHI_LIKELY(0.60, 0.90, 1.20), FH_BASIS_PRACTICE, "", "common practice, no source: crampons or kicked steps in firm snow"},
@@ -28,7 +28,7 @@ static const fh_figure SIT_HARNESS[] = {
     {"strength_down_N", "N", FHI_EXACT(10000.0), FH_BASIS_STANDARD, "en-12277", "head down, full size"},
 };
 static const fh_figure SLING[] = {
-    {"strength_N", "N", FHI_EXACT(22000.0), FH_BASIS_STANDARD, "en-566", "sewn, from memory of the standard"},
+    {"strength_N", "N", FHI_EXACT(22000.0), FH_BASIS_STANDARD, "en-566", "sewn"},
     {"girth_share", "1", FHI_EXACT(0.5), FH_BASIS_PUBLISHED, "sling-tests", "girth-hitched, about half is left"},
 };
 

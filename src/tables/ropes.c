@@ -17,7 +17,7 @@ static const fh_figure CORD[] = {
     {"diameter_m", "m", FHI_EXACT(0.006), FH_BASIS_PRACTICE, "", "common practice, no source: unless the scene says another"},
     {"strength_N", "N", FHI_EXACT(7200.0), FH_BASIS_STANDARD, "en-564", "0.2 d^2 kN at 6 mm, without a knot"},
     KNOT_SHARE,
-    {"strength_knot_N", "N", FHI_RANGE(3600.0, 5400.0), FH_BASIS_PUBLISHED, "en-564", "strength_N times knot_share"},
+    {"knotted_N", "N", FHI_RANGE(3600.0, 5400.0), FH_BASIS_PUBLISHED, "en-564", "strength_N times knot_share"},
     {"modulus_N", "N", FHI_RANGE(10000.0, 40000.0), FH_BASIS_PRACTICE, "", "common practice, no source: nylon cord of 6 mm"},
     {"mass_kgpm", "kg/m", FHI_RANGE(0.022, 0.026), FH_BASIS_MEMORY, "", "usual 6 mm nylon cord"},
 };
@@ -31,7 +31,7 @@ static const fh_figure HALF[] = {
     FALL_FACTOR,
     {"strength_N", "N", FHI_RANGE(13000.0, 18000.0), FH_BASIS_PRACTICE, "", "common practice, no source: the standard asks for no static strength"},
     KNOT_SHARE,
-    {"strength_knot_N", "N", FHI_RANGE(6500.0, 13500.0), FH_BASIS_PRACTICE, "", "common practice, no source: strength_N times knot_share"},
+    {"knotted_N", "N", FHI_RANGE(6500.0, 13500.0), FH_BASIS_PRACTICE, "", "common practice, no source: strength_N times knot_share"},
     {"mass_kgpm", "kg/m", FHI_RANGE(0.042, 0.055), FH_BASIS_PUBLISHED, "rope-pages", "about 50 g/m"},
 };
 static const fh_figure LOW_STRETCH[] = {
@@ -40,7 +40,7 @@ static const fh_figure LOW_STRETCH[] = {
     {"modulus_N", "N", FHI_RANGE(100.0 * 9.80665 / 0.05, 100.0 * 9.80665 / 0.02), FH_BASIS_STANDARD, "en-1891", "100 kg over static_stretch"},
     {"strength_N", "N", FHI_RANGE(18000.0, 22000.0), FH_BASIS_STANDARD, "en-1891", "type B 18 kN, type A 22 kN, without a knot"},
     KNOT_SHARE,
-    {"strength_knot_N", "N", FHI_RANGE(12000.0, 15000.0), FH_BASIS_STANDARD, "en-1891", "ends with a figure-eight hold 12 kN (type B), 15 kN (type A) for 3 min"},
+    {"knotted_N", "N", FHI_RANGE(12000.0, 15000.0), FH_BASIS_STANDARD, "en-1891", "ends with a figure-eight hold 12 kN (type B), 15 kN (type A) for 3 min"},
     {"mass_kgpm", "kg/m", FHI_RANGE(0.045, 0.080), FH_BASIS_MEMORY, "", "usual 9 to 11 mm low-stretch rope"},
 };
 static const fh_figure SINGLE[] = {
@@ -53,7 +53,7 @@ static const fh_figure SINGLE[] = {
     FALL_FACTOR,
     {"strength_N", "N", FHI_RANGE(16000.0, 25000.0), FH_BASIS_PRACTICE, "", "common practice, no source: the standard asks for no static strength"},
     KNOT_SHARE,
-    {"strength_knot_N", "N", FHI_RANGE(8000.0, 18750.0), FH_BASIS_PRACTICE, "", "common practice, no source: strength_N times knot_share"},
+    {"knotted_N", "N", FHI_RANGE(8000.0, 18750.0), FH_BASIS_PRACTICE, "", "common practice, no source: strength_N times knot_share"},
     {"mass_kgpm", "kg/m", FHI_RANGE(0.060, 0.085), FH_BASIS_PUBLISHED, "rope-pages", "60 to 85 g/m"},
 };
 static const fh_figure TWIN[] = {
@@ -66,7 +66,7 @@ static const fh_figure TWIN[] = {
     FALL_FACTOR,
     {"strength_N", "N", FHI_RANGE(10000.0, 15000.0), FH_BASIS_PRACTICE, "", "common practice, no source: one strand; the standard asks for no static strength"},
     KNOT_SHARE,
-    {"strength_knot_N", "N", FHI_RANGE(5000.0, 11250.0), FH_BASIS_PRACTICE, "", "common practice, no source: strength_N times knot_share"},
+    {"knotted_N", "N", FHI_RANGE(5000.0, 11250.0), FH_BASIS_PRACTICE, "", "common practice, no source: strength_N times knot_share"},
     {"mass_kgpm", "kg/m", FHI_RANGE(0.036, 0.045), FH_BASIS_PUBLISHED, "rope-pages", "about 45 g/m"},
 };
 
