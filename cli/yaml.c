@@ -321,3 +321,22 @@ fh_status cli_yaml_read(const char *path, fh_doc **out, fh_diag *diag) {
   (void)close(fd);
   return status;
 }
+
+// ---------------------------------------------------------------------------------------------------- messages
+
+int cli_yaml_complain(const char *path, fh_status status, const fh_diag *diag) {
+  if (status == FH_OK) {
+    return 0;
+  }
+  if (status != FH_ERR_INPUT) {
+    (void)fprintf(stderr, "%s: %s\n", path, fh_status_text(status));
+    return 3;
+  }
+  char place[32] = "";
+  if (diag->line > 0) {
+    (void)snprintf(place, sizeof place, ":%d:%d", diag->line, diag->column);
+  }
+  (void)fprintf(stderr, "%s%s: %s%s%s%s%s\n", path, place, diag->key, diag->key[0] != '\0' ? ": " : "", diag->message,
+                diag->accepted[0] != '\0' ? ", accepted: " : "", diag->accepted);
+  return 2;
+}

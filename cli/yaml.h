@@ -15,4 +15,9 @@ fh_status cli_yaml_read(const char *path, fh_doc **out, fh_diag *diag);
 /// The same from memory. @return as above
 fh_status cli_yaml_parse(const char *bytes, size_t count, fh_doc **out, fh_diag *diag);
 
+/// Tells on standard error what cli_yaml_read, fh_scene_create or fh_gear_add refused, in one line:
+///   FILE:LINE:COLUMN: key: what is wrong, accepted: what is accepted
+/// @return the exit status: 0 when the status is FH_OK, 2 when the input was wrong, 3 otherwise
+int cli_yaml_complain(const char *path, fh_status status, const fh_diag *diag);
+
 #endif
