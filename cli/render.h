@@ -1,0 +1,13 @@
+// SPDX-License-Identifier: MIT
+// Figures as PNG and PDF.
+#ifndef CLI_RENDER_H
+#define CLI_RENDER_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/// Turns a figure's SVG text into a PNG or PDF file. The same text gives the same bytes on one machine: a PDF carries the
+/// date of SOURCE_DATE_EPOCH, or a fixed one. @param path "-" is standard output @return CLI_DONE, or CLI_FAILED after saying why
+int cli_render(const char *svg, size_t count, bool pdf, const char *path);
+
+#endif

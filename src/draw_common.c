@@ -1,0 +1,233 @@
+// SPDX-License-Identifier: MIT
+// What all figures share: colours, rope styles, numbers as words, header and footer. Numbers are rounded here, before
+// anything is laid out, so that the last bit of a result cannot move a byte of a figure.
+#include "draw_common.h"
+
+#include "report.h"
+
+#include <math.h>
+
+static const double POUND_FORCE = 4.4482216152605;  // [N] exact: 0.45359237 kg x 9.80665 m/s^2
+static const double POUND = 0.45359237;             // [kg] exact
+static const double FOOT = 0.3048;                  // [m] exact
+static const double PI = 3.14159265358979323846;
+
+fhi_font fhi_font_main(void) {
+  return (fhi_font){FHI_MAIN, false, FHI_INK};
+}
+
+fhi_font fhi_font_bold(void) {
+  return (fhi_font){FHI_MAIN, true, FHI_INK};
+}
+
+fhi_font fhi_font_small(void) {
+  return (fhi_font){FHI_SMALL, false, FHI_SOFT};
+}
+
+// Three figures, no decimals beyond what they need.
+static double three_figures(double value) {
+  double step = 1.0;
+  while (fabs(value) / step >= 1000.0) {
+    step *= 10.0;
+  }
+  return round(value / step) * step;
+}
+
+// A result of a hair above a step's multiple must not jump a whole step up.
+static const double HAIR = 1e-6;
+
+const char *fhi_show_force(char *to, size_t size, fh_band band, fh_units units) {
+  double per = units == FH_IMPERIAL ? 1.0 / POUND_FORCE : 1.0;
+  const char *unit = units == FH_IMPERIAL ? "lbf" : "N";
+  char a[40];
+  char b[40];
+  if (!(isfinite(band.lo) && isfinite(band.hi))) {
+    (void)fhi_format(to, size, "not known");
+    return to;
+  }
+  double lo = band.lo * per;
+  double hi = band.hi * per;
+  if (hi - lo <= HAIR * fmax(1.0, fabs(hi))) {
+    (void)fhi_format(to, size, "%s %s", fhi_fixed(a, sizeof a, three_figures(band.likely * per), 0), unit);
+    return to;
+  }
+  double step = units == FH_IMPERIAL || hi < 100.0 ? 1.0 : 10.0;
+  lo = floor(lo / step + HAIR) * step;
+  hi = ceil(hi / step - HAIR) * step;
+  if (lo >= hi) {
+    (void)fhi_format(to, size, "%s %s", fhi_fixed(a, sizeof a, hi, 0), unit);
+    return to;
+  }
+  (void)fhi_format(to, size, "%s\xE2\x80\x93%s %s", fhi_fixed(a, sizeof a, lo, 0), fhi_fixed(b, sizeof b, hi, 0), unit);
+  return to;
+}
+
+// One decimal, none when it is zero.
+static const char *one_decimal(char *to, size_t size, double value) {
+  double tenth = round(value * 10.0) / 10.0;
+  return fhi_fixed(to, size, tenth, fabs(tenth - round(tenth)) < 1e-9 ? 0 : 1);
+}
+
+const char *fhi_show_length(char *to, size_t size, double length, fh_units units) {
+  char a[40];
+  one_decimal(a, sizeof a, units == FH_IMPERIAL ? length / FOOT : length);
+  (void)fhi_format(to, size, "%s %s", a, units == FH_IMPERIAL ? "ft" : "m");
+  return to;
+}
+
+// A scene's number in its unit, a range as such.
+static const char *show_scene_number(char *to, size_t size, fh_number n, double per, const char *unit) {
+  char a[40];
+  char b[40];
+  if (!fh_number_is_set(n)) {
+    (void)fhi_format(to, size, "not given");
+    return to;
+  }
+  one_decimal(a, sizeof a, n.lo * per);
+  one_decimal(b, sizeof b, n.hi * per);
+  if (n.hi - n.lo > 0.0) {
+    (void)fhi_format(to, size, "%s\xE2\x80\x93%s%s", a, b, unit);
+  } else {
+    (void)fhi_format(to, size, "%s%s", a, unit);
+  }
+  return to;
+}
+
+const char *fhi_show_mass(char *to, size_t size, fh_number mass, fh_units units) {
+  return units == FH_IMPERIAL ? show_scene_number(to, size, mass, 1.0 / POUND, " lb") : show_scene_number(to, size, mass, 1.0, " kg");
+}
+
+const char *fhi_show_angle(char *to, size_t size, fh_number angle) {
+  return show_scene_number(to, size, angle, 180.0 / PI, "\xC2\xB0");
+}
+
+const char *fhi_show_number(char *to, size_t size, fh_band band, int decimals) {
+  char a[40];
+  char b[40];
+  fhi_fixed(a, sizeof a, band.lo, decimals);
+  fhi_fixed(b, sizeof b, band.hi, decimals);
+  double half = 0.5 * pow(10.0, -decimals);
+  (void)fhi_format(to, size, band.hi - band.lo < half ? "%s" : "%s\xE2\x80\x93%s", a, b);
+  return to;
+}
+
+// Okabe and Ito's colours (Color Universal Design, 2008), darkened where thin lines need it; each with a pattern of its own.
+typedef struct rope_style {
+  const char *colour;
+  const char *dash;
+  bool hollow;  ///< two thin lines with paper between
+} rope_style;
+
+static const rope_style ROPES[] = {
+    {"#0060a8", NULL, false}, {"#c04a00", NULL, true}, {"#00694c", "9 2.4", false}, {"#8a3a78", "7 2 1.6 2", false},
+    {"#16202a", "3.4 1.8", true}, {"#7a5a00", "12 2 3 2", false}, {"#0060a8", "5 2", true}, {"#c04a00", "2.4 1.4", false},
+};
+
+static const char *rope_colour(int rope) {
+  return ROPES[rope % (int)(sizeof ROPES / sizeof ROPES[0])].colour;
+}
+
+void fhi_draw_rope(fhi_svg *svg, const fhi_path *path, int rope, bool carries, double scale) {
+  const rope_style *style = &ROPES[rope % (int)(sizeof ROPES / sizeof ROPES[0])];
+  if (!carries) {
+    fhi_svg_path(svg, path, (fhi_pen){rope_colour(rope), 0.9, "1.8 2.2", NULL});
+    return;
+  }
+  if (style->hollow) {
+    fhi_svg_path(svg, path, (fhi_pen){style->colour, 2.8 * scale, style->dash, NULL});
+    fhi_svg_path(svg, path, (fhi_pen){FHI_PAPER, 1.1 * scale, NULL, NULL});
+    return;
+  }
+  fhi_svg_path(svg, path, (fhi_pen){style->colour, 2.2 * scale, style->dash, NULL});
+}
+
+double fhi_draw_header(fhi_svg *svg, const char *title, const char *what) {
+  fhi_font font = {11.5, true, FHI_INK};
+  double room = FHI_PAGE - 2.0 * FHI_MARGIN;
+  double y = fhi_svg_paragraph(svg, FHI_MARGIN, 16.0, room, font, title[0] != '\0' ? title : "Raising rig", 2);
+  fhi_font small = fhi_font_small();
+  small.size = 8.0;
+  y = fhi_svg_paragraph(svg, FHI_MARGIN, y + 12.0, room, small, what, 3);
+  return y + 5.0;
+}
+
+double fhi_draw_footer(fhi_svg *svg, double y) {
+  fhi_svg_line(svg, FHI_MARGIN, y, FHI_PAGE - FHI_MARGIN, y, (fhi_pen){FHI_FAINT, 0.5, NULL, NULL});
+  y = fhi_svg_paragraph(svg, FHI_MARGIN, y + 10.5, FHI_PAGE - 2.0 * FHI_MARGIN, fhi_font_small(), FHI_CAUTION, 4);
+  return y + 6.0;
+}
+
+// One entry of the legend; starts a new line when it does not fit. @return x after it
+static double legend_entry(fhi_svg *svg, double x, double *y, int rope, bool carries, const char *name) {
+  char fitted[FHI_SVG_TEXT];
+  fhi_font font = fhi_font_small();
+  fhi_text_fit(fitted, sizeof fitted, name, font, 220.0);
+  double width = 26.0 + fhi_text_width(fitted, font.size, font.bold);
+  if (x > FHI_MARGIN && x + width > FHI_PAGE - FHI_MARGIN) {
+    x = FHI_MARGIN;
+    *y += 11.0;
+  }
+  fhi_path p;
+  fhi_path_clear(&p);
+  fhi_path_move(&p, x, *y - 2.6);
+  fhi_path_line(&p, x + 22.0, *y - 2.6);
+  fhi_draw_rope(svg, &p, rope, carries, 1.0);
+  fhi_svg_text(svg, x + 26.0, *y, FHI_START, font, fitted);
+  return x + width + 12.0;
+}
+
+double fhi_draw_legend(fhi_svg *svg, double y, const fh_rig *rig, bool any_idle) {
+  double x = FHI_MARGIN;
+  y += 9.0;
+  for (int i = 0; i < rig->path_count; i++) {
+    char clean[FHI_SVG_TEXT];
+    char name[FHI_SVG_TEXT];
+    (void)fhi_format(name, sizeof name, "rope %s", fhi_text_clean(clean, sizeof clean, rig->paths[i].name));
+    x = legend_entry(svg, x, &y, i, true, name);
+  }
+  if (any_idle) {
+    (void)legend_entry(svg, x, &y, 0, false, "thin, dotted: carries nothing");
+  }
+  return y + 5.0;
+}
+
+// A limb: a line of points, to scale. @param n points of x,y pairs [m], y upward
+static void limb(fhi_svg *svg, double x, double y, double scale, double side, const double *points, int n, double thick) {
+  fhi_path p;
+  fhi_path_clear(&p);
+  for (int i = 0; i < n; i++) {
+    double px = x + side * points[2 * i] * scale;
+    double py = y - points[2 * i + 1] * scale;
+    if (i == 0) {
+      fhi_path_move(&p, px, py);
+    } else {
+      fhi_path_line(&p, px, py);
+    }
+  }
+  fhi_svg_path(svg, &p, (fhi_pen){FHI_SOFT, fmax(0.7, thick * scale), NULL, NULL});
+}
+
+void fhi_draw_person(fhi_svg *svg, double x, double y, double scale, fhi_pose pose, double side) {
+  static const double HANG_BODY[] = {0.0, 0.0, -0.08, 0.50};
+  static const double HANG_LEG[] = {0.0, 0.0, -0.36, -0.16, -0.30, -0.62};
+  static const double HANG_OTHER[] = {0.0, 0.0, -0.24, -0.36, -0.20, -0.86};
+  static const double HANG_ARM[] = {-0.08, 0.46, -0.26, 0.30, -0.02, 0.42};
+  static const double PULL_BODY[] = {0.16, 0.88, 0.34, 1.36};
+  static const double PULL_LEG[] = {0.16, 0.88, 0.02, 0.46, -0.14, 0.0};
+  static const double PULL_OTHER[] = {0.16, 0.88, 0.36, 0.44, 0.30, 0.0};
+  static const double PULL_ARM[] = {0.33, 1.32, 0.02, 1.12, -0.30, 1.06};
+  bool hangs = pose == FHI_HANGING;
+  limb(svg, x, y, scale, side, hangs ? HANG_LEG : PULL_LEG, 3, 0.13);
+  limb(svg, x, y, scale, side, hangs ? HANG_OTHER : PULL_OTHER, 3, 0.13);
+  limb(svg, x, y, scale, side, hangs ? HANG_ARM : PULL_ARM, 3, 0.09);
+  limb(svg, x, y, scale, side, hangs ? HANG_BODY : PULL_BODY, 2, 0.24);
+  double hx = hangs ? -0.11 : 0.40;
+  double hy = hangs ? 0.72 : 1.60;
+  fhi_svg_circle(svg, x + side * hx * scale, y - hy * scale, fmax(1.0, 0.13 * scale), (fhi_pen){NULL, 0.0, NULL, FHI_SOFT});
+}
+
+fh_status fhi_draw_end(fhi_svg *svg, double height, const char *title, const char *about, fh_out out) {
+  fh_status status = fhi_svg_end(svg, height, title[0] != '\0' ? title : "Raising rig", about, out);
+  fhi_svg_destroy(svg);
+  return status;
+}

@@ -1,0 +1,183 @@
+// SPDX-License-Identifier: MIT
+// What does the rig look like where it stands, to scale, with the force in every strand? model.md, sections 1 and 4.
+// Two true-to-scale parts: the whole (hole, wall, lip, surface, anchor), and the surface near the lip at a round multiple
+// of its scale, where the strands are drawn apart.
+#include "draw_section.h"
+
+#include "report.h"
+
+#include <math.h>
+#include <string.h>
+
+static const double TALLEST = 205.0;      // [pt] of the hole in the whole: half of an A6 page
+static const double LEAST_SCALE = 4.0;    // [pt/m]
+static const double MOST_SCALE = 60.0;    // [pt/m]
+static const double FOOT = 0.3048;        // [m]
+
+static double round_down(double value) {
+  return fmax(LEAST_SCALE, fmin(MOST_SCALE, floor(value * 2.0) / 2.0));
+}
+
+void fhi_section_scale(fhi_section *sec) {
+  static const double TIMES[] = {1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 30.0, 40.0, 60.0};
+  const fhi_layout *l = &sec->layout;
+  double anchor = sec->check->bodies[FH_BODY_ANCHOR].at;
+  sec->end = l->far + 0.5;
+  if (anchor < 1.2 * sec->end + 0.5) {
+    sec->end = fmax(sec->end, anchor + 0.5);
+  }
+  sec->start = 58.0;
+  sec->scale = round_down((FHI_PAGE - FHI_MARGIN - sec->start) / sec->end);
+  sec->end = (FHI_PAGE - FHI_MARGIN - sec->start) / sec->scale;
+
+  // The whole must fit beside its margin and stay within the page's height.
+  double slope = sec->scene->slope.likely;
+  double into = -cos(slope + sec->scene->lip_turn.likely);
+  double deep = sec->scene->depth.likely;
+  double back = fmax(anchor, l->far) + 1.0;
+  double wide = back * cos(slope) + fmax(0.0, -into * deep) + 3.0;
+  double tall = deep * fabs(sin(slope + sec->scene->lip_turn.likely)) + 1.5;
+  sec->times = 60.0;
+  for (size_t i = 0; i < sizeof TIMES / sizeof TIMES[0]; i++) {
+    double scale = sec->scale / TIMES[i];
+    if (tall * scale <= TALLEST && wide * scale <= FHI_PAGE - 2.0 * FHI_MARGIN) {
+      sec->times = TIMES[i];
+      break;
+    }
+  }
+}
+
+void fhi_draw_scale_bar(fhi_svg *svg, double x, double y, double scale, double room, fh_units units) {
+  static const double STEPS[] = {0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0};
+  double unit = units == FH_IMPERIAL ? FOOT : 1.0;
+  double step = STEPS[0];
+  for (size_t i = 0; i < sizeof STEPS / sizeof STEPS[0]; i++) {
+    if (STEPS[i] * unit * scale <= room) {
+      step = STEPS[i];
+    }
+  }
+  char text[FHI_WORD];
+  double end = x + step * unit * scale;
+  fhi_pen pen = {FHI_INK, 1.0, NULL, NULL};
+  fhi_svg_line(svg, x, y, end, y, pen);
+  fhi_svg_line(svg, x, y - 2.5, x, y + 2.5, pen);
+  fhi_svg_line(svg, end, y - 2.5, end, y + 2.5, pen);
+  fhi_svg_text(svg, end + 4.0, y + 2.7, FHI_START, fhi_font_small(), fhi_show_length(text, sizeof text, step * unit, units));
+}
+
+// A line of the panel: what it is, bold, then the figure. Breaks into as many lines as it takes.
+static double say(fhi_section *sec, double x, double y, double room, bool bold, const char *text) {
+  fhi_font font = fhi_font_main();
+  font.size = 8.5;
+  font.bold = bold;
+  return fhi_svg_paragraph(sec->svg, x, y, room, font, text, 4) + 12.0;
+}
+
+static double say_load(fhi_section *sec, double x, double y, double room) {
+  char a[FHI_WORD];
+  char b[FHI_WORD];
+  char line[2 * FHI_SVG_TEXT];
+  const fh_scene *s = sec->scene;
+  (void)fhi_format(line, sizeof line, "Load %s, %s down, %s", fhi_show_mass(a, sizeof a, s->load_mass, sec->units),
+                   fhi_show_length(b, sizeof b, s->depth.likely, sec->units), s->load_helps ? "helps" : "does not help");
+  return say(sec, x, y, room, false, line);
+}
+
+static double say_lip(fhi_section *sec, double x, double y, double room) {
+  char turn[FHI_WORD];
+  char friction[FHI_WORD];
+  char cut[FHI_WORD];
+  char line[2 * FHI_SVG_TEXT];
+  const fh_scene *s = sec->scene;
+  const char *surface = s->lip_surface >= 0 ? fhi_item_name(sec->gear, s->lip_surface) : "";
+  (void)fhi_format(line, sizeof line, "Lip%s%s: turn %s, friction %s, cut %s", surface[0] != '\0' ? " of " : "", surface,
+                   fhi_show_angle(turn, sizeof turn, s->lip_turn), fhi_show_number(friction, sizeof friction, fh_number_band(s->lip_friction), 2),
+                   fhi_show_length(cut, sizeof cut, s->lip_cut.likely, sec->units));
+  y = say(sec, x, y, room, false, line);
+  if (s->slope.likely != 0.0) {
+    (void)fhi_format(line, sizeof line, "Ground slopes %s", fhi_show_angle(turn, sizeof turn, s->slope));
+    y = say(sec, x, y, room, false, line);
+  }
+  return y;
+}
+
+static double say_result(fhi_section *sec, double x, double y, double room) {
+  static const char *const ANSWERS[] = {"This crew: no", "This crew: not sure", "This crew: yes, over the ranges given"};
+  char a[FHI_WORD];
+  char line[2 * FHI_SVG_TEXT];
+  const fh_check *c = sec->check;
+  (void)fhi_format(line, sizeof line, "Pull %s", fhi_show_force(a, sizeof a, c->hand_force, sec->units));
+  y = say(sec, x, y, room, true, line);
+  char ideal[FHI_WORD];
+  fhi_fixed(ideal, sizeof ideal, c->ideal_advantage, 2);
+  while (strchr(ideal, '.') != NULL && (ideal[strlen(ideal) - 1] == '0' || ideal[strlen(ideal) - 1] == '.')) {
+    ideal[strlen(ideal) - 1] = '\0';
+  }
+  (void)fhi_format(line, sizeof line, "Advantage %s (ideal %s)", fhi_show_number(a, sizeof a, c->actual_advantage, 1), ideal);
+  y = say(sec, x, y, room, false, line);
+  if (isfinite(c->crew.force.lo) && isfinite(c->crew.force.hi)) {
+    (void)fhi_format(line, sizeof line, "Crew can pull %s, briefly", fhi_show_force(a, sizeof a, c->crew.force, sec->units));
+    y = say(sec, x, y, room, false, line);
+    y = say(sec, x, y, room, true, ANSWERS[fhi_check_answer(c)]);
+  }
+  return y;
+}
+
+double fhi_draw_panel(fhi_section *sec, double x, double y, double room) {
+  y = say_load(sec, x, y, room);
+  y = say_lip(sec, x, y, room);
+  if (sec->solved) {
+    return say_result(sec, x, y, room);
+  }
+  char line[2 * FHI_SVG_TEXT];
+  (void)fhi_format(line, sizeof line, "Does not work: %s", sec->check->why);
+  return say(sec, x, y, room, true, line);
+}
+
+// The figure in words, for those who do not see it: strand by strand.
+static void describe(const fhi_section *sec, char *to, size_t size) {
+  char a[FHI_WORD];
+  const fh_check *c = sec->check;
+  (void)fhi_format(to, size, "Section through hole, lip and surface, to scale. ");
+  size_t used = strlen(to);
+  for (int i = 0; i < c->strand_count && size - used > 240; i++) {
+    const fh_strand *st = &c->strands[i];
+    char path[FH_NAME];
+    (void)fhi_copy(path, sizeof path, sec->rig->paths[st->path].name);
+    const char *force = !st->carries ? "carries nothing" : sec->solved ? fhi_show_force(a, sizeof a, st->tension[FH_RAISE], sec->units) : "force not known";
+    (void)fhi_format(to + used, size - used, "Rope %s, %s to %s: %s. ", path, fhi_end_name(sec->rig, st->from), fhi_end_name(sec->rig, st->to), force);
+    used += strlen(to + used);
+  }
+}
+
+static bool any_idle(const fh_check *check) {
+  for (int i = 0; i < check->strand_count; i++) {
+    if (!check->strands[i].carries) {
+      return true;
+    }
+  }
+  return false;
+}
+
+fh_status fh_draw_section(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fh_units units, fh_out out) {
+  if (scene == NULL || gear == NULL || rig == NULL || check == NULL || out.write == NULL) {
+    return FH_ERR_ARG;
+  }
+  fhi_svg *svg = NULL;
+  fh_status status = fhi_svg_create(FHI_PAGE, &svg);
+  if (status != FH_OK) {
+    return status;
+  }
+  fhi_section sec = {.svg = svg, .scene = scene, .gear = gear, .rig = rig, .check = check, .units = units};
+  sec.solved = check->outcome == FH_OUTCOME_SOLVED;
+  fhi_layout_make(rig, check, &sec.layout);
+  fhi_section_scale(&sec);
+  double y = fhi_draw_header(svg, scene->title, sec.solved ? "Section, to scale. Forces while raising, lowest to highest." : "Section, to scale. No forces: this rig does not work.");
+  y = fhi_draw_whole(&sec, y);
+  y = fhi_draw_surface(&sec, y);
+  y = fhi_draw_legend(svg, y, rig, any_idle(check));
+  y = fhi_draw_footer(svg, y);
+  char about[6000];
+  describe(&sec, about, sizeof about);
+  return fhi_draw_end(svg, y, scene->title, about, out);
+}

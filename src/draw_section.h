@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: MIT
+// The parts of the section figure.
+#ifndef FHI_DRAW_SECTION_H
+#define FHI_DRAW_SECTION_H
+
+#include "draw_common.h"
+#include "draw_layout.h"
+
+/// What a part of the figure needs to know.
+typedef struct fhi_section {
+  fhi_svg *svg;
+  const fh_scene *scene;
+  const fh_gear *gear;
+  const fh_rig *rig;
+  const fh_check *check;
+  fh_units units;
+  fhi_layout layout;
+  double scale;   ///< [pt/m] of the surface part
+  double times;   ///< [1] the surface part's scale over the whole's
+  double start;   ///< [pt] x of the lip in the surface part
+  double end;     ///< [m] how far back the surface part reaches
+  bool solved;    ///< forces are known
+} fhi_section;
+
+/// Scale of both parts, from what has to be shown.
+void fhi_section_scale(fhi_section *sec);
+/// The whole: hole, lip, surface, load, anchor. @param top [pt] @return [pt] y below it
+double fhi_draw_whole(fhi_section *sec, double top);
+/// The surface near the lip, larger, strands apart, every force. @param top [pt] @return [pt] y below it
+double fhi_draw_surface(fhi_section *sec, double top);
+/// The scene and the result in words. @param x,y [pt] top left @param room [pt] @return [pt] y below it
+double fhi_draw_panel(fhi_section *sec, double x, double y, double room);
+/// A scale bar of a round length. @param x,y [pt] its left end @param scale [pt/m] @param room [pt]
+void fhi_draw_scale_bar(fhi_svg *svg, double x, double y, double scale, double room, fh_units units);
+
+#endif

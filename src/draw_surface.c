@@ -1,0 +1,429 @@
+// SPDX-License-Identifier: MIT
+// The surface near the lip at a round multiple of the whole's scale, turned level: strands in lanes, the force beside
+// each, what the rope runs through at each turn, grips, and a ruler with the bodies' distances.
+#include "draw_section.h"
+
+#include "report.h"
+
+#include <math.h>
+
+static const double LANE = 13.0;      // [pt] a number of the main size fits between two strands
+static const double BASE = 8.0;       // [pt] lane 0 above the snow
+static const double STUB = 30.0;      // [pt] of the strands in the hole that is shown
+static const double ICE_DEPTH = 13.0; // [pt] of the band under the surface
+static const double ROW = 20.0;       // [pt] a row of names: two lines
+static const double FOOT = 0.3048;    // [m]
+enum { MOST_ROWS = 6, MOST_FLAGS = FH_MAX_BODIES + 1 };
+
+static fhi_frame surface_frame(const fhi_section *sec) {
+  fhi_frame f = {.x = sec->start, .scale = sec->scale, .base = BASE, .gap = LANE, .hole_base = 4.5, .hole_gap = 5.0, .bend = 8.0, .end = sec->end};
+  fhi_frame_axes(&f, 0.0, sec->scene->lip_turn.likely);
+  f.deep = -STUB / sec->scale;
+  return f;
+}
+
+static void draw_ice(fhi_section *sec, const fhi_frame *f) {
+  double right = FHI_PAGE - FHI_MARGIN;
+  double bottom = f->y + STUB + 4.0;
+  double wall_x = f->x + (STUB + 4.0) * (f->wy > 0.2 ? f->wx / f->wy : 0.0);
+  fhi_path p;
+  fhi_path_clear(&p);
+  fhi_path_move(&p, wall_x, bottom);
+  fhi_path_line(&p, f->x, f->y);
+  fhi_path_line(&p, right, f->y);
+  fhi_path_line(&p, right, f->y + ICE_DEPTH);
+  fhi_path_line(&p, f->x + ICE_DEPTH, f->y + ICE_DEPTH);
+  fhi_path_line(&p, wall_x + ICE_DEPTH, bottom);
+  fhi_path_close(&p);
+  fhi_svg_path(sec->svg, &p, (fhi_pen){NULL, 0.0, NULL, FHI_ICE});
+  fhi_path_clear(&p);
+  fhi_path_move(&p, wall_x, bottom);
+  fhi_path_line(&p, f->x, f->y);
+  fhi_path_line(&p, right, f->y);
+  fhi_svg_path(sec->svg, &p, (fhi_pen){FHI_ICE_EDGE, 1.2, NULL, NULL});
+  fhi_svg_avoid(sec->svg, f->x, f->y, right, f->y, 4.0);
+}
+
+// The edge as it was before the ropes cut in, to scale.
+static void draw_cut(fhi_section *sec, const fhi_frame *f) {
+  double cut = sec->scene->lip_cut.likely * f->scale;
+  if (!(cut >= 1.0)) {
+    return;
+  }
+  fhi_path p;
+  fhi_path_clear(&p);
+  fhi_path_move(&p, f->x + 3.0 * cut, f->y);
+  fhi_path_line(&p, f->x - cut * (f->wy > 0.2 ? f->wx / f->wy : 0.0), f->y - cut);
+  fhi_path_line(&p, f->x, f->y);
+  fhi_svg_path(sec->svg, &p, (fhi_pen){FHI_ICE_EDGE, 0.8, "2.5 1.5", FHI_ICE});
+}
+
+// From its lowest lane to its highest; fixed bodies down into the snow.
+static bool body_span(const fhi_section *sec, const fhi_frame *f, int body, double *low, double *high) {
+  *low = HUGE_VAL;
+  *high = -HUGE_VAL;
+  for (int i = 0; i < sec->check->strand_count; i++) {
+    const fh_strand *st = &sec->check->strands[i];
+    if (st->from == body || st->to == body) {
+      double h = fhi_frame_height(f, &sec->layout.runs[sec->layout.run_of[i]], false);
+      *low = fmin(*low, h);
+      *high = fmax(*high, h);
+    }
+  }
+  return *high >= *low;
+}
+
+static void draw_body(fhi_section *sec, const fhi_frame *f, int body) {
+  const fh_body *b = &sec->check->bodies[body];
+  double low = 0.0;
+  double high = 0.0;
+  if (b->at > f->end || b->at < 0.0 || !body_span(sec, f, body, &low, &high)) {
+    return;
+  }
+  double x = 0.0;
+  double y = 0.0;
+  fhi_frame_point(f, b->at, 0.0, 0.0, &x, &y);
+  fhi_svg_group(sec->svg, "body", body);
+  if (b->fixed) {
+    fhi_path p;
+    fhi_path_clear(&p);
+    fhi_path_move(&p, x - 4.0, y);
+    fhi_path_line(&p, x + 4.0, y);
+    fhi_path_line(&p, x, y + 9.0);
+    fhi_path_close(&p);
+    fhi_svg_path(sec->svg, &p, (fhi_pen){NULL, 0.0, NULL, FHI_INK});
+    low = 0.0;
+  }
+  fhi_svg_line(sec->svg, x, y - low, x, y - high, (fhi_pen){FHI_FAINT, 3.2, NULL, NULL});
+  fhi_svg_avoid(sec->svg, x, y - low, x, y - high, 4.0);
+  fhi_svg_group_end(sec->svg);
+}
+
+// Where a contact sits: in the middle of its half turn, or on the strand when the rope runs straight on.
+static bool contact_spot(const fhi_section *sec, const fhi_frame *f, const fh_contact *k, double *x, double *y, int *dir) {
+  const fhi_layout *l = &sec->layout;
+  double s = l->to[k->before];
+  const fhi_run *a = &l->runs[l->run_of[k->before]];
+  const fhi_run *b = &l->runs[l->run_of[k->after]];
+  if (s < 0.0 || s > f->end) {
+    return false;
+  }
+  *dir = a->dir;
+  fhi_frame_point(f, s, (fhi_frame_height(f, a, false) + fhi_frame_height(f, b, false)) / 2.0, 0.0, x, y);
+  return true;
+}
+
+static bool is_sheave(const fhi_section *sec, int item) {
+  const fh_item *it = fh_gear_item(sec->gear, item);
+  return it != NULL && (it->item_class == FH_ITEM_SHEAVE || it->item_class == FH_ITEM_CAPTURE);
+}
+
+// A ring for what turns, a dot for what the rope slides over; the name stands beside it.
+static void draw_contacts(fhi_section *sec, const fhi_frame *f) {
+  for (int i = 0; i < sec->check->contact_count; i++) {
+    const fh_contact *k = &sec->check->contacts[i];
+    double x = 0.0;
+    double y = 0.0;
+    int dir = 0;
+    if (k->body < 0 || !contact_spot(sec, f, k, &x, &y, &dir)) {
+      continue;
+    }
+    fhi_svg_group(sec->svg, "contact", i);
+    if (is_sheave(sec, k->item)) {
+      fhi_svg_circle(sec->svg, x, y, 3.6, (fhi_pen){FHI_INK, 1.3, NULL, FHI_PAPER});
+    } else {
+      fhi_svg_circle(sec->svg, x, y, 2.6, (fhi_pen){NULL, 0.0, NULL, FHI_INK});
+    }
+    fhi_svg_group_end(sec->svg);
+  }
+}
+
+// A grip is a short bar across its strand.
+static void draw_grips(fhi_section *sec, const fhi_frame *f) {
+  const fh_check *c = sec->check;
+  for (int g = 0; g < sec->rig->grip_count; g++) {
+    const fh_grip *grip = &sec->rig->grips[g];
+    for (int i = 0; i < c->strand_count; i++) {
+      if (c->strands[i].path != grip->path || c->strands[i].after != grip->after || c->strands[i].to != grip->body || grip->at > f->end || grip->at < 0.0) {
+        continue;
+      }
+      double x = 0.0;
+      double y = 0.0;
+      fhi_frame_point(f, grip->at, fhi_frame_height(f, &sec->layout.runs[sec->layout.run_of[i]], false), 0.0, &x, &y);
+      fhi_svg_group(sec->svg, "grip", g);
+      fhi_svg_rect(sec->svg, (fhi_box){x - 4.5, y - 3.2, 9.0, 6.4}, 1.2, (fhi_pen){FHI_PAPER, 0.8, NULL, FHI_INK});
+      fhi_svg_group_end(sec->svg);
+      break;
+    }
+  }
+}
+
+// A rope's end tied to a body: a small square.
+static void draw_knots(fhi_section *sec, const fhi_frame *f) {
+  const fh_check *c = sec->check;
+  const fhi_layout *l = &sec->layout;
+  for (int i = 0; i < c->strand_count; i++) {
+    bool first = i == 0 || c->strands[i - 1].path != c->strands[i].path;
+    bool last = i + 1 == c->strand_count || c->strands[i + 1].path != c->strands[i].path;
+    int ends[2] = {first ? c->strands[i].from : FH_END_LOOSE, last ? c->strands[i].to : FH_END_LOOSE};
+    double at[2] = {l->from[i], l->to[i]};
+    for (int e = 0; e < 2; e++) {
+      if (ends[e] < 0 || at[e] < 0.0 || at[e] > f->end) {
+        continue;
+      }
+      double x = 0.0;
+      double y = 0.0;
+      fhi_frame_point(f, at[e], fhi_frame_height(f, &l->runs[l->run_of[i]], false), 0.0, &x, &y);
+      fhi_svg_rect(sec->svg, (fhi_box){x - 2.6, y - 2.6, 5.2, 5.2}, 0.0, (fhi_pen){FHI_INK, 1.1, NULL, FHI_PAPER});
+    }
+  }
+}
+
+static void draw_hand(fhi_section *sec, const fhi_frame *f) {
+  const fhi_layout *l = &sec->layout;
+  if (l->hand < 0) {
+    return;
+  }
+  double x = 0.0;
+  double y = 0.0;
+  fhi_frame_point(f, fmin(l->hand_at, f->end), fhi_frame_height(f, &l->runs[l->run_of[l->hand]], false), 0.0, &x, &y);
+  fhi_svg_arrow(sec->svg, x + l->hand_dir * 3.0, y, l->hand_dir > 0 ? 0.0 : 3.14159265358979323846, 10.0, FHI_INK);
+}
+
+// ------------------------------------------------------------------------------------------------ labels
+
+// The room above a strand belongs to that strand's number.
+static void reserve_lanes(fhi_section *sec, const fhi_frame *f, int *zones) {
+  for (int i = 0; i < sec->check->strand_count; i++) {
+    fhi_path p;
+    zones[i] = -1;
+    bool surface = sec->layout.from[i] >= 0.0 && sec->layout.to[i] >= 0.0;
+    if (surface && fhi_strand_path(f, &sec->layout, sec->check, i, &p) && sec->svg->segment_count < FHI_SVG_SEGMENTS) {
+      zones[i] = sec->svg->segment_count;
+      fhi_svg_avoid(sec->svg, p.x[0], p.y[0] - 6.0, p.x[1], p.y[1] - 6.0, 1.5);
+    }
+  }
+}
+
+static void label_strand(fhi_section *sec, const fhi_frame *f, int i, fhi_box field) {
+  const fh_strand *st = &sec->check->strands[i];
+  fhi_path p;
+  if (sec->layout.from[i] < 0.0 || sec->layout.to[i] < 0.0 || !fhi_strand_path(f, &sec->layout, sec->check, i, &p)) {
+    return;
+  }
+  char force[FHI_WORD];
+  char text[FHI_WORD + 16];
+  fhi_callout label = {.field = field, .font = fhi_font_bold(), .text = text, .x = (p.x[0] + p.x[1]) / 2.0, .y = p.y[0], .pull_y = -6.4};
+  if (!st->carries) {
+    label.font = fhi_font_small();
+    (void)fhi_format(text, sizeof text, st->to == FH_END_LOOSE || st->from == FH_END_LOOSE ? "loose end" : "slack");
+  } else if (!sec->solved) {
+    if (i != sec->layout.hand) {
+      return;
+    }
+    (void)fhi_format(text, sizeof text, "pull");
+  } else {
+    fhi_show_force(force, sizeof force, st->tension[FH_RAISE], sec->units);
+    (void)fhi_format(text, sizeof text, i == sec->layout.hand ? "pull %s" : "%s", force);
+  }
+  (void)fhi_svg_callout(sec->svg, &label);
+}
+
+static void label_strands(fhi_section *sec, const fhi_frame *f, fhi_box field) {
+  int zones[FH_MAX_STRANDS];
+  reserve_lanes(sec, f, zones);
+  // Numbers first, then what only says that a strand is slack.
+  for (int pass = 0; pass < 2; pass++) {
+    for (int i = 0; i < sec->check->strand_count; i++) {
+      if (sec->check->strands[i].carries != (pass == 0)) {
+        continue;
+      }
+      if (zones[i] >= 0) {
+        sec->svg->segments[zones[i]].weight = 0.0;
+      }
+      label_strand(sec, f, i, field);
+      if (zones[i] >= 0) {
+        sec->svg->segments[zones[i]].weight = 1.5;
+      }
+    }
+  }
+}
+
+static void label_contacts(fhi_section *sec, const fhi_frame *f, fhi_box field) {
+  for (int i = 0; i < sec->check->contact_count; i++) {
+    const fh_contact *k = &sec->check->contacts[i];
+    double x = 0.0;
+    double y = 0.0;
+    int dir = 0;
+    if (k->body < 0 || !contact_spot(sec, f, k, &x, &y, &dir)) {
+      continue;
+    }
+    char text[FHI_WORD];
+    (void)fhi_format(text, sizeof text, k->item >= 0 ? "%s" : "tended grip%s", k->item >= 0 ? fhi_item_name(sec->gear, k->item) : "");
+    double half = fhi_text_width(text, FHI_SMALL, false) / 2.0;
+    fhi_callout label = {.field = field, .font = fhi_font_small(), .text = text, .x = x + dir * 6.5, .y = y, .pull_x = dir * (half + 3.0)};
+    (void)fhi_svg_callout(sec->svg, &label);
+  }
+}
+
+// ------------------------------------------------------------------------------------------------ ruler
+
+typedef struct flag {
+  double x;  // [pt]
+  char first[FHI_WORD], second[FHI_WORD];
+  bool placed;
+} flag;
+
+static void body_flag(const fhi_section *sec, const fhi_frame *f, int body, flag *to) {
+  char a[FHI_WORD];
+  char name[FH_NAME];
+  const fh_body *b = &sec->check->bodies[body];
+  *to = (flag){.x = f->x + b->at * f->scale};
+  (void)fhi_copy(name, sizeof name, sec->rig->bodies[body]);
+  (void)fhi_format(to->first, sizeof to->first, "%s %s", name, fhi_show_length(a, sizeof a, b->at, sec->units));
+  if (b->fixed) {
+    if (sec->solved && isfinite(b->force[FH_RAISE].hi) && b->force[FH_RAISE].hi > 0.0) {
+      (void)fhi_format(to->second, sizeof to->second, "carries %s", fhi_show_force(a, sizeof a, b->force[FH_RAISE], sec->units));
+    }
+    return;
+  }
+  for (int g = 0; g < sec->rig->grip_count; g++) {
+    if (sec->rig->grips[g].body == body) {
+      const char *item = fhi_item_name(sec->gear, sec->rig->grips[g].item);
+      if (sec->solved) {
+        (void)fhi_format(to->second, sizeof to->second, "%s %s", item, fhi_show_force(a, sizeof a, sec->check->grip_force[g][FH_RAISE], sec->units));
+      } else {
+        (void)fhi_format(to->second, sizeof to->second, "%s", item);
+      }
+    }
+  }
+}
+
+static int collect_flags(const fhi_section *sec, const fhi_frame *f, flag *flags) {
+  int n = 0;
+  flags[n++] = (flag){.x = f->x, .first = "lip 0"};
+  for (int b = FH_BODY_STATION; b < sec->check->body_count; b++) {
+    double at = sec->check->bodies[b].at;
+    if (at >= 0.0 && at <= f->end) {
+      body_flag(sec, f, b, &flags[n++]);
+    }
+  }
+  for (int i = 1; i < n; i++) {  // by distance
+    for (int j = i; j > 0 && flags[j].x < flags[j - 1].x; j--) {
+      flag keep = flags[j];
+      flags[j] = flags[j - 1];
+      flags[j - 1] = keep;
+    }
+  }
+  return n;
+}
+
+// Does a flag fit beside its own line, between the lines of those that still have to go further down?
+static bool flag_fits(const fhi_section *sec, const flag *flags, int n, int i, double y, bool left, fhi_box *box) {
+  double wide = fmax(fhi_text_width(flags[i].first, FHI_SMALL, true), fhi_text_width(flags[i].second, FHI_SMALL, false));
+  *box = (fhi_box){left ? flags[i].x - 2.5 - wide : flags[i].x + 2.5, y, wide, ROW - 2.0};
+  if (box->x < 2.0 || box->x + wide > FHI_PAGE - 3.0 || !fhi_svg_is_free(sec->svg, *box)) {
+    return false;
+  }
+  for (int j = 0; j < n; j++) {
+    if (j != i && !flags[j].placed && flags[j].x > box->x - 2.0 && flags[j].x < box->x + wide + 2.0) {
+      return false;
+    }
+  }
+  return true;
+}
+
+static void write_flag(fhi_section *sec, const fhi_frame *f, flag *fl, fhi_box box, bool left) {
+  fhi_font font = fhi_font_small();
+  fhi_font name = {FHI_SMALL, true, FHI_INK};
+  double x = left ? box.x + box.w : box.x;
+  fhi_svg_line(sec->svg, fl->x, f->y + 1.0, fl->x, box.y + ROW - 4.0, (fhi_pen){FHI_FAINT, 0.6, NULL, NULL});
+  fhi_svg_text(sec->svg, x, box.y + 7.0, left ? FHI_END : FHI_START, name, fl->first);
+  if (fl->second[0] != '\0') {
+    fhi_svg_text(sec->svg, x, box.y + 16.0, left ? FHI_END : FHI_START, font, fl->second);
+  }
+  fl->placed = true;
+}
+
+// Row by row: every row places at least the flag nearest to the right edge, so few rows do.
+static double draw_flags(fhi_section *sec, const fhi_frame *f, double y) {
+  flag flags[MOST_FLAGS];
+  int n = collect_flags(sec, f, flags);
+  int left_over = n;
+  for (int row = 0; row < MOST_FLAGS && left_over > 0; row++) {
+    for (int i = n - 1; i >= 0; i--) {
+      fhi_box box;
+      for (int side = 0; side < 2 && !flags[i].placed; side++) {
+        if (flag_fits(sec, flags, n, i, y, side == 1, &box)) {
+          write_flag(sec, f, &flags[i], box, side == 1);
+          left_over--;
+        }
+      }
+    }
+    y += ROW;
+  }
+  return y;
+}
+
+static void draw_ruler(fhi_section *sec, const fhi_frame *f) {
+  double unit = sec->units == FH_IMPERIAL ? FOOT : 1.0;
+  double step = unit * f->scale >= 14.0 ? 1.0 : unit * f->scale >= 5.0 ? 5.0 : 10.0;
+  char text[40];
+  for (int k = 0; k * step * unit <= f->end + 1e-9; k++) {
+    double x = f->x + k * step * unit * f->scale;
+    fhi_svg_line(sec->svg, x, f->y, x, f->y + 3.0, (fhi_pen){FHI_ICE_EDGE, 0.8, NULL, NULL});
+    if (k > 0 && x < FHI_PAGE - FHI_MARGIN - 3.0) {
+      fhi_svg_text(sec->svg, x, f->y + 10.5, FHI_MIDDLE, (fhi_font){7.0, false, FHI_SOFT}, fhi_fixed(text, sizeof text, k * step, 0));
+    }
+  }
+}
+
+// Strands that run on past the right edge say where to.
+static void draw_onward(fhi_section *sec, const fhi_frame *f, fhi_box field) {
+  const fh_check *c = sec->check;
+  double at = c->bodies[FH_BODY_ANCHOR].at;
+  if (at <= f->end) {
+    return;
+  }
+  char a[FHI_WORD];
+  char text[FHI_WORD];
+  (void)fhi_format(text, sizeof text, "anchor %s \xE2\x86\x92", fhi_show_length(a, sizeof a, at, sec->units));
+  for (int i = 0; i < c->strand_count; i++) {
+    fhi_path p;
+    if ((c->strands[i].to != FH_BODY_ANCHOR && c->strands[i].from != FH_BODY_ANCHOR) || !fhi_strand_path(f, &sec->layout, c, i, &p)) {
+      continue;
+    }
+    fhi_callout label = {.field = field, .font = fhi_font_small(), .text = text, .x = fmax(p.x[0], p.x[1]), .y = p.y[0], .pull_x = -32.0, .pull_y = -6.0};
+    (void)fhi_svg_callout(sec->svg, &label);
+    return;
+  }
+}
+
+double fhi_draw_surface(fhi_section *sec, double top) {
+  char text[2 * FHI_WORD];
+  char times[40];
+  fhi_frame f = surface_frame(sec);
+  fhi_fixed(times, sizeof times, sec->times, sec->times == 1.5 ? 1 : 0);
+  (void)fhi_format(text, sizeof text, "The surface, %s%s%s the scale. Strands drawn apart so that they can be counted%s.", sec->times == 1.0 ? "at" : times,
+                   sec->times == 1.0 ? "" : " times", "", sec->scene->slope.likely != 0.0 ? "; turned level" : "");
+  fhi_font font = fhi_font_small();
+  double y = fhi_svg_paragraph(sec->svg, FHI_MARGIN, top + 8.0, FHI_PAGE - 2.0 * FHI_MARGIN, font, text, 2);
+  double height = BASE + (sec->layout.lane_count - 1) * LANE;
+  f.y = y + 18.0 + fmax(height, 10.0);
+  draw_ice(sec, &f);
+  draw_cut(sec, &f);
+  for (int b = FH_BODY_STATION; b < sec->check->body_count; b++) {
+    draw_body(sec, &f, b);
+  }
+  fhi_draw_strands(sec->svg, &f, &sec->layout, sec->check, 5.0, 1.0);
+  draw_contacts(sec, &f);
+  draw_grips(sec, &f);
+  draw_knots(sec, &f);
+  draw_hand(sec, &f);
+  draw_ruler(sec, &f);
+  fhi_box field = {3.0, y + 4.0, FHI_PAGE - 6.0, f.y - y - 4.0};
+  label_strands(sec, &f, field);
+  label_contacts(sec, &f, field);
+  draw_onward(sec, &f, field);
+  return fmax(draw_flags(sec, &f, f.y + ICE_DEPTH + 3.0), f.y + STUB + 8.0) + 2.0;
+}

@@ -1,0 +1,156 @@
+// SPDX-License-Identifier: MIT
+// Where does a label stand so that it covers no other? A search over a grid of places, cheapest first.
+#include "svg.h"
+
+#include <math.h>
+
+static const double GAP = 1.0;        // [pt] least distance between two labels
+static const double STEP_X = 5.0;     // [pt] grid of the search: half a character's height finds every gap a label fits in
+static const double STEP_Y = 2.5;     // [pt]
+static const double NEAR = 7.0;       // [pt] a label this near its point needs no line
+static const double OVERLAP = 1000.0; // [1] an overlap costs more than any way around it
+
+void fhi_svg_keep_out(fhi_svg *svg, fhi_box box) {
+  if (svg->dry) {
+    return;
+  }
+  if (svg->box_count < FHI_SVG_BOXES) {
+    svg->boxes[svg->box_count++] = box;
+  } else if (svg->status == FH_OK) {
+    svg->status = FH_ERR_LIMIT;  // not reached: the largest rig has 160 strands, 128 contacts and 40 bodies
+  }
+}
+
+void fhi_svg_avoid(fhi_svg *svg, double x1, double y1, double x2, double y2, double weight) {
+  if (!svg->dry && svg->segment_count < FHI_SVG_SEGMENTS) {
+    svg->segments[svg->segment_count++] = (fhi_segment){x1, y1, x2, y2, weight};
+  }
+}
+
+static double overlap(fhi_box a, fhi_box b) {
+  double w = fmin(a.x + a.w, b.x + b.w) - fmax(a.x, b.x);
+  double h = fmin(a.y + a.h, b.y + b.h) - fmax(a.y, b.y);
+  return w > 0.0 && h > 0.0 ? fmin(w, h) : 0.0;
+}
+
+// Narrows [*from, *to] to where p + t d lies in [low, high]. Liang and Barsky's clipping, one axis. @return false when nothing is left
+static bool clip(double p, double d, double low, double high, double *from, double *to) {
+  if (fabs(d) < 1e-12) {
+    return p >= low && p <= high;
+  }
+  double a = (low - p) / d;
+  double b = (high - p) / d;
+  *from = fmax(*from, fmin(a, b));
+  *to = fmin(*to, fmax(a, b));
+  return *from < *to;
+}
+
+// [pt] how much of a segment runs through a box.
+static double inside(fhi_segment s, fhi_box box) {
+  double from = 0.0;
+  double to = 1.0;
+  double dx = s.x2 - s.x1;
+  double dy = s.y2 - s.y1;
+  if (!clip(s.x1, dx, box.x, box.x + box.w, &from, &to) || !clip(s.y1, dy, box.y, box.y + box.h, &from, &to)) {
+    return 0.0;
+  }
+  return (to - from) * sqrt(dx * dx + dy * dy);
+}
+
+static fhi_box grown(fhi_box box) {
+  return (fhi_box){box.x - GAP, box.y - GAP, box.w + 2.0 * GAP, box.h + 2.0 * GAP};
+}
+
+bool fhi_svg_is_free(const fhi_svg *svg, fhi_box box) {
+  fhi_box wide = grown(box);
+  for (int i = 0; i < svg->box_count; i++) {
+    if (overlap(wide, svg->boxes[i]) > 0.0) {
+      return false;
+    }
+  }
+  return true;
+}
+
+double fhi_svg_clash(const fhi_svg *svg, fhi_box box) {
+  fhi_box wide = grown(box);
+  double cost = 0.0;
+  for (int i = 0; i < svg->box_count; i++) {
+    cost += OVERLAP * overlap(wide, svg->boxes[i]);
+  }
+  for (int i = 0; i < svg->segment_count; i++) {
+    cost += svg->segments[i].weight * inside(svg->segments[i], wide);
+  }
+  return cost;
+}
+
+// The point of a box that is nearest to (x, y).
+static void nearest(fhi_box box, double x, double y, double *nx, double *ny) {
+  *nx = fmin(fmax(x, box.x), box.x + box.w);
+  *ny = fmin(fmax(y, box.y), box.y + box.h);
+}
+
+// The thin line from label to point must not run through other text.
+static double leader_cost(const fhi_svg *svg, fhi_box box, double x, double y) {
+  fhi_segment line = {0.0, 0.0, x, y, 1.0};
+  nearest(box, x, y, &line.x1, &line.y1);
+  double cost = 0.0;
+  for (int i = 0; i < svg->box_count; i++) {
+    cost += 8.0 * inside(line, svg->boxes[i]);
+  }
+  return cost;
+}
+
+static double place_cost(const fhi_svg *svg, const fhi_callout *label, fhi_box box, double best) {
+  double dx = box.x + box.w / 2.0 - (label->x + label->pull_x);
+  double dy = box.y + box.h / 2.0 - (label->y + label->pull_y);
+  double cost = sqrt(dx * dx + dy * dy);
+  if (cost >= best) {
+    return cost;
+  }
+  cost += fhi_svg_clash(svg, box);
+  return cost >= best ? cost : cost + leader_cost(svg, box, label->x, label->y);
+}
+
+static fhi_box search(const fhi_svg *svg, const fhi_callout *label, double w, double h, double *best) {
+  fhi_box field = label->field;
+  fhi_box found = {field.x, field.y, w, h};
+  *best = HUGE_VAL;
+  // First the wish itself, so that an unhindered label stands exactly there.
+  fhi_box box = {label->x + label->pull_x - w / 2.0, label->y + label->pull_y - h / 2.0, w, h};
+  box.x = fmax(field.x, fmin(box.x, field.x + field.w - w));
+  box.y = fmax(field.y, fmin(box.y, field.y + field.h - h));
+  found = box;
+  *best = place_cost(svg, label, box, *best);
+  for (box.y = field.y; box.y + h <= field.y + field.h + 1e-9; box.y += STEP_Y) {
+    for (box.x = field.x; box.x + w <= field.x + field.w + 1e-9; box.x += STEP_X) {
+      double cost = place_cost(svg, label, box, *best);
+      if (cost < *best - 1e-6) {
+        *best = cost;
+        found = box;
+      }
+    }
+  }
+  return found;
+}
+
+bool fhi_svg_callout(fhi_svg *svg, const fhi_callout *label) {
+  char clean[FHI_SVG_TEXT];
+  fhi_text_clean(clean, sizeof clean, label->text);
+  fhi_box size = fhi_text_box(0.0, 0.0, FHI_START, label->font, clean);
+  double best = 0.0;
+  fhi_box box = search(svg, label, size.w, size.h, &best);
+  if (!fhi_svg_is_free(svg, box)) {
+    return false;
+  }
+  double nx = 0.0;
+  double ny = 0.0;
+  nearest(box, label->x, label->y, &nx, &ny);
+  double far = sqrt((nx - label->x) * (nx - label->x) + (ny - label->y) * (ny - label->y));
+  if (far > NEAR) {
+    fhi_svg_line(svg, nx, ny, label->x, label->y, (fhi_pen){label->font.colour, 0.5, NULL, NULL});
+    fhi_svg_circle(svg, label->x, label->y, 1.1, (fhi_pen){NULL, 0.0, NULL, label->font.colour});
+    fhi_svg_avoid(svg, nx, ny, label->x, label->y, 8.0);
+  }
+  fhi_svg_text(svg, box.x, box.y - size.y, FHI_START, label->font, clean);
+  return true;
+}
