@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "crew.h"
 #include "memory.h"
 #include "state.h"
 #include "text.h"
@@ -111,11 +112,13 @@ static void refuse(fh_check *check, fh_outcome outcome, const char *why) {
   }
 }
 
-static void fill_hand(const fh_scene *scene, const fh_gear *gear, const bench *b, fh_check *check) {
+static void fill_hand(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const bench *b, fh_check *check) {
   check->hand_force = check->strands[b->model.hand_strand].tension[FH_RAISE];
   fh_band w = check->weight, f = check->hand_force;
   check->actual_advantage = (fh_band){w.hi / f.hi, w.likely / f.likely, w.lo / f.lo};
-  check->crew = fh_crew_pull(scene, gear);
+  int rope = rig->paths[check->strands[b->model.hand_strand].path].rope;
+  check->crew = fhi_crew_pull(scene, gear, b->model.hand_dir < 0 ? FH_TOWARD_LIP : FH_TOWARD_BACK,
+                              fhi_rope_diameter(scene, gear, rope));
   if (scene->crew_count > 0) {
     check->crew_share.lo = f.lo / check->crew.force.hi;
     check->crew_share.likely = f.likely / check->crew.force.likely;
@@ -171,8 +174,8 @@ static void work_out(const fh_scene *scene, const fh_gear *gear, const fh_rig *r
     refuse(check, FH_OUTCOME_UNRESOLVED, "the answer does not satisfy its own equations closely enough to be used");
     return;
   }
-  fill_hand(scene, gear, b, check);
-  fhi_stroke_fill(scene, rig, &b->model, &b->motion, check);
+  fill_hand(scene, gear, rig, b, check);
+  fhi_stroke_fill(scene, gear, rig, &b->model, &b->motion, check);
   fhi_limits_fill(scene, gear, rig, check);
   fhi_notes_fill(scene, rig, &b->model, &b->motion, holds, check);
 }

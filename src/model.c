@@ -271,11 +271,10 @@ static bool add_path(builder *b, int path) {
       b->model->hand_angle = fh_number_is_set(st->angle) ? st->angle.likely : 0.0;
     }
     if (i > 0) {
-      int first_new = b->model->strand_count;
       add_gripped(b, path, i - 1, last, end);
-      for (int s = first_new; s < b->model->strand_count; s++) {
-        b->model->strands[s].slack = st->kind == FH_TIE && fh_number_is_set(st->slack) && st->slack.likely > 0.0;
-      }
+      // Behind the last grip of a slack strand nothing pulls; before it, something may.
+      b->model->strands[b->model->strand_count - 1].slack =
+          st->kind == FH_TIE && fh_number_is_set(st->slack) && st->slack.likely > 0.0;
       if (st->kind == FH_HAND) {
         b->model->hand_strand = b->model->strand_count - 1;
       }

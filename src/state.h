@@ -40,8 +40,8 @@ void fhi_plan_view_solve(const fhi_model *model, const fhi_motion *motion, const
                          fhi_plan_view *view);
 
 /// Stroke, resets, time and rope (model.md section 7, simple count).
-void fhi_stroke_fill(const fh_scene *scene, const fh_rig *rig, const fhi_model *model, const fhi_motion *motion,
-                     fh_check *check);
+void fhi_stroke_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_model *model,
+                     const fhi_motion *motion, fh_check *check);
 
 /// Margins against every limit, and what is to be said in words.
 void fhi_limits_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_check *check);

@@ -11,10 +11,6 @@
 static const double ROPE_PER_KNOT = 1.0;  // [m]
 static const double ROPE_IN_HAND = 1.0;   // [m]
 
-// Useful power of a person for minutes, 75 to 200 W: 75 W over 8 h, 50 to 150 W for 1 h (encyclopaedia, as read);
-// the upper value for short work is from memory.
-static const fh_band POWER = {75.0, 120.0, 200.0};  // [W] one person
-
 // Lets the rise shrink to `rise` when something runs out of room there.
 static void shorten(fh_check *check, double rise, const char *why) {
   if (rise < check->throw_load) {
@@ -47,6 +43,11 @@ static void fill_throw(const fh_scene *scene, const fhi_model *m, const fhi_moti
   for (int s = 0; s < m->strand_count; s++) {
     shorten_by_strand(scene, motion, &m->strands[s], check);
   }
+  for (int b = FH_BODY_FIRST_GRIP; b < m->body_count; b++) {
+    if (motion->body[b] < -1e-12) {
+      shorten(check, (m->at[b] - scene->reach.likely) / -motion->body[b], "a moving block reaches the edge");
+    }
+  }
   // The hauler walks back from the last block; toward the lip the rope comes in hand over hand.
   if (m->hand_dir > 0) {
     double start = fmax(m->strands[m->hand_strand].end[0].s, 0.0);
@@ -59,12 +60,13 @@ static double hand_speed(double walk, double power, double force) {
   return fmin(walk, power / force);
 }
 
-static void fill_time(const fh_scene *scene, const fhi_motion *motion, fh_check *check) {
+static void fill_time(const fh_scene *scene, const fh_gear *gear, const fhi_motion *motion, fh_check *check) {
   double people = scene->crew_count > 0 ? scene->crew_count : 1;
+  fh_number power = fh_gear_figure(gear, fh_gear_find(gear, "crew"), "power_minutes_W", NULL);
   double travel = motion->hand * scene->depth.likely;
-  fh_band v = {hand_speed(scene->walk_speed.lo, people * POWER.lo, check->hand_force.hi),
-               hand_speed(scene->walk_speed.likely, people * POWER.likely, check->hand_force.likely),
-               hand_speed(scene->walk_speed.hi, people * POWER.hi, check->hand_force.lo)};
+  fh_band v = {hand_speed(scene->walk_speed.lo, people * power.lo, check->hand_force.hi),
+               hand_speed(scene->walk_speed.likely, people * power.likely, check->hand_force.likely),
+               hand_speed(scene->walk_speed.hi, people * power.hi, check->hand_force.lo)};
   if (!(check->throw_load > 1e-6)) {
     check->strokes = check->resets = -1;
     check->time = (fh_band){(double)NAN, (double)NAN, (double)NAN};
@@ -105,10 +107,10 @@ static int count_pieces(const fh_rig *rig) {
   return n;
 }
 
-void fhi_stroke_fill(const fh_scene *scene, const fh_rig *rig, const fhi_model *model, const fhi_motion *motion,
-                     fh_check *check) {
+void fhi_stroke_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_model *model,
+                     const fhi_motion *motion, fh_check *check) {
   fill_throw(scene, model, motion, check);
-  fill_time(scene, motion, check);
+  fill_time(scene, gear, motion, check);
   fill_rope(scene, rig, model, check);
   check->pieces = count_pieces(rig);
 }

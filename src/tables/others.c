@@ -19,6 +19,7 @@ static const fh_figure CREW[] = {
     {"grip_N", "N", FHI_EXACT(435.0), FH_BASIS_PUBLISHED, "young-2009", "one hand on an upright cylinder, 435 +- 27 N"},
     {"grip_diameter_m", "m", FHI_EXACT(0.025), FH_BASIS_MEMORY, "young-2009", "diameter of that cylinder"},
     {"power_W", "W", FHI_LIKELY(50.0, 75.0, 150.0), FH_BASIS_PUBLISHED, "labour-power", "50 to 150 W for an hour, 75 W over a working day"},
+    {"power_minutes_W", "W", FHI_LIKELY(75.0, 120.0, 200.0), FH_BASIS_MEMORY, "labour-power", "useful power for some minutes; above the hour's value from memory, likely value between"},
 };
 static const fh_figure PERSON[] = {
     {"mass_kg", "kg", FHI_RANGE(75.0, 110.0), FH_BASIS_PRACTICE, "", "common practice, no source: a person with kit"},
