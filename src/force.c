@@ -5,7 +5,8 @@
 #include "force.h"
 
 #include <math.h>
-#include <string.h>
+
+#include "linear.h"
 
 // Pivots of a sound rig are sums of a few factors of order one; below this the equations have no single answer.
 static const double SINGULAR = 1e-12;
@@ -63,44 +64,6 @@ static bool is_free(const fhi_model *m, int body) {
 // The pull of a strand's end on the body there, along the haul line: toward the other end.
 static double pull_along(const fhi_shape *shape, int strand, int e) {
   return e == 0 ? shape->along[strand] : -shape->along[strand];
-}
-
-static bool eliminate(double *a, double *b, int n) {
-  for (int p = 0; p < n; p++) {
-    int best = p;
-    for (int r = p + 1; r < n; r++) {
-      if (fabs(a[r * n + p]) > fabs(a[best * n + p])) {
-        best = r;
-      }
-    }
-    if (!(fabs(a[best * n + p]) > SINGULAR)) {
-      return false;
-    }
-    if (best != p) {
-      for (int c = p; c < n; c++) {
-        double x = a[p * n + c];
-        a[p * n + c] = a[best * n + c];
-        a[best * n + c] = x;
-      }
-      double x = b[p];
-      b[p] = b[best];
-      b[best] = x;
-    }
-    for (int r = p + 1; r < n; r++) {
-      double f = a[r * n + p] / a[p * n + p];
-      for (int c = p + 1; c < n; c++) {
-        a[r * n + c] -= f * a[p * n + c];
-      }
-      b[r] -= f * b[p];
-    }
-  }
-  for (int p = n - 1; p >= 0; p--) {
-    for (int c = p + 1; c < n; c++) {
-      b[p] -= a[p * n + c] * b[c];
-    }
-    b[p] /= a[p * n + p];
-  }
-  return true;
 }
 
 static double largest(double a, double b) {
@@ -161,7 +124,7 @@ fh_outcome fhi_force_solve(const fhi_model *m, const fhi_motion *motion, int sen
       }
     }
   }
-  if (!eliminate(a, b, n)) {
+  if (!fhi_linear_solve(a, b, n, n, SINGULAR)) {
     return FH_OUTCOME_UNRESOLVED;
   }
 

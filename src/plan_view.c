@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "linear.h"
 #include "state.h"
 
 static const double PI = 3.14159265358979323846;
@@ -95,37 +96,6 @@ static double across_left(const fhi_model *m, const fhi_motion *motion, const do
   return worst;
 }
 
-static bool solve_small(double *a, double *b, int n) {
-  for (int p = 0; p < n; p++) {
-    int best = p;
-    for (int r = p + 1; r < n; r++) {
-      best = fabs(a[r * n + p]) > fabs(a[best * n + p]) ? r : best;
-    }
-    if (!(fabs(a[best * n + p]) > 1e-14)) {
-      return false;
-    }
-    for (int c = 0; c < n; c++) {
-      double x = a[p * n + c];
-      a[p * n + c] = a[best * n + c];
-      a[best * n + c] = x;
-    }
-    double y = b[p];
-    b[p] = b[best];
-    b[best] = y;
-    for (int r = 0; r < n; r++) {
-      double f = r == p ? 0.0 : a[r * n + p] / a[p * n + p];
-      for (int c = p; c < n && f != 0.0; c++) {
-        a[r * n + c] -= f * a[p * n + c];
-      }
-      b[r] -= f * b[p];
-    }
-  }
-  for (int p = 0; p < n; p++) {
-    b[p] /= a[p * n + p];
-  }
-  return true;
-}
-
 // One Newton search at a fixed angle, with halved steps where a full one makes it worse. @return true when converged
 static bool newton(const fhi_model *m, const fhi_motion *motion, const double *factor, const double *eta, double angle,
                    const free_list *list, fhi_plan_view *v) {
@@ -144,7 +114,7 @@ static bool newton(const fhi_model *m, const fhi_motion *motion, const double *f
     }
     double step[FH_MAX_GRIPS];
     memcpy(step, left, sizeof step);
-    if (!solve_small(slope, step, n)) {
+    if (!fhi_linear_solve(slope, step, n, n, 1e-14)) {
       return false;
     }
     double before = worst, scale = 1.0;

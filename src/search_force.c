@@ -1,0 +1,128 @@
+// SPDX-License-Identifier: MIT
+// Tensions of a code, from the hand back to the load. Implements model.md, section 4.
+//
+// The hand pulls with 1. At a contact the strand before carries 1/k (or k) of the strand after, and the two together pull
+// on what holds it. A grip hands that pull on to its strand: the part on the far side of the pull carries
+// more. An element that grips a strand farther along the rope has a pull that is not known yet: it is carried as an unknown.
+#include <math.h>
+#include <string.h>
+
+#include "linear.h"
+#include "search.h"
+
+// A strand must carry at least this much of the hand's pull; less is slack.
+static const double LEAST = 1e-9;
+
+// Elements whose pull is used before it is known.
+static int forward_elements(const fhi_code *code, int8_t *index) {
+  int n = 0;
+  for (int i = 1; i <= code->n; i++) {
+    index[i] = (int8_t)(code->e[i].on > i ? n++ : -1);
+  }
+  return n;
+}
+
+static double ratio_before(const fhi_code *code, const double *factor, const fhi_solved *s, int i) {
+  double k = factor[code->e[i].piece];
+  return s->sense[i] > 0 ? 1.0 / k : k;
+}
+
+// What the grips on a strand add to it from its end to its start: start = end + sum of side * direction * pull.
+// A tail that ends loose right behind the capture may carry nothing, when nothing grips it.
+static bool bare_tail(const fhi_code *code, double start) {
+  return code->n > 0 && code->e[1].tie && fabs(start) <= LEAST;
+}
+
+static bool backward_only(const fhi_code *code, const double *factor, fhi_solved *s) {
+  double given[FHI_STRANDS] = {0.0};
+  double after = 1.0;  // tension where strand i+1 begins
+  s->end[code->n + 1] = 1.0;
+  for (int i = code->n; i >= 0; i--) {
+    const fhi_element *e = &code->e[i];
+    after = s->end[i + 1] + given[i + 1];
+    s->start[i + 1] = after;
+    if (!(after > LEAST) && !(i == 0 && bare_tail(code, after))) {
+      return false;
+    }
+    double before = e->tie ? 0.0 : after * ratio_before(code, factor, s, i);
+    s->end[i] = before;
+    s->pull[i] = after + before;
+    if (i > 0 && e->on >= 0) {
+      given[e->on] += e->side * fhi_direction(code, e->on) * s->pull[i];
+    }
+  }
+  s->start[0] = s->end[0] + given[0];
+  return s->start[0] > LEAST;
+}
+
+static bool with_unknowns(const fhi_code *code, const double *factor, const int8_t *index, int unknowns, fhi_solved *s) {
+  double given[FHI_STRANDS][FHI_ELEMENTS + 1], pull[FHI_ELEMENTS][FHI_ELEMENTS + 1];
+  double start[FHI_STRANDS][FHI_ELEMENTS + 1], end[FHI_STRANDS][FHI_ELEMENTS + 1];
+  double a[FHI_ELEMENTS * FHI_ELEMENTS], b[FHI_ELEMENTS];
+  memset(given, 0, sizeof given);
+  memset(end, 0, sizeof end);
+  end[code->n + 1][0] = 1.0;
+  for (int i = 1; i <= code->n; i++) {
+    if (index[i] >= 0) {
+      given[code->e[i].on][index[i] + 1] += code->e[i].side * fhi_direction(code, code->e[i].on);
+    }
+  }
+  for (int i = code->n; i >= 0; i--) {
+    const fhi_element *e = &code->e[i];
+    double ratio = e->tie ? 0.0 : ratio_before(code, factor, s, i);
+    for (int u = 0; u <= unknowns; u++) {
+      start[i + 1][u] = end[i + 1][u] + given[i + 1][u];
+      end[i][u] = start[i + 1][u] * ratio;
+      pull[i][u] = start[i + 1][u] + end[i][u];
+      if (i > 0 && e->on >= 0 && index[i] < 0) {
+        given[e->on][u] += e->side * fhi_direction(code, e->on) * pull[i][u];
+      }
+    }
+    if (i > 0 && index[i] >= 0) {
+      for (int u = 0; u < unknowns; u++) {
+        a[index[i] * FHI_ELEMENTS + u] = (u == index[i] ? 1.0 : 0.0) - pull[i][u + 1];
+      }
+      b[index[i]] = pull[i][0];
+    }
+  }
+  for (int u = 0; u <= unknowns; u++) {
+    start[0][u] = end[0][u] + given[0][u];
+  }
+  if (!fhi_linear_solve(a, b, unknowns, FHI_ELEMENTS, LEAST)) {
+    return false;
+  }
+  for (int j = 0; j < code->n + 2; j++) {
+    s->start[j] = start[j][0];
+    s->end[j] = end[j][0];
+    for (int u = 0; u < unknowns; u++) {
+      s->start[j] += start[j][u + 1] * b[u];
+      s->end[j] += end[j][u + 1] * b[u];
+    }
+  }
+  for (int i = 0; i <= code->n; i++) {
+    s->pull[i] = s->start[i + 1] + (code->e[i].tie ? 0.0 : s->end[i]);
+  }
+  return true;
+}
+
+bool fhi_code_force(const fhi_code *code, const double *factor, fhi_solved *s) {
+  int8_t index[FHI_ELEMENTS];
+  int unknowns = forward_elements(code, index);
+  if (unknowns == 0) {
+    return backward_only(code, factor, s);
+  }
+  if (!with_unknowns(code, factor, index, unknowns, s)) {
+    return false;
+  }
+  for (int j = 0; j < code->n + 2; j++) {
+    bool tail = j <= code->n && j > 0 && code->e[j].tie;
+    bool bare = j <= 1 && bare_tail(code, s->start[1]);
+    if (!(s->start[j] > LEAST) && !(bare && j == 1)) {
+      return false;
+    }
+    if (!tail && !(s->end[j] > LEAST) && !bare) {
+      return false;
+    }
+  }
+  return true;
+}

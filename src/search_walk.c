@@ -1,0 +1,110 @@
+// SPDX-License-Identifier: MIT
+// Every code within the bounds, each once. Implements model.md, section 13.
+//
+// Nothing is left out but what cannot be a rig: a block on a grip that holds the block's own strand (it moves with the rope
+// and turns nothing), and a tie of a rope to a grip on that very rope's first strand (it pulls on itself).
+#include <string.h>
+
+#include "search.h"
+
+typedef struct walker {
+  fhi_walk *walk;
+  fhi_code code;
+  fhi_solved solved;
+  int contacts, grips;
+} walker;
+
+static bool leaf(walker *w) {
+  w->walk->tried++;
+  if (!fhi_code_motion(&w->code, &w->solved)) {
+    return true;
+  }
+  w->walk->sound++;
+  return w->walk->visit(w->walk->user, &w->code, &w->solved);
+}
+
+static bool step(walker *w, int i);
+
+// Sets element i and goes on. @return false to stop
+static bool place(walker *w, int i, int tie, int side, int on) {
+  w->code.e[i] = (fhi_element){.tie = (int8_t)tie, .side = (int8_t)side, .on = (int8_t)on, .piece = 0};
+  w->contacts += !tie;
+  w->code.ties = (int8_t)(w->code.ties + tie);
+  w->grips += on >= 0;
+  bool go_on = step(w, i + 1);
+  w->contacts -= !tie;
+  w->code.ties = (int8_t)(w->code.ties - tie);
+  w->grips -= on >= 0;
+  return go_on;
+}
+
+// Where the strand that comes to element i runs: away from the lip it meets a back block or a fixed turn, else a front block.
+static bool step_contact(walker *w, int i) {
+  const fhi_walk *walk = w->walk;
+  int side = -fhi_direction(&w->code, i);
+  if (w->contacts == walk->max_contacts || w->contacts + 1 == walk->max_pieces) {
+    return true;
+  }
+  if (side < 0 && !place(w, i, 0, side, FHI_ON_FIXED)) {
+    return false;
+  }
+  for (int on = 0; on <= w->code.n + 1 && w->grips < walk->max_grips; on++) {
+    if (on != i && on != i + 1 && !place(w, i, 0, side, on)) {
+      return false;
+    }
+  }
+  return true;
+}
+
+static bool step_tie(walker *w, int i) {
+  const fhi_walk *walk = w->walk;
+  if (w->code.ties == walk->max_ties) {
+    return true;
+  }
+  if (!place(w, i, 1, -1, FHI_ON_FIXED)) {
+    return false;
+  }
+  for (int on = 0; on <= w->code.n + 1 && w->grips < walk->max_grips; on++) {
+    if (on != i + 1 && (!place(w, i, 1, -1, on) || !place(w, i, 1, 1, on))) {
+      return false;
+    }
+  }
+  return true;
+}
+
+// Every tail must be gripped, but for the bare one right behind the capture.
+static bool tails_gripped(const fhi_code *code) {
+  for (int i = 2; i <= code->n; i++) {
+    bool gripped = !code->e[i].tie;
+    for (int k = 1; k <= code->n && !gripped; k++) {
+      gripped = code->e[k].on == i;
+    }
+    if (!gripped) {
+      return false;
+    }
+  }
+  return true;
+}
+
+static bool step(walker *w, int i) {
+  if (i > w->code.n) {
+    return !tails_gripped(&w->code) || leaf(w);
+  }
+  // The last element is a contact or a tie; contacts that no bound leaves room for are not begun.
+  return step_contact(w, i) && step_tie(w, i);
+}
+
+bool fhi_walk_all(fhi_walk *walk) {
+  walker w;
+  for (int n = 0; n <= walk->max_contacts + walk->max_ties; n++) {
+    memset(&w, 0, sizeof w);
+    w.walk = walk;
+    w.code.n = (int8_t)n;
+    w.code.e[0].side = -1;
+    w.code.e[0].on = FHI_ON_FIXED;
+    if (!step(&w, 1)) {
+      return false;
+    }
+  }
+  return true;
+}
