@@ -37,4 +37,9 @@ void fhi_words_path(const fh_rig *rig, const fh_gear *gear, int path, fh_units u
 /// One grip in words. @param to FHI_WORDS bytes
 void fhi_words_grip(const fh_rig *rig, const fh_gear *gear, int grip, fh_units units, char *to);
 
+/// One cell of CSV (RFC 4180), quoted where needed; text that a spreadsheet would run as a formula stays text.
+void fhi_csv_text(fhi_writer *w, const char *text);
+void fhi_csv_number(fhi_writer *w, double value);  ///< shortest; empty when not finite
+void fhi_csv_band(fhi_writer *w, fh_band band);    ///< low,likely,high
+
 #endif

@@ -18,7 +18,7 @@ static void put_escaped(fhi_writer *w, const char *text) {
   }
 }
 
-static void put_text(fhi_writer *w, const char *text) {
+void fhi_csv_text(fhi_writer *w, const char *text) {
   bool formula = looks_like_formula(text);
   if (!formula && strpbrk(text, ",\"\r\n") == NULL) {
     fhi_put(w, text);
@@ -29,25 +29,25 @@ static void put_text(fhi_writer *w, const char *text) {
   fhi_put(w, "\"");
 }
 
-static void put_number(fhi_writer *w, double value) {
+void fhi_csv_number(fhi_writer *w, double value) {
   char text[40];
   if (isfinite(value)) {
     fhi_put(w, fhi_shortest(text, sizeof text, value));
   }
 }
 
-static void put_band(fhi_writer *w, fh_band band) {
-  put_number(w, band.lo);
+void fhi_csv_band(fhi_writer *w, fh_band band) {
+  fhi_csv_number(w, band.lo);
   fhi_put(w, ",");
-  put_number(w, band.likely);
+  fhi_csv_number(w, band.likely);
   fhi_put(w, ",");
-  put_number(w, band.hi);
+  fhi_csv_number(w, band.hi);
 }
 
 // state,kind,name,rope,from,to,item
 static void put_row_head(fhi_writer *w, const char *const cells[7]) {
   for (int i = 0; i < 7; i++) {
-    put_text(w, cells[i]);
+    fhi_csv_text(w, cells[i]);
     fhi_put(w, ",");
   }
 }
@@ -59,7 +59,7 @@ static void write_strands(fhi_writer *w, const fh_rig *rig, const fh_check *chec
                                            fhi_end_name(rig, st->from), fhi_end_name(rig, st->to), ""});
     static const fh_band none = {0.0, 0.0, 0.0};
     bool idle = !st->carries && !isfinite(st->tension[state].likely);
-    put_band(w, idle ? none : st->tension[state]);
+    fhi_csv_band(w, idle ? none : st->tension[state]);
     fhi_put(w, ",,,\r\n");
   }
 }
@@ -69,19 +69,19 @@ static void write_rest(fhi_writer *w, const fh_gear *gear, const fh_rig *rig, co
   for (int i = 0; i < check->contact_count; i++) {
     const fh_contact *c = &check->contacts[i];
     put_row_head(w, (const char *const[7]){name, "contact", fhi_end_name(rig, c->body), "", "", "", fhi_item_name(gear, c->item)});
-    put_band(w, c->force[state]);
+    fhi_csv_band(w, c->force[state]);
     fhi_put(w, ",,,\r\n");
   }
   for (int i = 0; i < check->body_count; i++) {
     put_row_head(w, (const char *const[7]){name, "body", rig->bodies[i], "", "", "", ""});
-    put_band(w, check->bodies[i].force[state]);
+    fhi_csv_band(w, check->bodies[i].force[state]);
     fhi_put(w, ",,,\r\n");
   }
   for (int i = 0; i < check->grip_count; i++) {
     const fh_grip *g = &rig->grips[i];
     put_row_head(w, (const char *const[7]){name, "grip", rig->bodies[g->body], rig->paths[g->path].name, "", "",
                                            fhi_item_name(gear, g->item)});
-    put_band(w, check->grip_force[i][state]);
+    fhi_csv_band(w, check->grip_force[i][state]);
     fhi_put(w, ",,,\r\n");
   }
 }
@@ -91,13 +91,13 @@ static void write_limits(fhi_writer *w, const fh_check *check) {
     const fh_limit *l = &check->limits[i];
     put_row_head(w, (const char *const[7]){fhi_state_name(l->state), "limit", l->element, "", "", "", ""});
     fhi_put(w, ",,");
-    put_number(w, l->force);
+    fhi_csv_number(w, l->force);
     fhi_put(w, ",");
-    put_number(w, l->limit);
+    fhi_csv_number(w, l->limit);
     fhi_put(w, ",");
-    put_number(w, l->margin);
+    fhi_csv_number(w, l->margin);
     fhi_put(w, ",");
-    put_text(w, l->source);
+    fhi_csv_text(w, l->source);
     fhi_put(w, "\r\n");
   }
 }
@@ -117,7 +117,7 @@ fh_status fh_check_write_csv(const fh_scene *scene, const fh_gear *gear, const f
   }
   if (check->outcome == FH_OUTCOME_SOLVED) {
     put_row_head(&w, (const char *const[7]){"raise", "hand", "", "", "", "", ""});
-    put_band(&w, check->hand_force);
+    fhi_csv_band(&w, check->hand_force);
     fhi_put(&w, ",,,\r\n");
     write_limits(&w, check);
   }
@@ -127,23 +127,23 @@ fh_status fh_check_write_csv(const fh_scene *scene, const fh_gear *gear, const f
 static void write_plan(fhi_writer *w, const fh_gear *gear, const fh_plan *plan, int number) {
   char line[FHI_WORDS];
   fhi_putf(w, "%d,%s,", number, plan->possible ? "yes" : "no");
-  put_number(w, plan->ideal_advantage);
+  fhi_csv_number(w, plan->ideal_advantage);
   fhi_put(w, ",");
-  put_number(w, plan->actual_advantage);
+  fhi_csv_number(w, plan->actual_advantage);
   fhi_put(w, ",");
-  put_band(w, plan->hand_force);
+  fhi_csv_band(w, plan->hand_force);
   fhi_put(w, ",");
-  put_number(w, plan->crew_share);
+  fhi_csv_number(w, plan->crew_share);
   fhi_putf(w, ",%d,", plan->pieces);
-  put_number(w, plan->rope_needed);
+  fhi_csv_number(w, plan->rope_needed);
   fhi_put(w, ",");
-  put_number(w, plan->throw_load);
+  fhi_csv_number(w, plan->throw_load);
   fhi_putf(w, ",%d,", plan->resets);
-  put_number(w, plan->time);
+  fhi_csv_number(w, plan->time);
   fhi_put(w, ",");
-  put_number(w, plan->worst_margin);
+  fhi_csv_number(w, plan->worst_margin);
   fhi_put(w, ",");
-  put_text(w, plan->why);
+  fhi_csv_text(w, plan->why);
   for (int i = 0; i < plan->rig.path_count; i++) {
     fhi_words_path(&plan->rig, gear, i, FH_METRIC, line);
     fhi_put(w, i == 0 ? ",\"" : " ");

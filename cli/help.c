@@ -1,0 +1,148 @@
+// SPDX-License-Identifier: MIT
+// Which commands and options are there? Two tables; everything that speaks of them reads these.
+#include "help.h"
+
+#include <string.h>
+
+#include "commands.h"
+#include "text.h"
+
+#define COUNT(array) ((int)(sizeof(array) / sizeof(array)[0]))
+
+const char *const CLI_ABOUT =
+    "firnhaul works out raising rigs for crevasse rescue: what a rig gains, what each strand, bend and grip carries, what the crew must "
+    "pull, and which rigs can be built from the kit at hand.";
+
+const char *const CLI_EXIT_STATUS =
+    "0  done\n"
+    "1  done, and the answer is no: no rig works, or a limit is broken\n"
+    "2  the input is wrong; the place is on standard error\n"
+    "3  the program failed: no memory, or the output could not be written";
+
+const char *const CLI_CAUTIONS =
+    "Training aid. It does not replace instruction, local rules, makers' instructions or qualified practice; these come first.\n"
+    "\n"
+    "Figures are estimates with ranges. Friction at the lip, snow, knots and people vary more than any table says. A rig that works here "
+    "can fail on the glacier.";
+
+static const cli_option OPTIONS[CLI_OPTION_COUNT] = {
+    [CLI_JSON] = {"json", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Print one JSON object, metric, with ranges."},
+    [CLI_CSV] = {"csv", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Print rows for a spreadsheet, metric."},
+    [CLI_YAML] = {"yaml", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false,
+                  "Print the scene with the rig in it, to keep or to change. With plan: the rig of --pick, or the first one."},
+    [CLI_OUTPUT] = {"output", 'o', CLI_KIND_FILE, "FILE", NULL, 0, 0, false, "Write the text there instead of to standard output."},
+    [CLI_SVG] = {"svg", 0, CLI_KIND_FILE, "FILE", NULL, 0, 0, false, "Draw a figure as SVG; - is standard output."},
+    [CLI_PNG] = {"png", 0, CLI_KIND_FILE, "FILE", NULL, 0, 0, false, "Draw a figure as PNG; - is standard output."},
+    [CLI_PDF] = {"pdf", 0, CLI_KIND_FILE, "FILE", NULL, 0, 0, false, "Draw a figure as PDF; - is standard output."},
+    [CLI_FIGURE] = {"figure", 0, CLI_KIND_CHOICE, "WHICH", "section|plan-view|angle|plans", 0, 0, false,
+                    "Which figure: the cut through hole and surface, the view from above, advantage against the pull's angle, or pull against "
+                    "pieces of all kept rigs (plan only). Default: section for check, plans for plan."},
+    [CLI_ANGLE] = {"angle", 0, CLI_KIND_NUMBER, "DEG", NULL, 0, 90, false, "Pull so far off the haul line, seen from above: 0 to 90 degrees."},
+    [CLI_LOWER] = {"lower", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Work out lowering as well."},
+    [CLI_PREFER] = {"prefer", 0, CLI_KIND_CHOICE, "WHAT", "pull|time|pieces|safe", 0, 0, false,
+                    "What comes first: least pull, least time, fewest pieces, or the largest margin. Default: the scene's."},
+    [CLI_ALL] = {"all", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Keep every sound rig, not only those that no other beats."},
+    [CLI_CONTACTS] = {"contacts", 0, CLI_KIND_INTEGER, "N", NULL, 0, 9, false, "Search rigs with up to N bends behind the capture: 0 to 9."},
+    [CLI_PICK] = {"pick", 0, CLI_KIND_INTEGER, "N", NULL, 1, 1000000, false, "Work out the rig with number N of the list in full, as check does."},
+    [CLI_GEAR] = {"gear", 0, CLI_KIND_FILE, "FILE", NULL, 0, 0, true, "Own gear: adds to the catalogue or overrides it. May be given again."},
+    [CLI_MARKDOWN] = {"markdown", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Print the table as a page in Markdown."},
+    [CLI_SCHEMA] = {"schema", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Print the table as a JSON Schema."},
+    [CLI_MAN_SOURCE] = {"man-source", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Print the manual page's source (scdoc)."},
+    [CLI_BASH] = {"bash", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Print the completion for bash."},
+    [CLI_ZSH] = {"zsh", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Print the completion for zsh."},
+    [CLI_UNITS] = {"units", 0, CLI_KIND_CHOICE, "WHICH", "metric|imperial", 0, 0, false,
+                   "Units of what you read. JSON, CSV and files stay metric. Default: metric."},
+    [CLI_WIDTH] = {"width", 0, CLI_KIND_INTEGER, "N", NULL, 20, 1000, false, "Columns to write for: 20 to 1000. Default: the terminal's, else 80."},
+    [CLI_NO_COLOR] = {"no-color", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false,
+                      "No colour. There is none anyway when the output is no terminal or NO_COLOR is set."},
+    [CLI_HELP] = {"help", 'h', CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Print this help."},
+};
+
+static const cli_option_id CHECK_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_YAML, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_FIGURE, CLI_ANGLE,
+                                              CLI_LOWER, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
+static const cli_option_id PLAN_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_YAML, CLI_OUTPUT, CLI_PREFER, CLI_ALL, CLI_CONTACTS, CLI_PICK, CLI_SVG,
+                                             CLI_PNG, CLI_PDF, CLI_FIGURE, CLI_ANGLE, CLI_LOWER, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR,
+                                             CLI_HELP};
+static const cli_option_id GEAR_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
+static const cli_option_id KEYS_OPTIONS[] = {CLI_MARKDOWN, CLI_SCHEMA, CLI_OUTPUT, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
+static const cli_option_id HELP_OPTIONS[] = {CLI_MAN_SOURCE, CLI_BASH, CLI_ZSH, CLI_OUTPUT, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
+static const cli_option_id VERSION_OPTIONS[] = {CLI_OUTPUT, CLI_HELP};
+
+static const cli_command COMMANDS[] = {
+    {"check", "FILE", true, "work out the rig in a scene",
+     "FILE is a scene in YAML or JSON; - reads standard input. The scene must hold a rig.\n"
+     "\n"
+     "Prints first whether this crew can raise the load. Then the pull, the advantage, and the force in each strand, bend, body and grip "
+     "while raising and while holding; each limit with its margin and source; stroke, resets, time and rope. Where a rope at rest leaves a "
+     "force open, its range is given.",
+     "firnhaul check examples/two-person.yaml\n"
+     "firnhaul check scene.yaml --json\n"
+     "firnhaul check scene.yaml --figure plan-view --angle 20 --png view.png",
+     CHECK_OPTIONS, COUNT(CHECK_OPTIONS), cli_run_check},
+    {"plan", "FILE", true, "find the rigs that the kit can build",
+     "FILE is a scene in YAML or JSON; - reads standard input. A rig in it is not looked at.\n"
+     "\n"
+     "Builds every different rig that kit, rope and ground allow, within bounds that it states, and keeps those that no other beats in pull, "
+     "time, pieces, rope and margin. When none works it says what is missing.",
+     "firnhaul plan examples/two-person.yaml\n"
+     "firnhaul plan scene.yaml --prefer pieces --pick 1\n"
+     "firnhaul plan scene.yaml --pick 2 --yaml -o rigged.yaml",
+     PLAN_OPTIONS, COUNT(PLAN_OPTIONS), cli_run_plan},
+    {"gear", "ITEM", false, "show the catalogue",
+     "Prints all items with each figure's range, unit, basis and source; with ITEM, that one in full, with its sources.",
+     "firnhaul gear\n"
+     "firnhaul gear carabiner\n"
+     "firnhaul gear --gear own-gear.yaml --csv",
+     GEAR_OPTIONS, COUNT(GEAR_OPTIONS), cli_run_gear},
+    {"keys", NULL, false, "show every key of a scene file",
+     "Prints the table that scenes are read with: key, unit, accepted range, default, and what it means.",
+     "firnhaul keys\n"
+     "firnhaul keys --schema -o scene.schema.json",
+     KEYS_OPTIONS, COUNT(KEYS_OPTIONS), cli_run_keys},
+    {"help", "COMMAND", false, "show help",
+     "Prints the help of COMMAND, or of the whole program.",
+     "firnhaul help check",
+     HELP_OPTIONS, COUNT(HELP_OPTIONS), cli_run_help},
+    {"version", NULL, false, "show the version",
+     "Prints the version.",
+     "firnhaul version",
+     VERSION_OPTIONS, COUNT(VERSION_OPTIONS), cli_run_version},
+};
+
+const cli_command *cli_command_list(int *count) {
+  *count = COUNT(COMMANDS);
+  return COMMANDS;
+}
+
+const cli_command *cli_command_find(const char *name) {
+  for (int i = 0; i < COUNT(COMMANDS); i++) {
+    if (strcmp(COMMANDS[i].name, name) == 0) {
+      return &COMMANDS[i];
+    }
+  }
+  return NULL;
+}
+
+const cli_option *cli_option_row(cli_option_id id) {
+  return &OPTIONS[id];
+}
+
+bool cli_command_takes(const cli_command *command, cli_option_id id) {
+  for (int i = 0; i < command->option_count; i++) {
+    if (command->options[i] == id) {
+      return true;
+    }
+  }
+  return false;
+}
+
+const char *cli_option_form(char *to, cli_option_id id) {
+  const cli_option *row = &OPTIONS[id];
+  char letter[8] = "";
+  if (row->letter != 0) {
+    (void)fhi_format(letter, sizeof letter, "-%c, ", row->letter);
+  }
+  (void)fhi_format(to, 128, "%s--%s%s%s", letter, row->name, row->argument != NULL ? " " : "",
+                   row->choices != NULL ? row->choices : row->argument != NULL ? row->argument : "");
+  return to;
+}

@@ -1,0 +1,121 @@
+// SPDX-License-Identifier: MIT
+// How is a number shown? One table says unit and factor; one function says how far it is rounded.
+#include "units.h"
+
+#include <math.h>
+#include <string.h>
+
+typedef struct unit_row {
+  const char *metric, *imperial;
+  double metric_size, imperial_size;  ///< SI per unit shown
+} unit_row;
+
+// Foot, pound and pound-force are exact by definition (international yard and pound agreement, 1959; g = 9.80665 m/s^2).
+static const unit_row UNITS[CLI_QUANTITY_COUNT] = {
+    [CLI_FORCE] = {"N", "lbf", 1.0, 4.4482216152605},
+    [CLI_FORCE_LARGE] = {"kN", "lbf", 1000.0, 4.4482216152605},
+    [CLI_LENGTH] = {"m", "ft", 1.0, 0.3048},
+    [CLI_LENGTH_FINE] = {"m", "ft", 1.0, 0.3048},
+    [CLI_MASS] = {"kg", "lb", 1.0, 0.45359237},
+    [CLI_MINUTES] = {"min", "min", 60.0, 60.0},
+    [CLI_ADVANTAGE] = {"", "", 1.0, 1.0},
+    [CLI_MARGIN] = {"", "", 1.0, 1.0},
+    [CLI_SHARE] = {"", "", 1.0, 1.0},
+};
+
+const char *cli_unit(cli_quantity q, fh_units units) {
+  return units == FH_IMPERIAL ? UNITS[q].imperial : UNITS[q].metric;
+}
+
+// Two or three figures are all that friction on snow allows: 1 below 100, 10 below 10,000, 100 above.
+static double coarse(double value) {
+  double size = fabs(value);
+  double step = size < 100.0 ? 1.0 : size < 10000.0 ? 10.0 : 100.0;
+  return round(value / step) * step;
+}
+
+// Toward one side, yet not past what the last bit of a sum can push: 0.3 stays 0.3.
+static double down(double value, double step) {
+  return floor(value / step + 1e-9) * step;
+}
+
+static double up(double value, double step) {
+  return ceil(value / step - 1e-9) * step;
+}
+
+// A whole number loses its ".0".
+static void strip(char *text) {
+  size_t n = strlen(text);
+  if (n > 2 && strcmp(text + n - 2, ".0") == 0) {
+    text[n - 2] = '\0';
+  }
+}
+
+static void show_force_large(char *to, double value, fh_units units) {
+  if (units == FH_IMPERIAL) {
+    (void)fhi_fixed(to, CLI_NUMBER, coarse(value), 0);
+  } else {
+    (void)fhi_fixed(to, CLI_NUMBER, value, fabs(value) < 9.995 ? 2 : 1);
+  }
+}
+
+static void show(char *to, double value, cli_quantity q, fh_units units) {
+  bool metric = units == FH_METRIC;
+  switch (q) {
+    case CLI_FORCE: (void)fhi_fixed(to, CLI_NUMBER, coarse(value), 0); break;
+    case CLI_FORCE_LARGE: show_force_large(to, value, units); break;
+    case CLI_LENGTH: (void)fhi_fixed(to, CLI_NUMBER, value, metric ? 1 : 0); break;
+    case CLI_LENGTH_FINE: (void)fhi_fixed(to, CLI_NUMBER, value, metric ? 2 : 1); break;
+    case CLI_MASS: (void)fhi_fixed(to, CLI_NUMBER, value, 0); break;
+    case CLI_MINUTES: (void)fhi_fixed(to, CLI_NUMBER, up(value, value < 10.0 ? 0.5 : 1.0), value < 10.0 ? 1 : 0); break;
+    case CLI_MARGIN: (void)fhi_fixed(to, CLI_NUMBER, down(value, 0.1), 1); break;
+    case CLI_SHARE: (void)fhi_fixed(to, CLI_NUMBER, up(value, 0.05), 2); break;
+    case CLI_ADVANTAGE:
+    case CLI_QUANTITY_COUNT: (void)fhi_fixed(to, CLI_NUMBER, value, 1); break;
+  }
+  if (q == CLI_MINUTES || q == CLI_ADVANTAGE) {
+    strip(to);
+  }
+}
+
+const char *cli_value(char *to, double value, cli_quantity q, fh_units units) {
+  if (isnan(value)) {
+    (void)fhi_copy(to, CLI_NUMBER, "?");
+  } else if (isinf(value) || fabs(value) > 1e12) {
+    (void)fhi_copy(to, CLI_NUMBER, "-");
+  } else {
+    show(to, value / (units == FH_IMPERIAL ? UNITS[q].imperial_size : UNITS[q].metric_size), q, units);
+  }
+  return to;
+}
+
+const char *cli_amount(char *to, double value, cli_quantity q, fh_units units) {
+  char number[CLI_NUMBER];
+  const char *unit = cli_unit(q, units);
+  (void)fhi_format(to, CLI_NUMBER, "%s%s%s", cli_value(number, value, q, units), unit[0] != '\0' ? " " : "", unit);
+  return to;
+}
+
+static const char *band_text(char *to, fh_band band, cli_quantity q, fh_units units, const char *unit) {
+  char likely[CLI_NUMBER];
+  char low[CLI_NUMBER];
+  char high[CLI_NUMBER];
+  const char *gap = unit[0] != '\0' ? " " : "";
+  (void)cli_value(likely, band.likely, q, units);
+  (void)cli_value(low, band.lo, q, units);
+  (void)cli_value(high, band.hi, q, units);
+  if (strcmp(low, high) == 0) {
+    (void)fhi_format(to, CLI_NUMBER, "%s%s%s", likely, gap, unit);
+  } else {
+    (void)fhi_format(to, CLI_NUMBER, "%s%s%s (%s to %s)", likely, gap, unit, low, high);
+  }
+  return to;
+}
+
+const char *cli_band(char *to, fh_band band, cli_quantity q, fh_units units) {
+  return band_text(to, band, q, units, cli_unit(q, units));
+}
+
+const char *cli_band_value(char *to, fh_band band, cli_quantity q, fh_units units) {
+  return band_text(to, band, q, units, "");
+}
