@@ -30,6 +30,24 @@ bool fhi_refuse(fhi_reading *r, int node, const char *accepted, const char *form
   return false;
 }
 
+// Bytes of the control character that stands here, 0 when it is none. C0, DEL, C1, the line and paragraph separators, what turns
+// the writing's direction round, the byte order mark and the two non-characters: none has a place in a name, and shown on a
+// terminal or a card they could make it say something else.
+static size_t control_here(const char *text) {
+  const unsigned char *p = (const unsigned char *)text;
+  if (p[0] < 0x20 || p[0] == 0x7F) {
+    return 1;
+  }
+  if (p[0] == 0xC2 && p[1] < 0xA0) {
+    return 2;
+  }
+  bool separators = p[0] == 0xE2 && p[1] == 0x80 && p[2] >= 0xA8 && p[2] <= 0xAE;
+  bool isolates = p[0] == 0xE2 && p[1] == 0x81 && p[2] >= 0xA6 && p[2] <= 0xA9;
+  bool mark = p[0] == 0xEF && p[1] == 0xBB && p[2] == 0xBF;
+  bool none = p[0] == 0xEF && p[1] == 0xBF && p[2] >= 0xBE;
+  return separators || isolates || mark || none ? 3 : 0;
+}
+
 const char *fhi_shown(char *to, size_t size, const char *text) {
   if (text[0] == '\0') {
     (void)fhi_copy(to, size, "nothing");
@@ -37,8 +55,8 @@ const char *fhi_shown(char *to, size_t size, const char *text) {
   }
   bool whole = fhi_copy(to, size < 41 ? size : 41, text);
   for (char *p = to; *p != '\0'; p++) {
-    if ((unsigned char)*p < 0x20 || *p == 0x7F) {
-      *p = '?';
+    for (size_t n = control_here(p); n > 0; n--) {
+      p[n - 1] = '?';
     }
   }
   if (!whole) {
@@ -234,7 +252,7 @@ static bool read_text(fhi_reading *r, int node, int row, char *out, size_t size)
     return refuse_form(r, node, row, n->length == 0 ? "empty" : "too long");
   }
   for (const char *p = text; *p != '\0'; p++) {
-    if ((unsigned char)*p < 0x20 || *p == 0x7F) {
+    if (control_here(p) > 0) {
       return refuse_form(r, node, row, "a control character in it");
     }
   }
