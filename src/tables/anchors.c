@@ -4,6 +4,8 @@
 // on which buried anchor is strongest. The least is used for margins.
 #include "tables.h"
 
+#define DEG 0.017453292519943295  // [rad]
+
 // clang-format off
 #define STAKE_AREA {"area_m2", "m2", FHI_EXACT(0.04), FH_BASIS_PUBLISHED, "bogie-fortini-2010", "reference stake 60 cm by 7 cm, length times width less the points"}
 
@@ -25,7 +27,7 @@ static const fh_figure ICE_THREAD[] = {
 };
 static const fh_figure MID_CLIP[] = {
     {"holds_N", "N", FHI_LIKELY(4500.0, 6700.0, 10000.0), FH_BASIS_PUBLISHED, "nz-sar-2008", "10 kN at 30 degrees back, 4.5 kN over-angled at 45 degrees, strong snow; 6.7 kN in summer snow [guide-site-anchors]"},
-    {"back_deg", "deg", FHI_RANGE(25.0, 30.0), FH_BASIS_PUBLISHED, "bogie-fortini-2010", "lean back from square to the pull: 30 degrees; 25 measured 40 % over 0 [guide-site-anchors]"},
+    {"back_rad", "rad", FHI_RANGE(25.0 * DEG, 30.0 * DEG), FH_BASIS_PUBLISHED, "bogie-fortini-2010", "lean back from square to the pull: 30 degrees; 25 measured 40 % over 0 [guide-site-anchors]"},
     STAKE_AREA,
     {"bearing_Pa", "Pa", FHI_RANGE(112500.0, 250000.0), FH_BASIS_PUBLISHED, "nz-sar-2008", "computed: 4.5 to 10 kN on 0.04 m2"},
     {"hardware_N", "N", FHI_EXACT(8900.0), FH_BASIS_PUBLISHED, "fortini-2005", "about 2000 lbf: the hole of an aluminium picket tears"},

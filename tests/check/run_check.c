@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-// Runs check files: published values against the library. How to write one: docs/checks.md.
+// Runs check files: published values against the library. How to write one: tests/check/README.md.
 //
 //   run_check [--scale X] FILE...   --scale multiplies every tolerance; at 0 every residual is shown
 //   run_check --self-test           shows that a wrong check fails
@@ -118,6 +118,9 @@ static void do_source(run *r, char **words, int count) {
 
 static void do_given(run *r, char **words, int count) {
   claim *c = &r->claim;
+  if (!r->open) {
+    fail(r, "nothing is claimed here", "");
+  }
   for (int i = 0; i < count;) {
     if (c->count == MAX_GIVEN || i + 1 >= count) {
       fail(r, i + 1 >= count ? "no value for: " : "too many values: ", words[i]);
@@ -339,6 +342,7 @@ static const char *const SELF[] = {
     HEAD "given mu -0.3 wrap 180 deg\nexpect ratio 2.5663 within 1e-4 relative since refused\n",
     HEAD "given mu 0.3 wrap 180 deg\nrefuse FH_ERR_ARG\n",
     HEAD "given mu -0.3 wrap 180 deg\nrefuse FH_ERR_OTHER\n",
+    "about edge\nsource mathematics EXACT\ngiven mu 0.3\nclaim x\ngiven mu 0.3 wrap 180 deg\nexpect ratio 2.5663 within 1e-4 relative since x\n",
     HEAD "given mu 0.3 wrap 180 deg\nexpct ratio 2.5663 within 1e-4 relative since unknown word\n",
     HEAD "given mu 0.3 wrap 180 deg\nexpect ratio at-most 2.5 since a bound\n",
     HEAD "given mu 0.3 wrap 180 deg\nexpect ratio at-least 2.6 since a bound\n",
