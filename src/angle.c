@@ -63,7 +63,7 @@ fh_status fh_angle_curve(const fh_scene *scene, const fh_gear *gear, const fh_ri
     fhi_factors_fill(&b->model, scene, &b->factors);
   }
   for (int i = 0; i < count; i++) {
-    if (b->motion.outcome == FH_OUTCOME_SOLVED && !fhi_force_rests(&b->model, &b->motion)) {
+    if (b->motion.outcome == FH_OUTCOME_SOLVED && !b->motion.coupled) {
       fill_point(b, angles[i], &out[i]);
     } else {
       const fh_band nan = {(double)NAN, (double)NAN, (double)NAN};

@@ -18,38 +18,37 @@ void fhi_shape_in_line(const fhi_model *model, fhi_shape *shape) {
   }
 }
 
-bool fhi_force_rests(const fhi_model *model, const fhi_motion *motion) {
-  for (int c = 0; c < model->contact_count; c++) {
-    const fhi_contact *k = &model->contacts[c];
-    if (!k->slack && motion->rate[c] == 0.0 && k->kind != FHI_TENDED) {
-      return true;
-    }
-  }
-  return false;
-}
-
 // Tension after over tension before, for the sense in which the rope slides.
 static double ratio_after(const fhi_motion *motion, int sense, const double *factor, int contact) {
   return sense * motion->rate[contact] >= 0.0 ? factor[contact] : 1.0 / factor[contact];
 }
 
-// t = scale * (tension at the start of the strand's chain). @return number of chains
-static int chain_scales(const fhi_model *m, const fhi_motion *motion, int sense, const double *factor, double *scale) {
-  int chains = 0;
+// t = scale * (tension at the start of the strand's chain).
+static void chain_scales(const fhi_model *m, const fhi_motion *motion, int sense, const double *factor, double *scale) {
   for (int s = 0; s < m->strand_count; s++) {
-    const fhi_strand *st = &m->strands[s];
-    scale[s] = 0.0;
-    if (st->chain < 0) {
-      continue;
-    }
-    scale[s] = 1.0;
-    if (st->end[0].kind == FHI_END_CONTACT) {
-      int c = st->end[0].contact;
-      scale[s] = scale[m->contacts[c].before] * ratio_after(motion, sense, factor, c);
-    }
-    chains = st->chain + 1 > chains ? st->chain + 1 : chains;
+    int c = m->strands[s].end[0].contact;
+    bool joined = motion->chain[s] >= 0 && c >= 0 && motion->chain[m->contacts[c].before] == motion->chain[s];
+    scale[s] = joined ? scale[m->contacts[c].before] * ratio_after(motion, sense, factor, c) : 1.0;
   }
-  return chains;
+}
+
+// Dead strands, from their live neighbours outward: as much more or less as friction at the resting contact allows.
+static void fill_dead(const fhi_model *m, const fhi_motion *motion, const double *factor, int dead, double *tension) {
+  for (int left = m->strand_count; left > 0; left--) {
+    bool waiting = false;
+    for (int s = 0; s < m->strand_count; s++) {
+      int c = motion->dead_by[s];
+      if (c < 0 || !isnan(tension[s])) {
+        continue;
+      }
+      double from = tension[m->contacts[c].before == s ? m->contacts[c].after : m->contacts[c].before];
+      tension[s] = dead == 0 || m->contacts[c].kind == FHI_TENDED ? from : dead > 0 ? from * factor[c] : from / factor[c];
+      waiting = waiting || isnan(tension[s]);
+    }
+    if (!waiting) {
+      return;
+    }
+  }
 }
 
 // A free body's row: the load first, then grip bodies.
@@ -102,7 +101,7 @@ double fhi_force_residual(const fhi_model *m, const fhi_motion *motion, int sens
 }
 
 fh_outcome fhi_force_solve(const fhi_model *m, const fhi_motion *motion, int sense, const double *factor,
-                           const fhi_shape *shape, double *tension, double *residual) {
+                           const fhi_shape *shape, int dead, double *tension, double *residual) {
   double scale[FH_MAX_STRANDS];
   double a[FHI_MAX_FREE * FHI_MAX_FREE] = {0}, b[FHI_MAX_FREE] = {0};
   int n = m->body_count - FH_BODY_FIRST_GRIP + 1;
@@ -110,17 +109,18 @@ fh_outcome fhi_force_solve(const fhi_model *m, const fhi_motion *motion, int sen
   for (int s = 0; s < m->strand_count; s++) {
     tension[s] = NAN;
   }
-  if (chain_scales(m, motion, sense, factor, scale) != n) {
-    return FH_OUTCOME_UNRESOLVED;  // a sound motion has one strand more than contacts and grip bodies: cannot happen
+  if (motion->coupled || motion->chains != n) {
+    return FH_OUTCOME_UNRESOLVED;  // the caller asks the linear programmes
   }
+  chain_scales(m, motion, sense, factor, scale);
 
   // One balance a free body: pulls along the haul line add to the weight, or to nothing.
   b[0] = 1.0;
   for (int s = 0; s < m->strand_count; s++) {
     const fhi_strand *st = &m->strands[s];
-    for (int e = 0; e < 2 && st->chain >= 0; e++) {
+    for (int e = 0; e < 2 && motion->chain[s] >= 0; e++) {
       if (is_free(m, st->end[e].body)) {
-        a[row_of(st->end[e].body) * n + st->chain] += scale[s] * pull_along(shape, s, e);
+        a[row_of(st->end[e].body) * n + motion->chain[s]] += scale[s] * pull_along(shape, s, e);
       }
     }
   }
@@ -130,9 +130,10 @@ fh_outcome fhi_force_solve(const fhi_model *m, const fhi_motion *motion, int sen
 
   bool pushes = false;
   for (int s = 0; s < m->strand_count; s++) {
-    tension[s] = m->strands[s].chain < 0 ? 0.0 : scale[s] * b[m->strands[s].chain];
+    tension[s] = motion->chain[s] >= 0 ? scale[s] * b[motion->chain[s]] : motion->dead_by[s] >= 0 ? (double)NAN : 0.0;
     pushes = pushes || tension[s] < -1e-12;
   }
+  fill_dead(m, motion, factor, dead, tension);
   *residual = fhi_force_residual(m, motion, sense, factor, shape, tension);
   return pushes ? FH_OUTCOME_INFEASIBLE : FH_OUTCOME_SOLVED;
 }

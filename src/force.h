@@ -15,17 +15,15 @@ typedef struct fhi_shape {
 /// The shape with everything in line.
 void fhi_shape_in_line(const fhi_model *model, fhi_shape *shape);
 
-/// Tensions while the rope slides at every contact. Strands joined by contacts are one chain: one unknown each.
+/// Tensions of a motion that is not coupled: one unknown a chain.
 /// @param sense    +1 raising, -1 lowering: the sense of the contacts' rates
 /// @param factor   [1] contact_count: tension ratio of each, 1 or more
+/// @param dead     dead strands: -1 the least, 0 as without friction, +1 the most that their resting contact allows
 /// @param tension  [1] strand_count: tension over the weight; 0 where the strand is slack; NaN unless solved
 /// @param residual [1] largest residual of any law or balance, over the weight
 /// @return SOLVED; INFEASIBLE when a strand would have to push; UNRESOLVED when the equations have no single answer
 fh_outcome fhi_force_solve(const fhi_model *model, const fhi_motion *motion, int sense, const double *factor,
-                           const fhi_shape *shape, double *tension, double *residual);
-
-/// @return true when the rope rests at some contact while the load moves: the tensions are then intervals
-bool fhi_force_rests(const fhi_model *model, const fhi_motion *motion);
+                           const fhi_shape *shape, int dead, double *tension, double *residual);
 
 /// Largest residual of the equations of a state for given tensions. @return [1] over the weight
 double fhi_force_residual(const fhi_model *model, const fhi_motion *motion, int sense, const double *factor,

@@ -161,7 +161,6 @@ static void add_strand(builder *b, int path, int after, fhi_end from, fhi_end to
   st->after = after;
   st->end[0] = from;
   st->end[1] = to;
-  st->chain = -1;
   for (int e = 0; e < 2; e++) {
     if (st->end[e].kind == FHI_END_CONTACT) {
       fhi_contact *c = &m->contacts[st->end[e].contact];
@@ -328,18 +327,6 @@ static void find_wraps(fhi_model *m) {
   }
 }
 
-static void find_chains(fhi_model *m) {
-  int chains = 0;
-  for (int s = 0; s < m->strand_count; s++) {
-    fhi_strand *st = &m->strands[s];
-    if (st->slack) {
-      continue;
-    }
-    bool joined = st->end[0].kind == FHI_END_CONTACT;  // the strand before it stands before it in the list too
-    st->chain = joined ? m->strands[m->contacts[st->end[0].contact].before].chain : chains++;
-  }
-}
-
 bool fhi_model_compile(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fhi_model *model, char *why,
                        size_t size) {
   builder b = {scene, gear, rig, model, why, size};
@@ -356,7 +343,6 @@ bool fhi_model_compile(const fh_scene *scene, const fh_gear *gear, const fh_rig 
   }
   spread_slack(model);
   find_wraps(model);
-  find_chains(model);
   if (model->hand_strand < 0) {
     fhi_format(why, size, "nobody pulls: no rope ends in a hand");
     return false;

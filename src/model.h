@@ -31,7 +31,6 @@ typedef struct fhi_strand {
   bool slack;           ///< carries nothing while raising and lowering
   bool slack_hold;      ///< carries nothing while holding (a locked capture stops the slackness)
   bool slack_line;      ///< belongs to a piece of rope that was marked slack
-  int chain;            ///< while raising: strands joined by contacts where the rope slides; -1 when slack
 } fhi_strand;
 
 typedef enum fhi_contact_kind { FHI_BAR, FHI_SHEAVE, FHI_EDGE, FHI_TENDED } fhi_contact_kind;
@@ -71,11 +70,18 @@ typedef struct fhi_motion {
   double body[FH_MAX_BODIES];                       ///< [1] along +s
   double rate[FH_MAX_STATIONS + FH_MAX_GRIPS];      ///< [1] rope through each contact, toward the rope's last end
   double hand;                                      ///< [1] away from the last contact: the ideal advantage
+  int chain[FH_MAX_STRANDS];                        ///< strands joined by contacts where the rope slides; -1: none
+  int dead_by[FH_MAX_STRANDS];                      ///< dead strand (see chains.c): the resting contact that bounds it, else -1
+  int chains;                                       ///< chains that carry the load
+  bool coupled;                                     ///< resting contacts leave the tensions open: they need linear programmes
   char why[200];
 } fhi_motion;
 
 /// Section 3. Locked: says which strands fight. Dangling: says which body.
 void fhi_motion_solve(const fh_rig *rig, const fhi_model *model, fhi_motion *motion);
+
+/// Fills the motion's chains: which tensions hang together. Called by fhi_motion_solve.
+void fhi_chains_fill(const fhi_model *model, fhi_motion *motion);
 
 /// A body's name, or lip, hand, loose. @return a constant or the rig's own string
 const char *fhi_end_name(const fh_rig *rig, int body);

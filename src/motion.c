@@ -257,6 +257,7 @@ void fhi_motion_solve(const fh_rig *rig, const fhi_model *model, fhi_motion *mot
     solve(rig, model, &s, solved, motion);
     if (motion->outcome == FH_OUTCOME_SOLVED) {
       find_reversed(rig, model, motion);
+      fhi_chains_fill(model, motion);
     }
   } else {
     fhi_format(motion->why, sizeof motion->why, "out of memory");

@@ -112,8 +112,9 @@ static void say_motion(const fh_scene *scene, const fh_rig *rig, const fhi_model
   for (int c = 0; c < model->contact_count; c++) {
     const fhi_contact *k = &model->contacts[c];
     if (!k->slack && motion->rate[c] == 0.0 && k->kind != FHI_TENDED) {
-      fhi_note(check, FH_NOTE_INFO, "the rope rests at %s while raising: friction leaves the tensions beside it open, so they are intervals",
-               fhi_end_name(rig, k->body));
+      const fhi_strand *dead = &model->strands[motion->dead_by[k->before] == c ? k->before : k->after];
+      fhi_note(check, FH_NOTE_INFO, "the rope rests at the %s while raising: friction leaves open what the strand from %s to %s carries",
+               fhi_end_name(rig, k->body), fhi_end_name(rig, dead->end[0].body), fhi_end_name(rig, dead->end[1].body));
     }
     if (!k->slack && k->body == FH_BODY_LOAD && !scene->load_helps) {
       fhi_note(check, FH_NOTE_INFO, "the person below has to clip the loop in; if they cannot, someone must go down to them");

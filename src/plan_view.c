@@ -80,7 +80,7 @@ static double across_left(const fhi_model *m, const fhi_motion *motion, const do
   double now[FHI_MAX_CONTACTS], residual, worst = 0.0;
   find_shape(m, angle, v);
   find_wraps(m, factor, eta, v, now);
-  v->outcome = fhi_force_solve(m, motion, 1, now, &v->shape, v->tension, &residual);
+  v->outcome = fhi_force_solve(m, motion, 1, now, &v->shape, 0, v->tension, &residual);
   v->residual = residual;
   for (int i = 0; i < list->count; i++) {
     left[i] = 0.0;

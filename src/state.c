@@ -192,12 +192,21 @@ static fh_outcome solve_corner(job *j, const corner *c, extremes *x) {
     memcpy(j->wrap, v.wrap, sizeof j->wrap);
     j->shape = v.shape;
     j->residual = v.residual;
-  } else {
-    outcome = fhi_force_solve(m, j->motion, j->sense, c->factor, &j->shape, j->tension, &j->residual);
+    if (outcome == FH_OUTCOME_SOLVED) {
+      find_effects(j->rig, m, &j->shape, j->wrap, j->tension, &e);
+      add_extremes(j->rig, m, j->tension, &e, j->residual, x);
+    }
+    return outcome;
   }
-  if (outcome == FH_OUTCOME_SOLVED) {
-    find_effects(j->rig, m, &j->shape, j->wrap, j->tension, &e);
-    add_extremes(j->rig, m, j->tension, &e, j->residual, x);
+  // Dead strands at their least, at their most, and last as without friction there: the likely state.
+  static const int DEAD[] = {-1, 1, 0};
+  outcome = FH_OUTCOME_SOLVED;
+  for (int i = 0; i < 3 && outcome == FH_OUTCOME_SOLVED; i++) {
+    outcome = fhi_force_solve(m, j->motion, j->sense, c->factor, &j->shape, DEAD[i], j->tension, &j->residual);
+    if (outcome == FH_OUTCOME_SOLVED) {
+      find_effects(j->rig, m, &j->shape, j->wrap, j->tension, &e);
+      add_extremes(j->rig, m, j->tension, &e, j->residual, x);
+    }
   }
   return outcome;
 }
@@ -294,7 +303,7 @@ fh_outcome fhi_state_moving(const fh_rig *rig, const fhi_model *model, const fhi
     j.wrap[k] = model->contacts[k].wrap;
     set_corner(model, factors, k, 0, &c);
   }
-  if (fhi_force_rests(model, motion)) {
+  if (motion->coupled) {
     j.rest = fhi_rest_create(model, motion, sense);
     if (j.rest == NULL) {
       return FH_OUTCOME_UNRESOLVED;
