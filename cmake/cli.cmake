@@ -1,0 +1,45 @@
+# SPDX-License-Identifier: MIT
+# The command line: everything but main() is a library, so that unit tests reach it.
+
+find_package(PkgConfig REQUIRED)
+pkg_check_modules(YAML REQUIRED IMPORTED_TARGET yaml-0.1)
+if(FH_RENDER)
+  pkg_check_modules(RENDER IMPORTED_TARGET cairo cairo-pdf cairo-png librsvg-2.0)
+  if(NOT RENDER_FOUND)
+    message(WARNING "cairo or librsvg is not there: no PNG and PDF figures (SVG stays)")
+  endif()
+endif()
+
+file(GLOB FH_CLI_SOURCES CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/cli/*.c)
+list(REMOVE_ITEM FH_CLI_SOURCES ${PROJECT_SOURCE_DIR}/cli/main.c)
+add_library(firnhaul_cli STATIC ${FH_CLI_SOURCES})
+target_include_directories(firnhaul_cli PUBLIC ${PROJECT_SOURCE_DIR}/include)
+# For "quoted" headers only: <yaml.h> has to stay libyaml's, beside our own "yaml.h".
+target_compile_options(firnhaul_cli PUBLIC 
+  "SHELL:-iquote \"${PROJECT_SOURCE_DIR}/cli\"" "SHELL:-iquote \"${PROJECT_SOURCE_DIR}/src\"")
+target_link_libraries(firnhaul_cli PRIVATE fh_flags PUBLIC PkgConfig::YAML m)
+if(RENDER_FOUND)
+  target_compile_definitions(firnhaul_cli PUBLIC FH_RENDER=1)
+  target_link_libraries(firnhaul_cli PUBLIC PkgConfig::RENDER)
+endif()
+
+add_executable(firnhaul ${PROJECT_SOURCE_DIR}/cli/main.c)
+target_link_libraries(firnhaul PRIVATE fh_flags firnhaul_cli firnhaul_static)
+
+# The manual page and the shells' completion come from the program's own table of commands.
+set(FH_SHARE ${CMAKE_CURRENT_BINARY_DIR}/share)
+file(MAKE_DIRECTORY ${FH_SHARE})
+find_program(SCDOC scdoc)
+add_custom_command(OUTPUT ${FH_SHARE}/firnhaul.bash ${FH_SHARE}/_firnhaul
+  COMMAND firnhaul help --bash > ${FH_SHARE}/firnhaul.bash
+  COMMAND firnhaul help --zsh > ${FH_SHARE}/_firnhaul
+  DEPENDS firnhaul VERBATIM)
+set(FH_SHARE_FILES ${FH_SHARE}/firnhaul.bash ${FH_SHARE}/_firnhaul)
+if(SCDOC)
+  add_custom_command(OUTPUT ${FH_SHARE}/firnhaul.1
+    COMMAND firnhaul help --man-source > ${FH_SHARE}/firnhaul.1.scd
+    COMMAND ${CMAKE_COMMAND} -E env SOURCE_DATE_EPOCH=0 ${SCDOC} < ${FH_SHARE}/firnhaul.1.scd > ${FH_SHARE}/firnhaul.1
+    DEPENDS firnhaul VERBATIM)
+  list(APPEND FH_SHARE_FILES ${FH_SHARE}/firnhaul.1)
+endif()
+add_custom_target(share ALL DEPENDS ${FH_SHARE_FILES})
