@@ -43,6 +43,8 @@ fhi_rest *fhi_rest_create(const fhi_model *model, const fhi_motion *motion, int 
 void fhi_rest_destroy(fhi_rest *rest);
 /// Sets the contacts' tension ratios before questions are asked.
 void fhi_rest_factors(fhi_rest *rest, const double *factor);
+/// From now on a strand carries at most so much: rope shut in between two holds keeps what it had, no more. @param most [1] over the weight
+void fhi_rest_cap(fhi_rest *rest, int strand, double most);
 /// Smallest and largest value of a form. @return false when no tensions fit (nothing holds the load) or none were found
 bool fhi_rest_extremes(fhi_rest *rest, const fhi_form *form, double *lo, double *hi);
 /// The tensions with the largest value of a form. @return as above; residual over the weight

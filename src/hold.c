@@ -51,22 +51,35 @@ static bool magnitude(holding *h, const fhi_form *form, double likely, fh_band *
   return true;
 }
 
-// A strand between two captures may be wedged to any tension that it had before: at most what it carried while raising.
-static void cap_wedged(fh_band *hold, fh_band raise) {
-  if (isinf(hold->hi)) {
-    hold->hi = fmax(raise.hi, hold->likely);
+static void strand_form(int strand, fhi_form *form) {
+  memset(form, 0, sizeof *form);
+  form->of[strand] = 1.0;
+}
+
+// Rope shut in between two captures may be wedged to any tension by the equations alone: it keeps at most what it carried
+// while raising.
+static bool cap_wedged(holding *h, const double *likely) {
+  for (int s = 0; s < h->model->strand_count; s++) {
+    fhi_form form;
+    double lo, hi;
+    strand_form(s, &form);
+    if (!fhi_rest_extremes(h->rest, &form, &lo, &hi)) {
+      return false;
+    }
+    if (isinf(hi)) {
+      fhi_rest_cap(h->rest, s, fmax(h->check->strands[s].tension[FH_RAISE].hi / h->check->weight.hi, fmax(lo, likely[s])));
+    }
   }
+  return true;
 }
 
 static bool fill_strands(holding *h, const double *likely) {
   for (int s = 0; s < h->model->strand_count; s++) {
     fhi_form form;
-    memset(&form, 0, sizeof form);
-    form.of[s] = 1.0;
+    strand_form(s, &form);
     if (!magnitude(h, &form, likely[s], &h->check->strands[s].tension[FH_HOLD])) {
       return false;
     }
-    cap_wedged(&h->check->strands[s].tension[FH_HOLD], h->check->strands[s].tension[FH_RAISE]);
   }
   return true;
 }
@@ -80,7 +93,6 @@ static bool fill_bodies(holding *h, const double *likely) {
     if (!magnitude(h, &form, form_value(&form, likely, m->strand_count), band)) {
       return false;
     }
-    cap_wedged(band, h->check->grip_force[g][FH_RAISE]);
     if (h->rig->grips[g].body >= FH_BODY_FIRST_GRIP) {
       h->check->bodies[h->rig->grips[g].body].force[FH_HOLD] = *band;
     }
@@ -92,7 +104,6 @@ static bool fill_bodies(holding *h, const double *likely) {
     if (!magnitude(h, &form, form_value(&form, likely, m->strand_count), band)) {
       return false;
     }
-    cap_wedged(band, h->check->bodies[b].force[FH_RAISE]);
   }
   return true;
 }
@@ -143,7 +154,7 @@ bool fhi_state_holding(const fh_rig *rig, const fhi_model *model, const fhi_moti
     ok = fhi_rest_largest(h.rest, &none, with, &residual);
     memcpy(likely, with, sizeof likely);
   }
-  ok = ok && fill_strands(&h, likely) && fill_bodies(&h, likely);
+  ok = ok && cap_wedged(&h, likely) && fill_strands(&h, likely) && fill_bodies(&h, likely);
   if (ok) {
     fill_contacts(&h);
     check->residual = fmax(check->residual, residual);

@@ -28,7 +28,7 @@ static bool live(const fhi_rest *r, int strand) {
 }
 
 static size_t row_limit(const fhi_model *m) {
-  return (size_t)(2 * m->contact_count + m->body_count);
+  return (size_t)(2 * m->contact_count + m->body_count + m->strand_count);
 }
 
 fhi_rest *fhi_rest_create(const fhi_model *model, const fhi_motion *motion, int sense) {
@@ -96,8 +96,8 @@ static void add_contact(fhi_rest *r, int c, double k) {
       return;  // a hitch bites both ways: the two sides know nothing of each other
     }
     if (ct->capture && !ct->slack) {
-      // The cam holds the load's side and lets the rope run on toward the hand.
-      bool forward = rate >= 0.0;
+      // The cam holds the load's side and lets the rope run on toward the hand; the wrong way round it is the other way.
+      bool forward = (rate >= 0.0) != ct->reversed;
       add_at_most(r, forward ? ct->after : ct->before, forward ? ct->before : ct->after, k);
       return;
     }
@@ -132,6 +132,12 @@ void fhi_rest_factors(fhi_rest *r, const double *factor) {
         }
       }
     }
+  }
+}
+
+void fhi_rest_cap(fhi_rest *r, int strand, double most) {
+  if (r->col[strand] >= 0) {
+    add_term(r, new_row(r, '<', most), strand, 1.0);
   }
 }
 
