@@ -40,7 +40,7 @@ static void one_rig(const ref_known *k, const fh_gear *gear, const ref_items *it
   expect(k->key, "ideal advantage by pieces", mp.hand_speed, k->ideal);
   expect(k->key, "strands settled", ref_dense_forces(r, &md, FH_RAISE, &fd), 1.0);
   expect(k->key, "pieces settled", ref_pieces_forces(r, &mp, FH_RAISE, &fp), 1.0);
-  ref_extremes(r, &md, FH_RAISE, &fe);
+  ref_extremes(r, &md, FH_RAISE, NULL, &fe);
   int h = r->hand_strand;
   expect(k->key, "advantage by strands", r->weight / fd.lo[h], k->polynomial(eta));
   expect(k->key, "advantage by pieces", r->weight / fp.lo[h], k->polynomial(eta));

@@ -78,7 +78,7 @@ typedef struct columns {
 } columns;
 
 static bool carries(const ref_reading *r, int strand) {
-  return strand >= 0 && !r->strands[strand].slack[FH_RAISE];
+  return strand >= 0 && !r->strands[strand].slack;
 }
 
 static columns number_columns(const ref_reading *r) {
@@ -119,11 +119,10 @@ static void motion_row(const ref_reading *r, const columns *c, const ref_strand 
   }
 }
 
-// A capture lets the rope run toward its last end (a reversed one, toward its first): the other way it locks.
+// A capture faces the raise and lets the rope run; one put in the wrong way round locks wherever rope has to pass it.
 static bool capture_locks(const ref_reading *r, const ref_motion *m) {
   for (int p = 0; p < r->point_count; p++) {
-    double along = r->points[p].reversed ? -m->rate[p] : m->rate[p];
-    if (r->points[p].capture && along < -REF_REST) {
+    if (r->points[p].capture && r->points[p].reversed && fabs(m->rate[p]) > REF_REST) {
       return true;
     }
   }
@@ -166,7 +165,7 @@ void ref_dense_motion(const ref_reading *r, ref_motion *out) {
 static bool bend_row(const ref_reading *r, const ref_motion *m, int state, int p, double *row) {
   const ref_point *pt = &r->points[p];
   int b = ref_strand_before(r, p), a = ref_strand_after(r, p);
-  if (b < 0 || a < 0 || r->strands[b].slack[state] || r->strands[a].slack[state]) {
+  if (b < 0 || a < 0 || r->strands[b].slack || r->strands[a].slack) {
     return true;
   }
   if (fabs(m->rate[p]) <= REF_REST && pt->k > 1.0) {
@@ -195,7 +194,7 @@ static bool force_rows(const ref_reading *r, const ref_motion *m, int state, sys
     }
   }
   for (int i = 0; i < r->strand_count; i++) {
-    if (r->strands[i].slack[state]) {
+    if (r->strands[i].slack) {
       s->a[(size_t)s->rows++ * (size_t)n + (size_t)i] = 1.0;
     }
   }

@@ -31,16 +31,18 @@ static void moving_bend(glp_prob *lp, const ref_point *pt, double rate, int b, i
   at_most(lp, b, a, pt->k, false);
 }
 
-// A shut capture keeps the rope from running back to the first end, whatever pulls there; the other way it runs, with
-// its friction. A tended hitch holds both ways.
-static void resting_bend(glp_prob *lp, const ref_point *pt, int b, int a) {
+// A shut capture keeps the rope from running back the way it came, whatever pulls there; the way it ran in the raise it
+// runs on, with its friction. Where the rope rests in the raise, a capture is taken to let it on to the last end, a
+// reversed one to the first. A tended hitch holds both ways.
+static void resting_bend(glp_prob *lp, const ref_point *pt, double rate, int b, int a) {
   if (pt->what == REF_TENDED) {
     return;
   }
-  if (!pt->capture || !pt->reversed) {
+  bool onward = fabs(rate) > REF_REST ? rate > 0.0 : !pt->reversed;
+  if (!pt->capture || onward) {
     at_most(lp, a, b, pt->k, false);
   }
-  if (!pt->capture || pt->reversed) {
+  if (!pt->capture || !onward) {
     at_most(lp, b, a, pt->k, false);
   }
 }
@@ -53,7 +55,7 @@ static void add_bends(glp_prob *lp, const ref_reading *r, const ref_motion *m, i
       continue;
     }
     if (state == FH_HOLD) {
-      resting_bend(lp, pt, b, a);
+      resting_bend(lp, pt, m->rate[p], b, a);
     } else {
       moving_bend(lp, pt, state == FH_LOWER ? -m->rate[p] : m->rate[p], b, a);
     }
@@ -84,7 +86,8 @@ static glp_prob *make(const ref_reading *r, const ref_motion *m, int state) {
   glp_prob *lp = glp_create_prob();
   glp_add_cols(lp, r->strand_count);
   for (int i = 0; i < r->strand_count; i++) {
-    bool slack = r->strands[i].slack[state];
+    // At rest a shut capture can keep slack from spreading: the inequalities say how far it goes.
+    bool slack = state == FH_HOLD ? r->strands[i].starts_slack || i == r->hand_strand : r->strands[i].slack;
     glp_set_col_bnds(lp, i + 1, slack ? GLP_FX : GLP_LO, 0.0, 0.0);
   }
   add_bends(lp, r, m, state);
@@ -153,7 +156,29 @@ static void all_grips(glp_prob *lp, const ref_reading *r, ref_forces *out) {
   }
 }
 
-void ref_extremes(const ref_reading *r, const ref_motion *m, int state, ref_forces *out) {
+// Strands without a greatest tension get the one that they had in the raise. @return true when there were any
+static bool shut_in(glp_prob *lp, const ref_reading *r, const ref_forces *raise, const ref_forces *found) {
+  for (int i = 0; i < r->strand_count; i++) {
+    if (isinf(found->hi[i]) && raise != NULL) {
+      double most = raise->hi[i] / r->weight;
+      glp_set_col_bnds(lp, i + 1, most > 0.0 ? GLP_DB : GLP_FX, 0.0, most);
+    }
+  }
+  return found->unbounded && raise != NULL;
+}
+
+static void all_strands(glp_prob *lp, const ref_reading *r, ref_forces *out) {
+  double cost[REF_MAX_STRANDS] = {0};
+  for (int i = 0; i < r->strand_count; i++) {
+    cost[i] = 1.0;
+    out->lo[i] = extreme(lp, r, cost, false) * r->weight;
+    out->hi[i] = extreme(lp, r, cost, true) * r->weight;
+    out->unbounded = out->unbounded || isinf(out->hi[i]);
+    cost[i] = 0.0;
+  }
+}
+
+void ref_extremes(const ref_reading *r, const ref_motion *m, int state, const ref_forces *raise, ref_forces *out) {
   memset(out, 0, sizeof *out);
   glp_prob *lp = make(r, m, state);
   double cost[REF_MAX_STRANDS] = {0};
@@ -162,12 +187,9 @@ void ref_extremes(const ref_reading *r, const ref_motion *m, int state, ref_forc
     glp_delete_prob(lp);
     return;
   }
-  for (int i = 0; i < r->strand_count; i++) {
-    cost[i] = 1.0;
-    out->lo[i] = extreme(lp, r, cost, false) * r->weight;
-    out->hi[i] = extreme(lp, r, cost, true) * r->weight;
-    out->unbounded = out->unbounded || isinf(out->hi[i]);
-    cost[i] = 0.0;
+  all_strands(lp, r, out);
+  if (shut_in(lp, r, raise, out)) {
+    all_strands(lp, r, out);
   }
   all_bodies(lp, r, out);
   all_grips(lp, r, out);

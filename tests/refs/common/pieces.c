@@ -17,10 +17,10 @@ typedef struct piece {
 } piece;
 
 // Strands are numbered along their paths, so a piece is a run of neighbours.
-static int find_pieces(const ref_reading *r, int state, piece *out) {
+static int find_pieces(const ref_reading *r, piece *out) {
   int count = 0;
   for (int i = 0; i < r->strand_count; i++) {
-    if (r->strands[i].slack[state]) {
+    if (r->strands[i].slack) {
       continue;
     }
     ref_what what = r->points[r->strands[i].from].what;
@@ -116,10 +116,9 @@ static void add_up_rates(const ref_reading *r, const piece *p, int pieces, ref_m
   }
 }
 
-static bool runs_backward(const ref_reading *r, const ref_motion *m) {
+static bool wrong_way_round(const ref_reading *r, const ref_motion *m) {
   for (int p = 0; p < r->point_count; p++) {
-    double along = r->points[p].reversed ? -m->rate[p] : m->rate[p];
-    if (r->points[p].capture && along < -REF_REST) {
+    if (r->points[p].reversed && fabs(m->rate[p]) > REF_REST) {
       return true;
     }
   }
@@ -129,7 +128,7 @@ static bool runs_backward(const ref_reading *r, const ref_motion *m) {
 void ref_pieces_motion(const ref_reading *r, ref_motion *out) {
   memset(out, 0, sizeof *out);
   piece p[REF_MAX_STRANDS];
-  int pieces = find_pieces(r, FH_RAISE, p);
+  int pieces = find_pieces(r, p);
   unknowns u = number_unknowns(r);
   out->body_speed[FH_BODY_LOAD] = 1.0;
   out->hand_speed = NAN;
@@ -153,7 +152,7 @@ void ref_pieces_motion(const ref_reading *r, ref_motion *out) {
   gsl_vector_free(b);
   gsl_vector_free(x);
   add_up_rates(r, p, pieces, out);
-  if (out->verdict == REF_SOUND && runs_backward(r, out)) {
+  if (out->verdict == REF_SOUND && wrong_way_round(r, out)) {
     out->verdict = REF_LOCKED;
   }
 }
@@ -208,7 +207,7 @@ bool ref_pieces_forces(const ref_reading *r, const ref_motion *m, int state, ref
   memset(out, 0, sizeof *out);
   piece p[REF_MAX_STRANDS];
   double f[REF_MAX_STRANDS] = {0};
-  int pieces = find_pieces(r, state, p);
+  int pieces = find_pieces(r, p);
   for (int i = 0; i < pieces; i++) {
     if (!factors(r, m, state, &p[i], f)) {
       return false;

@@ -82,13 +82,14 @@ static int fixed_body(draft *d) {
 // Where on the surface a strand lies. @return false when none of it does
 static bool surface_part(draft *d, int rope, int after, double *lo, double *hi) {
   const draft_rope *r = &d->ropes[rope];
-  if (after + 1 > r->count || r->count == 0) {
+  const draft_station *next = after + 1 < r->count ? &r->at[after + 1] : NULL;
+  if (after + 1 > r->count || (next != NULL && (next->kind == FH_HAND || !isnan(next->slack)))) {
     return false;
   }
   double a = fmax(d->body_at[r->at[after].body], 0.0);
   double b = a;
-  if (after + 1 < r->count && r->at[after + 1].body >= 0) {
-    b = fmax(d->body_at[r->at[after + 1].body], 0.0);
+  if (next != NULL && next->body >= 0) {
+    b = fmax(d->body_at[next->body], 0.0);
   } else {
     // The tail lies wherever it is thrown; hitches already on it say where.
     b = ref_rng_chance(&d->rng, 0.5) ? a + 4.0 : fmax(a - 4.0, 0.0);
@@ -101,6 +102,16 @@ static bool surface_part(draft *d, int rope, int after, double *lo, double *hi) 
   *lo = fmax(fmin(a, b), 0.5) + 0.02;
   *hi = fmax(a, b) - 0.02;
   return *hi > *lo + 0.1;
+}
+
+// Whether some hitch holds that strand: then no slack is put in it, since which part hangs loose is left open.
+static bool is_held(const draft *d, int rope, int after) {
+  for (int h = 0; h < d->hitch_count; h++) {
+    if (d->hitches[h].rope == rope && d->hitches[h].after == after) {
+      return true;
+    }
+  }
+  return false;
 }
 
 static bool place_taken(const draft *d, double at) {
@@ -154,6 +165,10 @@ static int hitch_anywhere(draft *d) {
   return -1;
 }
 
+static bool moves(int body) {
+  return body != FH_BODY_STATION && body != FH_BODY_ANCHOR;
+}
+
 static int some_grip(draft *d) {
   return d->body_count > FH_BODY_FIRST_GRIP
              ? FH_BODY_FIRST_GRIP + ref_rng_pick(&d->rng, d->body_count - FH_BODY_FIRST_GRIP)
@@ -164,7 +179,13 @@ static void step_turn(draft *d) {
   put_run(d, d->haul, fixed_body(d), bend_item(d));
 }
 
+// A block pulls well when the rope comes to it from behind, over a fixed point: mostly so, but not always.
 static void step_block(draft *d) {
+  const draft_rope *r = &d->ropes[d->haul];
+  bool from_fixed = r->count > 0 && r->at[r->count - 1].body >= 0 && !moves(r->at[r->count - 1].body);
+  if (!from_fixed && ref_rng_chance(&d->rng, 0.7)) {
+    step_turn(d);
+  }
   int body = ref_rng_chance(&d->rng, 0.8) ? hitch_anywhere(d) : some_grip(d);
   if (body >= 0) {
     put_run(d, d->haul, body, bend_item(d));
@@ -251,6 +272,9 @@ static void base(draft *d) {
 
 static void grow(draft *d) {
   int steps = ref_rng_pick(&d->rng, d->wish->most_steps + 1);
+  if (steps < d->wish->most_steps && ref_rng_chance(&d->rng, 0.5)) {
+    steps++;
+  }
   for (int i = 0; i < steps; i++) {
     int kind = ref_rng_pick(&d->rng, 20);
     if (kind < 5) {
@@ -287,7 +311,12 @@ static void spoil(draft *d) {
     st->reversed = true;
     return;
   }
-  if (st->kind == FH_TIE && k > 0) {
+  if (k == 0 && ref_rng_chance(&d->rng, 0.3)) {  // tied to nothing
+    st->kind = FH_LOOSE;
+    st->body = -1;
+    return;
+  }
+  if (st->kind == FH_TIE && k > 0 && !is_held(d, rope, k - 1)) {
     st->slack = ref_rng_chance(&d->rng, 0.5) ? 0.3 : (double)NAN;
   }
   if (st->kind == FH_HAND) {
@@ -368,7 +397,7 @@ fh_scene *ref_random_make(uint64_t seed, const ref_items *items, const ref_wish 
   base(&d);
   grow(&d);
   if (put(&d, d.haul, FH_HAND, -1) == NULL) {
-    d.ropes[d.haul].at[MAX_ON_ROPE - 1] = (draft_station){.kind = FH_HAND, .body = -1, .item = -1};
+    d.ropes[d.haul].at[MAX_ON_ROPE - 1] = (draft_station){.kind = FH_HAND, .body = -1, .item = -1, .slack = NAN};
   }
   if (ref_rng_chance(&d.rng, wish->tended)) {
     tend(&d);

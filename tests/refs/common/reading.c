@@ -144,22 +144,14 @@ static void set_ratio(const fh_scene *s, ref_reading *r, int point) {
 }
 
 // A strand that carries nothing makes its neighbour across a bend carry nothing: no ratio lifts zero. It ends at a tie
-// or a hitch; a shut capture stops it only on its way back to the first end, since what lies before may be held.
-static void spread_slack(ref_reading *r, int state) {
+// or a hitch.
+static void spread_slack(ref_reading *r) {
   for (int round = 0; round < r->strand_count; round++) {
     for (int p = 0; p < r->point_count; p++) {
-      const ref_point *pt = &r->points[p];
       int b = ref_strand_before(r, p), a = ref_strand_after(r, p);
-      bool passes = pt->what == REF_TURN || (pt->what == REF_TENDED && state != FH_HOLD);
-      if (!passes || b < 0 || a < 0) {
-        continue;
-      }
-      bool held = pt->capture && state == FH_HOLD;
-      if (r->strands[b].slack[state] && !(held && pt->reversed)) {
-        r->strands[a].slack[state] = true;
-      }
-      if (r->strands[a].slack[state] && !(held && !pt->reversed)) {
-        r->strands[b].slack[state] = true;
+      bool passes = r->points[p].what == REF_TURN || r->points[p].what == REF_TENDED;
+      if (passes && b >= 0 && a >= 0) {
+        r->strands[a].slack = r->strands[b].slack = r->strands[a].slack || r->strands[b].slack;
       }
     }
   }
@@ -168,21 +160,17 @@ static void spread_slack(ref_reading *r, int state) {
 static void mark_slack(const fh_scene *s, ref_reading *r) {
   for (int i = 0; i < r->strand_count; i++) {
     const ref_point *a = &r->points[r->strands[i].from], *b = &r->points[r->strands[i].to];
-    bool slack = a->what == REF_LOOSE || b->what == REF_LOOSE;
-    if (b->what == REF_TIE) {
-      slack = slack || fh_number_is_set(s->rig.stations[s->rig.paths[b->path].first + b->station].slack);
-    }
-    for (int state = 0; state < FH_STATE_COUNT; state++) {
-      // Hands off: what the hand held carries nothing.
-      r->strands[i].slack[state] = slack || (state == FH_HOLD && b->what == REF_HAND);
-    }
+    bool marked = b->what == REF_TIE &&
+                  fh_number_is_set(s->rig.stations[s->rig.paths[b->path].first + b->station].slack);
+    r->strands[i].slack = marked || a->what == REF_LOOSE || b->what == REF_LOOSE;
     if (b->what == REF_HAND) {
       r->hand_strand = i;
     }
   }
-  for (int state = 0; state < FH_STATE_COUNT; state++) {
-    spread_slack(r, state);
+  for (int i = 0; i < r->strand_count; i++) {
+    r->strands[i].starts_slack = r->strands[i].slack;
   }
+  spread_slack(r);
 }
 
 void ref_read(const fh_scene *scene, const fh_gear *gear, ref_reading *out) {

@@ -36,7 +36,8 @@ typedef struct ref_strand {
   int path, after;
   int from, to;   ///< points
   double dir;     ///< [1] +1 when the rope leads back from the lip, -1 toward it
-  bool slack[FH_STATE_COUNT];
+  bool starts_slack;  ///< loose, or marked so: carries nothing in any state
+  bool slack;         ///< the same, or next to such a strand across bends: carries nothing while the rig moves
 } ref_strand;
 
 typedef struct ref_reading {
