@@ -16,14 +16,14 @@ typedef struct shelf {
   int first, last;  // the items to show
 } shelf;
 
-// Catalogue figures are shown as they stand; turned into other units they are rounded to three figures.
+// Catalogue figures are shown to four figures, in other units than their own to three.
 static const char *number_text(char *to, double value, double size) {
-  if (size != 1.0 && value != 0.0 && isfinite(value)) {
-    double step = pow(10.0, floor(log10(fabs(value / size))) - 2.0);
-    value = round(value / size / step) * step;
-    return fhi_fixed(to, CLI_NUMBER, value, step >= 1.0 ? 0 : step >= 0.1 ? 1 : step >= 0.01 ? 2 : step >= 0.001 ? 3 : 4);
+  double shown = value / size;
+  if (shown != 0.0 && isfinite(shown)) {
+    double scale = pow(10.0, (size == 1.0 ? 3.0 : 2.0) - floor(log10(fabs(shown))));
+    shown = round(shown * scale) / scale;
   }
-  return fhi_shortest(to, CLI_NUMBER, value);
+  return fhi_shortest(to, CLI_NUMBER, shown);
 }
 
 // The unit to show a figure in, and how much of SI one of it is.
@@ -73,7 +73,10 @@ static void value_text(char *to, size_t size, const fh_figure *figure, fh_units 
 }
 
 static const char *source_text(const fh_figure *figure) {
-  return figure->ref != NULL && figure->ref[0] != '\0' ? figure->ref : "no source";
+  if (figure->ref != NULL && figure->ref[0] != '\0') {
+    return figure->ref;
+  }
+  return figure->basis == FH_BASIS_MEMORY ? "from memory" : figure->basis == FH_BASIS_OWN ? "own" : "no source";
 }
 
 static const char *class_heading(fh_item_class item_class) {
@@ -159,8 +162,11 @@ static void show_figure(cli_screen *s, const fh_figure *figure, fh_units units) 
   const char *unit = shown_unit(figure->unit, units, &si);
   (void)fhi_format(line, sizeof line, "%s: %s%s%s", name, value, unit[0] != '\0' ? " " : "", unit);
   cli_put_wrapped(s, CLI_BOLD, "  ", line);
-  (void)fhi_format(line, sizeof line, "%s, %s%s%s", fhi_basis_name(figure->basis), source_text(figure), figure->note[0] != '\0' ? ": " : "",
-                   figure->note);
+  bool said = strncmp(figure->note, "common practice, no source", 26) == 0;
+  const char *basis = said ? "" : fhi_basis_name(figure->basis);
+  bool sourced = figure->ref != NULL && figure->ref[0] != '\0';
+  (void)fhi_format(line, sizeof line, "%s%s%s%s%s", basis, sourced ? ", " : "", sourced ? figure->ref : "",
+                   figure->note[0] != '\0' && !said ? ": " : "", figure->note);
   cli_put_wrapped(s, CLI_PLAIN, "    ", line);
   show_reference(s, fh_reference_find(figure->ref != NULL ? figure->ref : ""));
 }

@@ -17,13 +17,19 @@ typedef struct teller {
 
 // ---------------------------------------------------------------------------------------------------- the answer
 
-static const char *first_no(const fh_check *check) {
+// The note that says why not. @return its index, or -1
+static int first_no(const fh_check *check) {
   for (int i = 0; i < check->note_count; i++) {
     if (check->notes[i].level == FH_NOTE_NO) {
-      return check->notes[i].text;
+      return i;
     }
   }
-  return "a limit is broken";
+  return -1;
+}
+
+static const char *why_not(const fh_check *check) {
+  int note = first_no(check);
+  return note >= 0 ? check->notes[note].text : "a limit is broken";
 }
 
 static bool crew_is_known(const fh_check *check) {
@@ -59,7 +65,7 @@ static void tell_answer(const teller *t) {
   } else if (answer == FHI_ANSWER_NO) {
     bool crew = check->crew_share.likely > 1.0;
     (void)fhi_format(text, sizeof text, "%s%s. %s", crew ? "This crew " : "Not with this rig: ",
-                     !crew ? first_no(check) : check->crew_share.lo > 1.0 ? "cannot raise it with this rig" : "most likely cannot raise it with this rig",
+                     !crew ? why_not(check) : check->crew_share.lo > 1.0 ? "cannot raise it with this rig" : "most likely cannot raise it with this rig",
                      pull);
     cli_put_wrapped(t->s, CLI_BAD, "NO  ", text);
   } else if (answer == FHI_ANSWER_UNSURE) {
@@ -71,13 +77,20 @@ static void tell_answer(const teller *t) {
   }
 }
 
+// The answer has compared crew and pull already.
+static bool is_about_crew(const fh_note *note) {
+  return strncmp(note->text, "the crew ", 9) == 0 || strncmp(note->text, "no crew ", 8) == 0;
+}
+
 static void tell_notes(const teller *t) {
   static const char *const leads[] = {"  - ", "  ! ", "  NO: "};
   static const cli_style styles[] = {CLI_PLAIN, CLI_WARN, CLI_BAD};
   const fh_check *check = t->c->check;
+  bool quoted = check->outcome == FH_OUTCOME_SOLVED && !(check->crew_share.likely > 1.0);  // the first NO stands in the answer
+  int skip = quoted ? first_no(check) : -1;
   for (int level = FH_NOTE_NO; level >= FH_NOTE_INFO; level--) {
     for (int i = 0; i < check->note_count; i++) {
-      if ((int)check->notes[i].level == level) {
+      if (i != skip && (int)check->notes[i].level == level && !is_about_crew(&check->notes[i])) {
         cli_put_wrapped(t->s, styles[level], leads[level], check->notes[i].text);
       }
     }
@@ -97,7 +110,7 @@ static void tell_pull(const teller *t) {
   char a[CLI_NUMBER];
   char b[CLI_NUMBER];
   char text[400];
-  (void)fhi_format(text, sizeof text, "ideal %s, actual %s", cli_value(a, check->ideal_advantage, CLI_ADVANTAGE, t->units),
+  (void)fhi_format(text, sizeof text, "ideal %s, actual %s", cli_value(a, check->ideal_advantage, CLI_IDEAL, t->units),
                    cli_band(b, check->actual_advantage, CLI_ADVANTAGE, t->units));
   fact(t, "Advantage", text);
   fact(t, "Hand pull", cli_band(a, check->hand_force, CLI_FORCE, t->units));
@@ -235,16 +248,18 @@ static fh_status tell_bodies(const teller *t) {
   char head[16];
   state_table st;
   (void)fhi_format(head, sizeof head, "at %s", cli_unit(CLI_LENGTH, t->units));
-  if (!state_table_open(&st, t, (const char *const[]){"body", head, "holds with"})) {
+  if (!state_table_open(&st, t, (const char *const[]){"what", head, "grips with"})) {
     return FH_ERR_MEMORY;
   }
-  for (int i = 0; i < c->check->body_count; i++) {
+  for (int i = 0; i < FH_BODY_FIRST_GRIP && i < c->check->body_count; i++) {
     const char *names[] = {c->rig->bodies[i], cli_value(at, c->check->bodies[i].at, CLI_LENGTH, t->units), ""};
     state_table_add(&st, t, names, c->check->bodies[i].force);
   }
   for (int i = 0; i < c->rig->grip_count; i++) {
     const fh_grip *grip = &c->rig->grips[i];
-    const char *names[] = {c->rig->bodies[grip->body], cli_value(at, grip->at, CLI_LENGTH, t->units), fhi_item_name(c->gear, grip->item)};
+    bool tended = grip->body < FH_BODY_FIRST_GRIP;
+    const char *names[] = {tended ? "tended" : c->rig->bodies[grip->body], cli_value(at, grip->at, CLI_LENGTH, t->units),
+                           fhi_item_name(c->gear, grip->item)};
     state_table_add(&st, t, names, c->check->grip_force[i]);
   }
   return state_table_close(&st, t, "Load, fixed points and grips: force on each");

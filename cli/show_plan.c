@@ -51,7 +51,7 @@ static void add_plan(cli_table *t, const fh_plan *plan, int number, fh_units uni
   (void)fhi_format(cells[0], CLI_NUMBER, "%d", number);
   (void)cli_band_value(cells[1], plan->hand_force, CLI_FORCE, units);
   (void)cli_value(cells[2], plan->crew_share, CLI_SHARE, units);
-  (void)cli_value(cells[3], plan->ideal_advantage, CLI_ADVANTAGE, units);
+  (void)cli_value(cells[3], plan->ideal_advantage, CLI_IDEAL, units);
   (void)cli_value(cells[4], plan->actual_advantage, CLI_ADVANTAGE, units);
   (void)fhi_format(cells[5], CLI_NUMBER, "%d", plan->pieces);
   (void)cli_value(cells[6], plan->rope_needed, CLI_LENGTH, units);

@@ -114,25 +114,21 @@ static bool narrow(const cli_table *t, int *widths, int width) {
   return true;
 }
 
-static bool is_last_text(const cli_table *t, int column) {
-  return column == t->count - 1 && !t->columns[column].right;
-}
-
-// One cell's part on one line. @return the text that is left
-static const char *write_part(cli_screen *s, const cli_table *t, int column, int width, cli_style style, const char *text) {
+// One cell's part on one line. Spaces are owed until text follows them, so that no line ends in any. @return the text that is left
+static const char *write_part(cli_screen *s, const cli_column *column, int width, cli_style style, const char *text, int *owed) {
   char part[CELL];
   size_t skip;
   size_t count = cli_text_break(text, width, &skip);
   memcpy(part, text, count);
   part[count] = '\0';
   int room = width - cli_text_width(part);
-  if (t->columns[column].right) {
-    cli_put_spaces(s, room);
+  *owed += column->right ? room : 0;
+  if (count > 0) {
+    cli_put_spaces(s, *owed);
+    cli_put_style(s, style, part);
+    *owed = 0;
   }
-  cli_put_style(s, style, part);
-  if (!t->columns[column].right && !is_last_text(t, column)) {
-    cli_put_spaces(s, room);
-  }
+  *owed += column->right ? 0 : room;
   return text + count + skip;
 }
 
@@ -144,24 +140,46 @@ static void write_row(const cli_table *t, cli_screen *s, const int *widths, int 
   }
   for (bool more = true; more;) {
     more = false;
+    int owed = 0;
     for (int c = 0; c < t->count; c++) {
-      cli_put_spaces(s, c > 0 ? GAP : 0);
-      left[c] = write_part(s, t, c, widths[c], style, left[c]);
+      owed += c > 0 ? GAP : 0;
+      left[c] = write_part(s, &t->columns[c], widths[c], style, left[c], &owed);
       more = more || *left[c] != '\0';
     }
     cli_put(s, "\n");
   }
 }
 
-static void write_stacked(const cli_table *t, cli_screen *s, int row) {
-  cli_put_wrapped(s, CLI_BOLD, cell(t, row, 0), "");
-  for (int c = 1; c < t->count; c++) {
-    if (cell(t, row, c)[0] == '\0') {
-      continue;
+// The columns before the first number name the row; in a table of words only the first one does.
+static int naming_columns(const cli_table *t) {
+  for (int c = 0; c < t->count; c++) {
+    if (t->columns[c].right) {
+      return c > 0 ? c : 1;
     }
-    char lead[CELL];
-    (void)fhi_format(lead, sizeof lead, "  %s: ", t->columns[c].head);
-    cli_put_wrapped(s, CLI_PLAIN, lead, cell(t, row, c));
+  }
+  return 1;
+}
+
+static void write_stacked(const cli_table *t, cli_screen *s, int row) {
+  char line[4 * CELL] = "";
+  int names = naming_columns(t);
+  for (int c = 0; c < t->count; c++) {
+    size_t used = strlen(line);
+    const char *text = cell(t, row, c);
+    if (c == names) {
+      cli_put_wrapped(s, CLI_BOLD, "", line);
+      line[0] = '\0';
+      used = 0;
+    }
+    if (text[0] != '\0') {
+      const char *gap = used == 0 ? "" : c < names ? ", " : "; ";
+      (void)fhi_format(line + used, sizeof line - used, "%s%s%s%s", gap, c < names ? "" : t->columns[c].head, c < names ? "" : ": ", text);
+    }
+  }
+  if (names < t->count && line[0] != '\0') {
+    cli_put_wrapped(s, CLI_PLAIN, "  ", line);
+  } else if (names >= t->count) {
+    cli_put_wrapped(s, CLI_BOLD, "", line);
   }
 }
 

@@ -19,6 +19,7 @@ static const unit_row UNITS[CLI_QUANTITY_COUNT] = {
     [CLI_MASS] = {"kg", "lb", 1.0, 0.45359237},
     [CLI_MINUTES] = {"min", "min", 60.0, 60.0},
     [CLI_ADVANTAGE] = {"", "", 1.0, 1.0},
+    [CLI_IDEAL] = {"", "", 1.0, 1.0},
     [CLI_MARGIN] = {"", "", 1.0, 1.0},
     [CLI_SHARE] = {"", "", 1.0, 1.0},
 };
@@ -27,10 +28,10 @@ const char *cli_unit(cli_quantity q, fh_units units) {
   return units == FH_IMPERIAL ? UNITS[q].imperial : UNITS[q].metric;
 }
 
-// Two or three figures are all that friction on snow allows: 1 below 100, 10 below 10,000, 100 above.
+// Two or three figures are all that friction on snow allows: to 1 below 100, to 5 below 1000, to 10 below 10,000, to 100 above.
 static double coarse(double value) {
   double size = fabs(value);
-  double step = size < 100.0 ? 1.0 : size < 10000.0 ? 10.0 : 100.0;
+  double step = size < 100.0 ? 1.0 : size < 1000.0 ? 5.0 : size < 10000.0 ? 10.0 : 100.0;
   return round(value / step) * step;
 }
 
@@ -70,10 +71,11 @@ static void show(char *to, double value, cli_quantity q, fh_units units) {
     case CLI_MINUTES: (void)fhi_fixed(to, CLI_NUMBER, up(value, value < 10.0 ? 0.5 : 1.0), value < 10.0 ? 1 : 0); break;
     case CLI_MARGIN: (void)fhi_fixed(to, CLI_NUMBER, down(value, 0.1), 1); break;
     case CLI_SHARE: (void)fhi_fixed(to, CLI_NUMBER, up(value, 0.05), 2); break;
+    case CLI_IDEAL: (void)fhi_fixed(to, CLI_NUMBER, value, fabs(value - round(value)) < 0.005 ? 0 : 2); break;
     case CLI_ADVANTAGE:
     case CLI_QUANTITY_COUNT: (void)fhi_fixed(to, CLI_NUMBER, value, 1); break;
   }
-  if (q == CLI_MINUTES || q == CLI_ADVANTAGE) {
+  if (q == CLI_MINUTES) {
     strip(to);
   }
 }

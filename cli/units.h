@@ -13,7 +13,8 @@ typedef enum cli_quantity {
   CLI_LENGTH_FINE,  ///< [m] to the centimetre, or a tenth of a foot
   CLI_MASS,         ///< [kg] kg or lb
   CLI_MINUTES,      ///< [s] in minutes, rounded up
-  CLI_ADVANTAGE,    ///< [1]
+  CLI_ADVANTAGE,    ///< [1] to a tenth
+  CLI_IDEAL,        ///< [1] ideal advantage: a whole number stays one
   CLI_MARGIN,       ///< [1] rounded down
   CLI_SHARE,        ///< [1] rounded up
   CLI_QUANTITY_COUNT,
