@@ -7,38 +7,34 @@
 
 static const double PI = 3.14159265358979323846;
 
-// Sheave: with x = ln k and R^2 = 1 + k^2 - 2 k cos(wrap),  R / (1 + k) = sqrt(1 - cos^2(wrap / 2) / cosh^2(x / 2)).
-static double axle_share(double cos2, double x) {
-  double c = cosh(0.5 * x);
-  return sqrt(fmax(0.0, 1.0 - cos2 / (c * c)));
+// Sheave: with x = ln k and R^2 = 1 + k^2 - 2 k cos(wrap),
+//   R / (1 + k) = sqrt(sin^2(wrap / 2) + sinh^2(x / 2)) / cosh(x / 2),
+// which keeps its digits where the strands nearly cancel.
+static double axle_share(double sin2, double x) {
+  double s = sinh(0.5 * x);
+  return sqrt(sin2 + s * s) / cosh(0.5 * x);
 }
 
 // Solves x = loss [share + (1 - share) axle_share(x)] for x in [loss share, loss].
-// The right side grows with x with a slope of at most loss (1 - share) / 2. Below 1 (every efficiency above 0.14) the
-// root is the only one and Newton closes in on it; above, the bracket still halves. At most 9 rounds seen over the
-// whole range of arguments (test_contact.c counts by comparing with 200 rounds of plain halving).
+// The right side grows with x, with a slope of at most loss (1 - share) / 2: below 1 for every efficiency above 0.14, so
+// the root is the only one and Newton closes in on it. Below 0.14 a step that leaves the bracket is replaced by halving.
+// At most 14 rounds seen over 257,600 arguments, 8 for efficiencies from 0.3; test_contact.c compares with plain halving.
 static double sheave_log_ratio(double loss, double share, double wrap) {
-  double cosine = cos(0.5 * wrap);
-  double cos2 = cosine * cosine;
-  if (cos2 < 1e-30 || loss == 0.0) {  // a half turn: the axle carries all of both strands
-    return loss;
-  }
+  double sine = sin(0.5 * wrap);
+  double sin2 = sine * sine;
   double lo = loss * share, hi = loss, x = loss;
   for (int round = 0; round < 80; round++) {
-    double r = axle_share(cos2, x);
+    double r = axle_share(sin2, x);
     double f = x - loss * (share + (1.0 - share) * r);
-    if (f == 0.0) {
-      return x;
-    }
     *(f > 0.0 ? &hi : &lo) = x;
     double c = cosh(0.5 * x);
-    double slope = 1.0 - loss * (1.0 - share) * cos2 * tanh(0.5 * x) / (2.0 * r * c * c);
+    double slope = 1.0 - loss * (1.0 - share) * (1.0 - sin2) * tanh(0.5 * x) / (2.0 * r * c * c);
     double next = x - f / slope;
     if (!(next > lo && next < hi)) {
       next = 0.5 * (lo + hi);
     }
-    if (fabs(next - x) <= 2e-16 * loss) {
-      return next;
+    if (f == 0.0 || fabs(next - x) <= 4e-16 * x) {
+      return x;
     }
     x = next;
   }
@@ -51,7 +47,7 @@ fh_status fh_contact_ratio(bool sheave, double eta, double share, double wrap, d
       !(wrap >= 0.0 && wrap <= (sheave ? PI : 100.0))) {
     return FH_ERR_ARG;
   }
-  if (wrap == 0.0) {  // no bend: the rope only passes
+  if (wrap == 0.0 || eta == 1.0) {  // no bend, or no loss
     *out = 1.0;
   } else if (wrap == PI) {  // the angle at which efficiency is stated; exact for both kinds
     *out = 1.0 / eta;
