@@ -110,8 +110,10 @@ static double loss_at(double two, double eight, int count) {
 fh_band fhi_crew_loss(const fh_gear *gear, int count) {
   fh_band two = figure(gear, -1, "crew", "loss_2");
   fh_band eight = figure(gear, -1, "crew", "loss_8");
-  return (fh_band){loss_at(two.lo, eight.lo, count), loss_at(two.likely, eight.likely, count),
-                   loss_at(two.hi, eight.hi, count)};
+  // The line that starts lower climbs faster: beyond eight it is the higher one.
+  double one = loss_at(two.lo, eight.lo, count), other = loss_at(two.hi, eight.hi, count);
+  double likely = loss_at(two.likely, eight.likely, count);
+  return (fh_band){fmin(one, other), likely, fmax(one, other)};
 }
 
 fh_pull fhi_crew_pull(const fh_scene *scene, const fh_gear *gear, fh_toward toward, double diameter) {
