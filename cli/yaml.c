@@ -168,13 +168,13 @@ static fh_status feed(feeding *f, const yaml_event_t *e) {
       return refuse(f, e->start_mark, "a second document", "one document a file");
     }
     return FH_OK;
-  case YAML_ALIAS_EVENT: return refuse(f, e->start_mark, "an alias", "values written out, without & and *");
+  case YAML_ALIAS_EVENT: return refuse(f, e->start_mark, "a YAML alias", "values written out, without & and *");
   case YAML_SCALAR_EVENT:
     if (e->data.scalar.anchor != NULL) {
-      return refuse(f, e->start_mark, "an anchor", "values written out, without & and *");
+      return refuse(f, e->start_mark, "a YAML anchor", "values written out, without & and *");
     }
     if (e->data.scalar.tag != NULL) {
-      return refuse(f, e->start_mark, "a tag", "values without !");
+      return refuse(f, e->start_mark, "a YAML tag", "values without !");
     }
     return took(f,
                 fh_doc_scalar(f->doc, (const char *)e->data.scalar.value, e->data.scalar.length,
@@ -182,12 +182,12 @@ static fh_status feed(feeding *f, const yaml_event_t *e) {
                 e->start_mark);
   case YAML_SEQUENCE_START_EVENT:
     if (e->data.sequence_start.anchor != NULL || e->data.sequence_start.tag != NULL) {
-      return refuse(f, e->start_mark, "an anchor or a tag", "values written out, without &, * and !");
+      return refuse(f, e->start_mark, "a YAML anchor or tag", "values written out, without &, * and !");
     }
     return took(f, fh_doc_list_begin(f->doc, line, column), e->start_mark);
   case YAML_MAPPING_START_EVENT:
     if (e->data.mapping_start.anchor != NULL || e->data.mapping_start.tag != NULL) {
-      return refuse(f, e->start_mark, "an anchor or a tag", "values written out, without &, * and !");
+      return refuse(f, e->start_mark, "a YAML anchor or tag", "values written out, without &, * and !");
     }
     return took(f, fh_doc_map_begin(f->doc, line, column), e->start_mark);
   case YAML_SEQUENCE_END_EVENT: return took(f, fh_doc_list_end(f->doc), e->start_mark);

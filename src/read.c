@@ -117,6 +117,10 @@ static void append_keys(int row, char *to, size_t size) {
 static void accepts_number(const fh_key *key, fhi_form form, char *to, size_t size) {
   char lo[32], hi[32];
   bool bare = strcmp(key->unit, "1") == 0 || key->unit[0] == '\0';
+  if (!(key->lo < key->hi)) {
+    (void)fhi_shortest(to, size, key->lo);  // the format's version
+    return;
+  }
   (void)fhi_format(to, size, "%s%s%s from %s to %s%s",
                    form == FHI_FORM_INTEGER ? "a whole number"
                    : form == FHI_FORM_RANGE ? "[low, high]"
@@ -249,7 +253,7 @@ static bool read_text(fhi_reading *r, int node, int row, char *out, size_t size)
     return refuse_form(r, node, row, "not a text");
   }
   if (n->length < (size_t)key->lo || n->length > (size_t)key->hi) {
-    return refuse_form(r, node, row, n->length == 0 ? "empty" : "too long");
+    return refuse_form(r, node, row, n->length == 0 ? "not a text" : "too long");
   }
   for (const char *p = text; *p != '\0'; p++) {
     if (control_here(p) > 0) {
@@ -373,21 +377,23 @@ static bool same_stem(const char *said, const char *known) {
 static bool refuse_key(fhi_reading *r, int key, int row) {
   char accepted[200] = "", shown[48], name[FH_NAME];
   const char *said = fhi_doc_text(r->doc, key);
+  (void)fhi_enter(r, fhi_shown(shown, sizeof shown, said), -1);
   for (int child = fhi_key_next(row, -1); child >= 0; child = fhi_key_next(row, child)) {
     fhi_key_name(child, name, sizeof name);
     if (same_stem(said, name)) {
-      return fhi_refuse(r, key, name, "the key %s has the wrong unit", fhi_shown(shown, sizeof shown, said));
+      return fhi_refuse(r, key, name, strchr(said, '_') == NULL ? "the key has no unit" : "the key has the wrong unit");
     }
   }
   append_keys(row, accepted, sizeof accepted);
-  return fhi_refuse(r, key, accepted, "unknown key %s", fhi_shown(shown, sizeof shown, said));
+  return fhi_refuse(r, key, accepted, "unknown key");
 }
 
 static bool refuse_missing(fhi_reading *r, int node, int row) {
   char accepted[200], name[FH_NAME];
   fhi_accepts(r, row, accepted, sizeof accepted);
   fhi_key_name(row, name, sizeof name);
-  return fhi_refuse(r, node, accepted, "the key %s is missing", name);
+  (void)fhi_enter(r, name, -1);
+  return fhi_refuse(r, node, accepted, "the key is missing");
 }
 
 bool fhi_read_map(fhi_reading *r, int node, int row, void *object) {

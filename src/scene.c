@@ -21,9 +21,8 @@ static bool check_document(fhi_reading *r) {
   int twice = fhi_doc_duplicate(r->doc);
   if (twice >= 0) {
     char shown[48];
-    (void)fhi_copy(r->path, 64, fhi_doc_text(r->doc, twice));
-    return fhi_refuse(r, twice, "each key once in its map", "the key %s stands twice",
-                      fhi_shown(shown, sizeof shown, fhi_doc_text(r->doc, twice)));
+    (void)fhi_enter(r, fhi_shown(shown, sizeof shown, fhi_doc_text(r->doc, twice)), -1);
+    return fhi_refuse(r, twice, "each key once in its map", "the key stands twice");
   }
   if (fhi_doc_node(r->doc, root)->kind != FHI_NODE_MAP || fhi_doc_find(r->doc, root, "firnhaul") < 0) {
     return fhi_refuse(r, root, "a map that starts with firnhaul: 1", "not a scene: the key firnhaul is missing");

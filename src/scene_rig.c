@@ -97,7 +97,8 @@ static bool finish_run(fhi_rig_reading *rr, int node, const fhi_said_station *sa
   if (said->item < 0) {
     char accepted[200];
     fhi_accepts(rr->r, fhi_key_row("rig.ropes[].path[].on"), accepted, sizeof accepted);
-    return fhi_refuse(rr->r, node, accepted, "the key on is missing: what does the rope run over?");
+    (void)fhi_enter(rr->r, "on", -1);
+    return fhi_refuse(rr->r, node, accepted, "the key is missing");
   }
   st->item = said->item;
   st->reversed = said->reversed;

@@ -157,17 +157,18 @@ static bool check_grip_place(fhi_rig_reading *rr, int g) {
                       "the grip %s holds a strand that ends at itself", rr->rig->bodies[grip->body]);
   }
   strand_ends(rr, grip->path, grip->after, &low, &high);
-  for (int e = 0; e < 2; e++) {  // not on top of a loose strand's known end either
-    bool on_it = ends[e]->body >= 0 && grip->at == fhi_body_place(rr->scene, rr->rig, ends[e]->body);
-    low = on_it ? grip->at : low;
+  bool on_end = false;  // a loose strand's known end lies between the two
+  for (int e = 0; e < 2; e++) {
+    on_end = on_end || (ends[e]->body >= 0 && grip->at == fhi_body_place(rr->scene, rr->rig, ends[e]->body));
   }
-  if (grip->at > low && grip->at < high) {
+  if (grip->at > low && grip->at < high && !on_end) {
     return true;
   }
   char accepted[200], from[32], to[32];
-  (void)fhi_format(accepted, sizeof accepted, "more than %s%s%s%s", isfinite(low) ? fhi_shortest(from, sizeof from, low) : "nothing",
-                   isfinite(high) ? " and less than " : "", isfinite(high) ? fhi_shortest(to, sizeof to, high) : "",
-                   isfinite(high) ? ", the ends of that strand" : ", the end of that strand");
+  (void)fhi_format(accepted, sizeof accepted, "%s%s%s%s%s%s", isfinite(low) ? "more than " : "",
+                   isfinite(low) ? fhi_shortest(from, sizeof from, low) : "", isfinite(low) && isfinite(high) ? ", " : "",
+                   isfinite(high) ? "less than " : "", isfinite(high) ? fhi_shortest(to, sizeof to, high) : "",
+                   on_end ? ", and not at the strand's end" : "");
   return fhi_refuse(rr->r, fhi_at_grip(rr, g, "at_m"), accepted, "the grip %s is not on the strand that it holds",
                     rr->rig->bodies[grip->body]);
 }

@@ -4,6 +4,7 @@
 
 #include "json.h"
 #include "keys.h"
+#include "report.h"
 
 // ---------------------------------------------------------------------------------------------------- JSON Schema
 
@@ -238,6 +239,12 @@ static void put_range_cell(fhi_writer *w, const fh_key *key, fhi_form form) {
     break;
   case FHI_FORM_FLAG: fhi_put(w, "true, false"); break;
   case FHI_FORM_ITEM:
+    for (unsigned c = 0, said = 0; c <= FH_ITEM_OTHER; c++) {
+      if ((key->classes >> c & 1u) != 0) {
+        fhi_putf(w, "%s%s", said++ == 0 ? "" : ", ", fhi_class_name((fh_item_class)c));
+      }
+    }
+    break;
   case FHI_FORM_MAP: break;
   }
 }
