@@ -191,6 +191,33 @@ double fhi_draw_legend(fhi_svg *svg, double y, const fh_rig *rig, bool any_idle)
   return y + 5.0;
 }
 
+void fhi_draw_scale_bar(fhi_svg *svg, double x, double y, double scale, double room, fh_units units) {
+  static const double STEPS[] = {0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0};
+  double unit = units == FH_IMPERIAL ? FOOT : 1.0;
+  double step = STEPS[0];
+  for (size_t i = 0; i < sizeof STEPS / sizeof STEPS[0]; i++) {
+    if (STEPS[i] * unit * scale <= room) {
+      step = STEPS[i];
+    }
+  }
+  char text[FHI_WORD];
+  double end = x + step * unit * scale;
+  fhi_pen pen = {FHI_INK, 1.0, NULL, NULL};
+  fhi_svg_line(svg, x, y, end, y, pen);
+  fhi_svg_line(svg, x, y - 2.5, x, y + 2.5, pen);
+  fhi_svg_line(svg, end, y - 2.5, end, y + 2.5, pen);
+  fhi_svg_text(svg, end + 4.0, y + 2.7, FHI_START, fhi_font_small(), fhi_show_length(text, sizeof text, step * unit, units));
+}
+
+bool fhi_any_idle(const fh_check *check) {
+  for (int i = 0; i < check->strand_count; i++) {
+    if (!check->strands[i].carries) {
+      return true;
+    }
+  }
+  return false;
+}
+
 // A limb: a line of points, to scale. @param n points of x,y pairs [m], y upward
 static void limb(fhi_svg *svg, double x, double y, double scale, double side, const double *points, int n, double thick) {
   fhi_path p;

@@ -45,6 +45,10 @@ double fhi_draw_footer(fhi_svg *svg, double y);
 /// Rope names with their pattern, and what a thin dashed line is. @param y [pt] @return [pt] y below it
 double fhi_draw_legend(fhi_svg *svg, double y, const fh_rig *rig, bool any_idle);
 
+/// A scale bar of a round length. @param x,y [pt] its left end @param scale [pt/m] @param room [pt]
+void fhi_draw_scale_bar(fhi_svg *svg, double x, double y, double scale, double room, fh_units units);
+bool fhi_any_idle(const fh_check *check);  ///< @return true when some strand carries nothing
+
 typedef enum fhi_pose { FHI_HANGING, FHI_PULLING } fhi_pose;
 /// A person of 1.75 m, to scale. @param x,y [pt] tie-in point when hanging, feet when standing @param scale [pt/m] @param side +1 leans to the right
 void fhi_draw_person(fhi_svg *svg, double x, double y, double scale, fhi_pose pose, double side);

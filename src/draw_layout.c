@@ -7,6 +7,7 @@
 
 #include <math.h>
 
+// Ends in a hand or loose only have a side in the model; these say where they are drawn.
 static const double HAND_ROOM = 2.0;  // [m] behind everything else, so that arrow and crew stand free
 static const double TAIL = 0.9;       // [m] of a loose end that is shown
 static const double LEAST_HAND = 0.5; // [m] a hand strand toward the lip is never drawn shorter
@@ -42,7 +43,7 @@ static void find_ends(const fh_check *check, fhi_layout *l) {
   }
 }
 
-static void find_open_ends(const fh_check *check, fhi_layout *l) {
+static void find_open_ends(const fh_check *check, double reach, fhi_layout *l) {
   for (int i = 0; i < check->strand_count; i++) {
     const fh_strand *st = &check->strands[i];
     int dir = direction(l, i);
@@ -50,7 +51,7 @@ static void find_open_ends(const fh_check *check, fhi_layout *l) {
       l->hand = i;
       l->hand_dir = dir;
       double back = fmax(l->far, l->from[i]) + HAND_ROOM;
-      double forward = l->from[i] - fmax(LEAST_HAND, fmin(HAND_ROOM, 0.6 * l->from[i]));
+      double forward = l->from[i] - fmax(LEAST_HAND, fmin(HAND_ROOM, l->from[i] - reach));
       l->to[i] = dir > 0 ? back : forward;
       l->hand_at = l->to[i];
     } else if (st->to == FH_END_LOOSE) {
@@ -85,11 +86,10 @@ static void find_runs(const fh_check *check, fhi_layout *l) {
   l->lane_count = l->run_count;
 }
 
-void fhi_layout_make(const fh_rig *rig, const fh_check *check, fhi_layout *l) {
-  (void)rig;
+void fhi_layout_make(const fh_check *check, double reach, fhi_layout *l) {
   *l = (fhi_layout){.hand = -1, .hand_dir = 1};
   find_ends(check, l);
-  find_open_ends(check, l);
+  find_open_ends(check, reach, l);
   find_runs(check, l);
 }
 
@@ -165,6 +165,15 @@ bool fhi_strand_path(const fhi_frame *f, const fhi_layout *l, const fh_check *ch
     }
   }
   return true;
+}
+
+bool fhi_tied(const fh_rig *rig, const fh_strand *st, bool at_end) {
+  int end = at_end ? st->to : st->from;
+  if (end < 0) {
+    return false;
+  }
+  const fh_station *station = &rig->stations[rig->paths[st->path].first + st->after + (at_end ? 1 : 0)];
+  return station->kind == FH_TIE && station->body == end;
 }
 
 bool fhi_turns_after(const fhi_layout *l, const fh_check *check, int i) {

@@ -27,7 +27,8 @@ typedef struct fhi_layout {
   bool anchor_busy; ///< a rope runs or is pulled at the anchor: it belongs to the crowded part
 } fhi_layout;
 
-void fhi_layout_make(const fh_rig *rig, const fh_check *check, fhi_layout *layout);
+/// @param reach [m] nearest to the lip that anybody is drawn
+void fhi_layout_make(const fh_check *check, double reach, fhi_layout *layout);
 
 /// From the haul line to the page. Off the line, distances are in points: strands are drawn apart so that they can be counted.
 typedef struct fhi_frame {
@@ -56,6 +57,8 @@ bool fhi_strand_path(const fhi_frame *frame, const fhi_layout *layout, const fh_
 bool fhi_joint_path(const fhi_frame *frame, const fhi_layout *layout, const fh_check *check, int strand, fhi_path *path);
 /// Draws all strands and joints of one frame, and tells labels to keep off. @param weight [1] of the lines @param scale [1] of the line widths
 void fhi_draw_strands(fhi_svg *svg, const fhi_frame *frame, const fhi_layout *layout, const fh_check *check, double weight, double scale);
+/// Is the rope tied to a body at this end of a strand?
+bool fhi_tied(const fh_rig *rig, const fh_strand *strand, bool at_end);
 /// Does the rope turn back after this strand? @return true when the next strand of the same rope lies in another run
 bool fhi_turns_after(const fhi_layout *layout, const fh_check *check, int strand);
 

@@ -9,17 +9,30 @@
 #include <math.h>
 #include <string.h>
 
-static const double TALLEST = 205.0;      // [pt] of the hole in the whole: half of an A6 page
+static const double TALLEST = 165.0;      // [pt] of the hole in the whole: the figure then stays near an A6 page
 static const double LEAST_SCALE = 4.0;    // [pt/m]
 static const double MOST_SCALE = 60.0;    // [pt/m]
-static const double FOOT = 0.3048;        // [m]
 
 static double round_down(double value) {
   return fmax(LEAST_SCALE, fmin(MOST_SCALE, floor(value * 2.0) / 2.0));
 }
 
+// The name of what a rope runs through stands behind its turn. @return [pt/m] the largest scale at which the last name fits
+static double room_for_names(const fhi_section *sec, double room) {
+  double most = HUGE_VAL;
+  for (int i = 0; i < sec->check->contact_count; i++) {
+    const fh_contact *k = &sec->check->contacts[i];
+    double s = sec->layout.to[k->before];
+    if (k->body >= 0 && s > 0.0 && sec->layout.runs[sec->layout.run_of[k->before]].dir > 0) {
+      double name = 14.0 + fhi_text_width(fhi_item_name(sec->gear, k->item), FHI_SMALL, false);
+      most = fmin(most, fmax(room - name, 0.5 * room) / s);
+    }
+  }
+  return most;
+}
+
 void fhi_section_scale(fhi_section *sec) {
-  static const double TIMES[] = {1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 30.0, 40.0, 60.0};
+  static const double TIMES[] = {1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 30.0, 40.0, 60.0};
   const fhi_layout *l = &sec->layout;
   double anchor = sec->check->bodies[FH_BODY_ANCHOR].at;
   sec->end = l->far + 0.5;
@@ -27,8 +40,9 @@ void fhi_section_scale(fhi_section *sec) {
     sec->end = fmax(sec->end, anchor + 0.5);
   }
   sec->start = 58.0;
-  sec->scale = round_down((FHI_PAGE - FHI_MARGIN - sec->start) / sec->end);
-  sec->end = (FHI_PAGE - FHI_MARGIN - sec->start) / sec->scale;
+  double room = FHI_PAGE - FHI_MARGIN - sec->start;
+  sec->scale = round_down(fmin(room / sec->end, room_for_names(sec, room)));
+  sec->end = room / sec->scale;
 
   // The whole must fit beside its margin and stay within the page's height.
   double slope = sec->scene->slope.likely;
@@ -45,24 +59,6 @@ void fhi_section_scale(fhi_section *sec) {
       break;
     }
   }
-}
-
-void fhi_draw_scale_bar(fhi_svg *svg, double x, double y, double scale, double room, fh_units units) {
-  static const double STEPS[] = {0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0};
-  double unit = units == FH_IMPERIAL ? FOOT : 1.0;
-  double step = STEPS[0];
-  for (size_t i = 0; i < sizeof STEPS / sizeof STEPS[0]; i++) {
-    if (STEPS[i] * unit * scale <= room) {
-      step = STEPS[i];
-    }
-  }
-  char text[FHI_WORD];
-  double end = x + step * unit * scale;
-  fhi_pen pen = {FHI_INK, 1.0, NULL, NULL};
-  fhi_svg_line(svg, x, y, end, y, pen);
-  fhi_svg_line(svg, x, y - 2.5, x, y + 2.5, pen);
-  fhi_svg_line(svg, end, y - 2.5, end, y + 2.5, pen);
-  fhi_svg_text(svg, end + 4.0, y + 2.7, FHI_START, fhi_font_small(), fhi_show_length(text, sizeof text, step * unit, units));
 }
 
 // A line of the panel: what it is, bold, then the figure. Breaks into as many lines as it takes.
@@ -94,8 +90,15 @@ static double say_lip(fhi_section *sec, double x, double y, double room) {
                    fhi_show_angle(turn, sizeof turn, s->lip_turn), fhi_show_number(friction, sizeof friction, fh_number_band(s->lip_friction), 2),
                    fhi_show_length(cut, sizeof cut, s->lip_cut.likely, sec->units));
   y = say(sec, x, y, room, false, line);
-  if (s->slope.likely != 0.0) {
-    (void)fhi_format(line, sizeof line, "Ground slopes %s", fhi_show_angle(turn, sizeof turn, s->slope));
+  if (fabs(s->slope.likely) > 1e-6) {
+    bool falls = s->slope.likely < 0.0;
+    fh_number slope = s->slope;
+    if (falls) {
+      slope.lo = -s->slope.hi;
+      slope.likely = -s->slope.likely;
+      slope.hi = -s->slope.lo;
+    }
+    (void)fhi_format(line, sizeof line, "Ground %s %s from the lip back", falls ? "falls" : "rises", fhi_show_angle(turn, sizeof turn, slope));
     y = say(sec, x, y, room, false, line);
   }
   return y;
@@ -116,7 +119,7 @@ static double say_result(fhi_section *sec, double x, double y, double room) {
   (void)fhi_format(line, sizeof line, "Advantage %s (ideal %s)", fhi_show_number(a, sizeof a, c->actual_advantage, 1), ideal);
   y = say(sec, x, y, room, false, line);
   if (isfinite(c->crew.force.lo) && isfinite(c->crew.force.hi)) {
-    (void)fhi_format(line, sizeof line, "Crew can pull %s, briefly", fhi_show_force(a, sizeof a, c->crew.force, sec->units));
+    (void)fhi_format(line, sizeof line, "Crew can pull %s", fhi_show_force(a, sizeof a, c->crew.force, sec->units));
     y = say(sec, x, y, room, false, line);
     y = say(sec, x, y, room, true, ANSWERS[fhi_check_answer(c)]);
   }
@@ -150,13 +153,32 @@ static void describe(const fhi_section *sec, char *to, size_t size) {
   }
 }
 
-static bool any_idle(const fh_check *check) {
-  for (int i = 0; i < check->strand_count; i++) {
-    if (!check->strands[i].carries) {
-      return true;
+static void make_heading(const fhi_section *sec, char *to, size_t size) {
+  if (!sec->solved) {
+    (void)fhi_format(to, size, "Section, to scale. No forces: this rig does not work.");
+    return;
+  }
+  (void)fhi_format(to, size, "Section, to scale. Forces in %s while raising, lowest to highest%s.", sec->units == FH_IMPERIAL ? "lbf" : "N",
+                   sec->check->interval_exact ? "" : " found in a sample");
+}
+
+// What the check warns of, worst first: a figure may be all that a reader sees.
+static double draw_notes(fhi_section *sec, double y) {
+  enum { MOST_NOTES = 3 };
+  int shown = 0;
+  for (int level = FH_NOTE_NO; level >= FH_NOTE_WARN; level--) {
+    for (int i = 0; i < sec->check->note_count && shown < MOST_NOTES; i++) {
+      if ((int)sec->check->notes[i].level != level) {
+        continue;
+      }
+      char text[FHI_SVG_TEXT];
+      (void)fhi_format(text, sizeof text, "%s %s", level == FH_NOTE_NO ? "No:" : "Note:", sec->check->notes[i].text);
+      fhi_font font = {8.0, level == FH_NOTE_NO, FHI_WARN};
+      y = fhi_svg_paragraph(sec->svg, FHI_MARGIN, y + 10.0, FHI_PAGE - 2.0 * FHI_MARGIN, font, text, 3) + 1.0;
+      shown++;
     }
   }
-  return false;
+  return y + (shown > 0 ? 4.0 : 0.0);
 }
 
 fh_status fh_draw_section(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fh_units units, fh_out out) {
@@ -170,13 +192,16 @@ fh_status fh_draw_section(const fh_scene *scene, const fh_gear *gear, const fh_r
   }
   fhi_section sec = {.svg = svg, .scene = scene, .gear = gear, .rig = rig, .check = check, .units = units};
   sec.solved = check->outcome == FH_OUTCOME_SOLVED;
-  fhi_layout_make(rig, check, &sec.layout);
+  fhi_layout_make(check, scene->reach.likely, &sec.layout);
   fhi_section_scale(&sec);
-  double y = fhi_draw_header(svg, scene->title, sec.solved ? "Section, to scale. Forces while raising, lowest to highest." : "Section, to scale. No forces: this rig does not work.");
+  char heading[FHI_SVG_TEXT];
+  make_heading(&sec, heading, sizeof heading);
+  double y = fhi_draw_header(svg, scene->title, heading);
   y = fhi_draw_whole(&sec, y);
   y = fhi_draw_surface(&sec, y);
-  y = fhi_draw_legend(svg, y, rig, any_idle(check));
-  y = fhi_draw_footer(svg, y);
+  y = fhi_draw_legend(svg, y, rig, fhi_any_idle(check));
+  y = draw_notes(&sec, y);
+  y = fhi_draw_footer(svg, y + 1.0);
   char about[6000];
   describe(&sec, about, sizeof about);
   return fhi_draw_end(svg, y, scene->title, about, out);

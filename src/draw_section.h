@@ -30,7 +30,4 @@ double fhi_draw_whole(fhi_section *sec, double top);
 double fhi_draw_surface(fhi_section *sec, double top);
 /// The scene and the result in words. @param x,y [pt] top left @param room [pt] @return [pt] y below it
 double fhi_draw_panel(fhi_section *sec, double x, double y, double room);
-/// A scale bar of a round length. @param x,y [pt] its left end @param scale [pt/m] @param room [pt]
-void fhi_draw_scale_bar(fhi_svg *svg, double x, double y, double scale, double room, fh_units units);
-
 #endif

@@ -6,14 +6,15 @@
 #include "report.h"
 
 #include <math.h>
+#include <string.h>
 
-static const double LANE = 13.0;      // [pt] a number of the main size fits between two strands
+static const double LANE = 14.0;      // [pt] a number of the main size fits between two strands
 static const double BASE = 8.0;       // [pt] lane 0 above the snow
 static const double STUB = 30.0;      // [pt] of the strands in the hole that is shown
 static const double ICE_DEPTH = 13.0; // [pt] of the band under the surface
 static const double ROW = 20.0;       // [pt] a row of names: two lines
 static const double FOOT = 0.3048;    // [m]
-enum { MOST_ROWS = 6, MOST_FLAGS = FH_MAX_BODIES + 1 };
+enum { STRICT_ROWS = 3, MOST_FLAGS = FH_MAX_BODIES + 1 };  // rows in which a flag may not lie over a line either
 
 static fhi_frame surface_frame(const fhi_section *sec) {
   fhi_frame f = {.x = sec->start, .scale = sec->scale, .base = BASE, .gap = LANE, .hole_base = 4.5, .hole_gap = 5.0, .bend = 8.0, .end = sec->end};
@@ -135,6 +136,7 @@ static void draw_contacts(fhi_section *sec, const fhi_frame *f) {
       fhi_svg_circle(sec->svg, x, y, 2.6, (fhi_pen){NULL, 0.0, NULL, FHI_INK});
     }
     fhi_svg_group_end(sec->svg);
+    fhi_svg_keep_out(sec->svg, (fhi_box){x - 2.5, y - 3.0, 5.0, 6.0});
   }
 }
 
@@ -158,14 +160,13 @@ static void draw_grips(fhi_section *sec, const fhi_frame *f) {
   }
 }
 
-// A rope's end tied to a body: a small square.
+// A rope tied to a body: a small square.
 static void draw_knots(fhi_section *sec, const fhi_frame *f) {
   const fh_check *c = sec->check;
   const fhi_layout *l = &sec->layout;
   for (int i = 0; i < c->strand_count; i++) {
-    bool first = i == 0 || c->strands[i - 1].path != c->strands[i].path;
-    bool last = i + 1 == c->strand_count || c->strands[i + 1].path != c->strands[i].path;
-    int ends[2] = {first ? c->strands[i].from : FH_END_LOOSE, last ? c->strands[i].to : FH_END_LOOSE};
+    const fh_strand *st = &c->strands[i];
+    int ends[2] = {fhi_tied(sec->rig, st, false) ? st->from : FH_END_LOOSE, fhi_tied(sec->rig, st, true) ? st->to : FH_END_LOOSE};
     double at[2] = {l->from[i], l->to[i]};
     for (int e = 0; e < 2; e++) {
       if (ends[e] < 0 || at[e] < 0.0 || at[e] > f->end) {
@@ -187,7 +188,8 @@ static void draw_hand(fhi_section *sec, const fhi_frame *f) {
   double x = 0.0;
   double y = 0.0;
   fhi_frame_point(f, fmin(l->hand_at, f->end), fhi_frame_height(f, &l->runs[l->run_of[l->hand]], false), 0.0, &x, &y);
-  fhi_svg_arrow(sec->svg, x + l->hand_dir * 3.0, y, l->hand_dir > 0 ? 0.0 : 3.14159265358979323846, 10.0, FHI_INK);
+  fhi_svg_arrow(sec->svg, x + l->hand_dir * 3.0, y, l->hand_dir > 0 ? 0.0 : 3.14159265358979323846, 9.0, FHI_INK);
+  fhi_svg_keep_out(sec->svg, (fhi_box){x + l->hand_dir * 3.0 - (l->hand_dir > 0 ? 9.0 : 0.0), y - 2.0, 9.0, 4.0});
 }
 
 // ------------------------------------------------------------------------------------------------ labels
@@ -201,6 +203,19 @@ static void reserve_lanes(fhi_section *sec, const fhi_frame *f, int *zones) {
     if (surface && fhi_strand_path(f, &sec->layout, sec->check, i, &p) && sec->svg->segment_count < FHI_SVG_SEGMENTS) {
       zones[i] = sec->svg->segment_count;
       fhi_svg_avoid(sec->svg, p.x[0], p.y[0] - 6.0, p.x[1], p.y[1] - 6.0, 1.5);
+    }
+  }
+}
+
+// A number that is just too long for its strand goes without its unit, which the heading names.
+static void drop_unit(char *text, double clear) {
+  char bare[FHI_WORD];
+  (void)fhi_copy(bare, sizeof bare, text);
+  char *space = strrchr(bare, ' ');
+  if (space != NULL) {
+    *space = '\0';
+    if (fhi_text_width(bare, FHI_MAIN, true) <= clear) {
+      (void)fhi_copy(text, FHI_WORD, bare);
     }
   }
 }
@@ -225,13 +240,15 @@ static void label_strand(fhi_section *sec, const fhi_frame *f, int i, fhi_box fi
   } else {
     fhi_show_force(force, sizeof force, st->tension[FH_RAISE], sec->units);
     (void)fhi_format(text, sizeof text, i == sec->layout.hand ? "pull %s" : "%s", force);
+    double clear = fabs(p.x[1] - p.x[0]) - 9.0;  // between what stands at its ends
+    if (fhi_text_width(text, FHI_MAIN, true) > clear && i != sec->layout.hand) {
+      drop_unit(text, clear);
+    }
   }
   (void)fhi_svg_callout(sec->svg, &label);
 }
 
-static void label_strands(fhi_section *sec, const fhi_frame *f, fhi_box field) {
-  int zones[FH_MAX_STRANDS];
-  reserve_lanes(sec, f, zones);
+static void label_strands(fhi_section *sec, const fhi_frame *f, fhi_box field, const int *zones) {
   // Numbers first, then what only says that a strand is slack.
   for (int pass = 0; pass < 2; pass++) {
     for (int i = 0; i < sec->check->strand_count; i++) {
@@ -301,7 +318,12 @@ static void body_flag(const fhi_section *sec, const fhi_frame *f, int body, flag
 
 static int collect_flags(const fhi_section *sec, const fhi_frame *f, flag *flags) {
   int n = 0;
-  flags[n++] = (flag){.x = f->x, .first = "lip 0"};
+  char cut[FHI_WORD];
+  flags[n] = (flag){.x = f->x, .first = "lip 0"};
+  if (sec->scene->lip_cut.likely > 0.0) {
+    (void)fhi_format(flags[n].second, sizeof flags[n].second, "cut %s", fhi_show_length(cut, sizeof cut, sec->scene->lip_cut.likely, sec->units));
+  }
+  n++;
   for (int b = FH_BODY_STATION; b < sec->check->body_count; b++) {
     double at = sec->check->bodies[b].at;
     if (at >= 0.0 && at <= f->end) {
@@ -319,10 +341,10 @@ static int collect_flags(const fhi_section *sec, const fhi_frame *f, flag *flags
 }
 
 // Does a flag fit beside its own line, between the lines of those that still have to go further down?
-static bool flag_fits(const fhi_section *sec, const flag *flags, int n, int i, double y, bool left, fhi_box *box) {
+static bool flag_fits(const fhi_section *sec, const flag *flags, int n, int i, double y, bool left, bool strict, fhi_box *box) {
   double wide = fmax(fhi_text_width(flags[i].first, FHI_SMALL, true), fhi_text_width(flags[i].second, FHI_SMALL, false));
   *box = (fhi_box){left ? flags[i].x - 2.5 - wide : flags[i].x + 2.5, y, wide, ROW - 2.0};
-  if (box->x < 2.0 || box->x + wide > FHI_PAGE - 3.0 || !fhi_svg_is_free(sec->svg, *box)) {
+  if (box->x < 2.0 || box->x + wide > FHI_PAGE - 3.0 || !fhi_svg_is_free(sec->svg, *box) || (strict && fhi_svg_clash(sec->svg, *box) > 0.0)) {
     return false;
   }
   for (int j = 0; j < n; j++) {
@@ -342,6 +364,7 @@ static void write_flag(fhi_section *sec, const fhi_frame *f, flag *fl, fhi_box b
   if (fl->second[0] != '\0') {
     fhi_svg_text(sec->svg, x, box.y + 16.0, left ? FHI_END : FHI_START, font, fl->second);
   }
+  fhi_svg_keep_out(sec->svg, (fhi_box){fl->x - 0.5, f->y + ICE_DEPTH, 1.0, box.y + ROW - 4.0 - f->y - ICE_DEPTH});
   fl->placed = true;
 }
 
@@ -354,7 +377,7 @@ static double draw_flags(fhi_section *sec, const fhi_frame *f, double y) {
     for (int i = n - 1; i >= 0; i--) {
       fhi_box box;
       for (int side = 0; side < 2 && !flags[i].placed; side++) {
-        if (flag_fits(sec, flags, n, i, y, side == 1, &box)) {
+        if (flag_fits(sec, flags, n, i, y, side == 1, row < STRICT_ROWS, &box)) {
           write_flag(sec, f, &flags[i], box, side == 1);
           left_over--;
         }
@@ -365,6 +388,16 @@ static double draw_flags(fhi_section *sec, const fhi_frame *f, double y) {
   return y;
 }
 
+// The peg of a fixed body hides a number under it; the flag there gives the distance.
+static bool near_peg(const fhi_section *sec, const fhi_frame *f, double x) {
+  for (int b = FH_BODY_STATION; b < sec->check->body_count; b++) {
+    if (fabs(f->x + sec->check->bodies[b].at * f->scale - x) < 8.0) {
+      return true;
+    }
+  }
+  return false;
+}
+
 static void draw_ruler(fhi_section *sec, const fhi_frame *f) {
   double unit = sec->units == FH_IMPERIAL ? FOOT : 1.0;
   double step = unit * f->scale >= 14.0 ? 1.0 : unit * f->scale >= 5.0 ? 5.0 : 10.0;
@@ -372,14 +405,14 @@ static void draw_ruler(fhi_section *sec, const fhi_frame *f) {
   for (int k = 0; k * step * unit <= f->end + 1e-9; k++) {
     double x = f->x + k * step * unit * f->scale;
     fhi_svg_line(sec->svg, x, f->y, x, f->y + 3.0, (fhi_pen){FHI_ICE_EDGE, 0.8, NULL, NULL});
-    if (k > 0 && x < FHI_PAGE - FHI_MARGIN - 3.0) {
+    if (k > 0 && x < FHI_PAGE - FHI_MARGIN - 3.0 && !near_peg(sec, f, x)) {
       fhi_svg_text(sec->svg, x, f->y + 10.5, FHI_MIDDLE, (fhi_font){7.0, false, FHI_SOFT}, fhi_fixed(text, sizeof text, k * step, 0));
     }
   }
 }
 
 // Strands that run on past the right edge say where to.
-static void draw_onward(fhi_section *sec, const fhi_frame *f, fhi_box field) {
+static void draw_onward(fhi_section *sec, const fhi_frame *f, fhi_box field, const int *zones) {
   const fh_check *c = sec->check;
   double at = c->bodies[FH_BODY_ANCHOR].at;
   if (at <= f->end) {
@@ -394,6 +427,9 @@ static void draw_onward(fhi_section *sec, const fhi_frame *f, fhi_box field) {
       continue;
     }
     fhi_callout label = {.field = field, .font = fhi_font_small(), .text = text, .x = fmax(p.x[0], p.x[1]), .y = p.y[0], .pull_x = -32.0, .pull_y = -6.0};
+    if (zones[i] >= 0) {
+      sec->svg->segments[zones[i]].weight = 0.0;
+    }
     (void)fhi_svg_callout(sec->svg, &label);
     return;
   }
@@ -403,9 +439,10 @@ double fhi_draw_surface(fhi_section *sec, double top) {
   char text[2 * FHI_WORD];
   char times[40];
   fhi_frame f = surface_frame(sec);
-  fhi_fixed(times, sizeof times, sec->times, sec->times == 1.5 ? 1 : 0);
-  (void)fhi_format(text, sizeof text, "The surface, %s%s%s the scale. Strands drawn apart so that they can be counted%s.", sec->times == 1.0 ? "at" : times,
-                   sec->times == 1.0 ? "" : " times", "", sec->scene->slope.likely != 0.0 ? "; turned level" : "");
+  fhi_fixed(times, sizeof times, sec->times, fabs(sec->times - round(sec->times)) > 0.1 ? 1 : 0);
+  bool same = sec->times < 1.01;
+  (void)fhi_format(text, sizeof text, "Surface, %s%s as large; strands drawn apart to be counted%s.", same ? "just" : times,
+                   same ? "" : " times", fabs(sec->scene->slope.likely) > 1e-6 ? "; turned level" : "");
   fhi_font font = fhi_font_small();
   double y = fhi_svg_paragraph(sec->svg, FHI_MARGIN, top + 8.0, FHI_PAGE - 2.0 * FHI_MARGIN, font, text, 2);
   double height = BASE + (sec->layout.lane_count - 1) * LANE;
@@ -422,8 +459,10 @@ double fhi_draw_surface(fhi_section *sec, double top) {
   draw_hand(sec, &f);
   draw_ruler(sec, &f);
   fhi_box field = {3.0, y + 4.0, FHI_PAGE - 6.0, f.y - y - 4.0};
-  label_strands(sec, &f, field);
+  int zones[FH_MAX_STRANDS];
+  reserve_lanes(sec, &f, zones);
+  label_strands(sec, &f, field, zones);
   label_contacts(sec, &f, field);
-  draw_onward(sec, &f, field);
+  draw_onward(sec, &f, field, zones);
   return fmax(draw_flags(sec, &f, f.y + ICE_DEPTH + 3.0), f.y + STUB + 8.0) + 2.0;
 }

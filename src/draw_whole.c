@@ -7,8 +7,9 @@
 #include <math.h>
 
 static const double PERSON = 1.75;       // [m]
-static const double BUNDLE = 22.0;       // [pt] most that the strands on the surface may take together
+static const double BUNDLE = 15.0;       // [pt] most that the strands on the surface may take together
 static const double LABELS = 74.0;       // [pt] beside the wall, for the forces in the hole
+static const double STEEP = 40.0;        // [pt] that the surface may rise or fall on its way to the page's edge
 static const double CREW_APART = 0.9;    // [m] between two haulers
 
 static fhi_frame whole_frame(const fhi_section *sec) {
@@ -25,9 +26,8 @@ static fhi_frame whole_frame(const fhi_section *sec) {
 }
 
 // Glacier: everything under the surface and behind the wall. The far side of the hole is not known, so it is not drawn.
-static void draw_ground(fhi_section *sec, const fhi_frame *f, double bottom) {
+static void draw_ground(fhi_section *sec, const fhi_frame *f, double right, double bottom) {
   fhi_svg *svg = sec->svg;
-  double right = FHI_PAGE - FHI_MARGIN;
   double far_y = f->y + (right - f->x) / f->ux * f->uy;
   double wall_x = f->x + (bottom - f->y) / f->wy * f->wx;
   fhi_path p;
@@ -43,6 +43,10 @@ static void draw_ground(fhi_section *sec, const fhi_frame *f, double bottom) {
   fhi_path_line(&p, f->x, f->y);
   fhi_path_line(&p, right, far_y);
   fhi_svg_path(svg, &p, (fhi_pen){FHI_ICE_EDGE, 1.1, NULL, NULL});
+  fhi_svg_avoid(svg, wall_x, bottom, f->x, f->y, 4.0);
+  for (double down = 0.0; down < 20.0; down += 4.0) {
+    fhi_svg_avoid(svg, f->x, f->y + down, right, far_y + down, 4.0);  // names stand in the air, not in the ice
+  }
 }
 
 // Fixed bodies go into the snow; grip bodies only hold their strands.
@@ -74,12 +78,12 @@ static void draw_crew(fhi_section *sec, const fhi_frame *f) {
   if (l->hand < 0) {
     return;
   }
-  int people = sec->scene->crew_count < 1 ? 1 : sec->scene->crew_count > 6 ? 6 : sec->scene->crew_count;
+  int people = sec->scene->crew_count > 6 ? 6 : sec->scene->crew_count;
   for (int i = 0; i < people; i++) {
     double at = l->hand_at + l->hand_dir * (0.3 + i * CREW_APART);
     double x = 0.0;
     double y = 0.0;
-    fhi_frame_point(f, fmax(0.2, at), 0.6, 0.0, &x, &y);
+    fhi_frame_point(f, fmax(0.3, at), 0.6, 0.0, &x, &y);
     fhi_draw_person(sec->svg, x, y, f->scale, FHI_PULLING, l->hand_dir);
     fhi_svg_keep_out(sec->svg, (fhi_box){x - 0.3 * f->scale, y - PERSON * f->scale, 0.7 * f->scale, PERSON * f->scale});
   }
@@ -126,46 +130,82 @@ static void label_hole(fhi_section *sec, const fhi_frame *f, fhi_box field) {
   for (int i = 0; i < c->contact_count; i++) {
     if (c->contacts[i].body == FH_BODY_LOAD && seen > 0) {
       fhi_callout label = {.field = field, .font = fhi_font_small(), .text = fhi_item_name(sec->gear, c->contacts[i].item), .pull_x = 36.0, .pull_y = 4.0};
-      fhi_frame_point(f, -sec->scene->depth.likely, f->hole_base, 0.0, &label.x, &label.y);
+      double middle = (fhi_frame_height(f, &sec->layout.runs[sec->layout.run_of[c->contacts[i].before]], true) +
+                       fhi_frame_height(f, &sec->layout.runs[sec->layout.run_of[c->contacts[i].after]], true)) / 2.0;
+      fhi_frame_point(f, -sec->scene->depth.likely, middle, 0.0, &label.x, &label.y);
       (void)fhi_svg_callout(sec->svg, &label);
     }
+  }
+}
+
+// Where things stand in the whole.
+typedef struct whole {
+  fhi_frame f;
+  double right;            // [pt] end of the ground
+  double rise, fall;       // [pt] of the surface from the lip to there
+  double panel_x, panel_y, room;  // [pt] the words
+  double bottom;           // [pt]
+} whole;
+
+// The words stand in the ice, below the lowest surface above them. Where steep ground would make the figure tall, it
+// ends behind the last body and the words stand beside it.
+static void place_panel(const fhi_section *sec, whole *w) {
+  const fhi_layout *l = &sec->layout;
+  double page = FHI_PAGE - FHI_MARGIN;
+  double labels = l->hole_count > 0 ? LABELS : 0.0;
+  double over = fmax(0.0, w->f.wx * sec->scene->depth.likely * w->f.scale);
+  w->right = page;
+  w->panel_x = fmin(w->f.x + 10.0 + labels + over, page - 130.0);
+  double back = fmax(l->far, sec->check->bodies[FH_BODY_ANCHOR].at) + 1.0;
+  double end = fmax(w->f.x + back * w->f.scale * w->f.ux, w->f.x + labels + over);
+  double steep = fabs(w->f.uy / w->f.ux);
+  bool beside = steep * (page - w->f.x) > STEEP && page - end > 132.0;
+  if (beside) {
+    w->right = end;
+    w->panel_x = end + 8.0;
+  }
+  double drop = (w->right - w->f.x) * w->f.uy / w->f.ux;
+  w->rise = fmax(0.0, -drop);
+  w->fall = fmax(0.0, drop);
+  w->room = page - 4.0 - w->panel_x;
+  w->panel_y = beside ? 0.0 : w->fall + 14.0;
+}
+
+static void label_whole(fhi_section *sec, const whole *w, double top) {
+  const fhi_frame *f = &w->f;
+  double side = w->panel_x - 4.0 - FHI_MARGIN;
+  label_hole(sec, f, (fhi_box){FHI_MARGIN, f->y + 4.0, side, w->bottom - f->y - 6.0});
+  fhi_box sky = {FHI_MARGIN, top, FHI_PAGE - 2.0 * FHI_MARGIN, f->y + w->fall - 2.0 - top};
+  name_body(sec, f, FH_BODY_STATION, sky);
+  name_body(sec, f, FH_BODY_ANCHOR, sky);
+  for (int b = FH_BODY_FIRST_GRIP; b < sec->check->body_count; b++) {
+    name_body(sec, f, b, sky);
   }
 }
 
 double fhi_draw_whole(fhi_section *sec, double top) {
   const fh_scene *s = sec->scene;
   const fhi_layout *l = &sec->layout;
-  fhi_frame f = whole_frame(sec);
-  double right = FHI_PAGE - FHI_MARGIN;
-  double bundle = f.base + (l->lane_count - 1) * f.gap;
-  double rise = fmax(0.0, -(right - f.x) / f.ux * f.uy);
-  f.y = top + 13.0 + rise + fmax(bundle + 12.0, PERSON * f.scale + 4.0);
-
-  // The panel stands in the ice, below the lowest surface above it; the ice reaches down as far as hole and panel need.
-  double panel_x = f.x + 10.0 + (l->hole_count > 0 ? LABELS : 0.0) + fmax(0.0, f.wx * s->depth.likely * f.scale);
-  panel_x = fmin(panel_x, right - 130.0);
-  double fall = fmax(0.0, (right - f.x) / f.ux * f.uy);
-  double deep = f.y + s->depth.likely * f.scale * f.wy + fmax(1.1 * f.scale, 10.0);
-  double words = f.y + fall + 14.0;
-  double room = right - 4.0 - panel_x;
+  whole w = {.f = whole_frame(sec)};
+  fhi_frame *f = &w.f;
+  place_panel(sec, &w);
+  double bundle = f->base + (l->lane_count - 1) * f->gap;
+  f->y = top + 8.0 + w.rise + fmax(bundle + 12.0, PERSON * f->scale + 4.0);
+  w.panel_y += f->y;
+  double deep = f->y + s->depth.likely * f->scale * f->wy + fmax(1.1 * f->scale, 10.0);
+  // The words are measured first: the ice under them is drawn before them.
   sec->svg->dry = true;
-  double bottom = fmax(deep, fhi_draw_panel(sec, panel_x, words, room) - 2.0);
+  w.bottom = fmax(deep, fhi_draw_panel(sec, w.panel_x, w.panel_y, w.room) - 2.0);
   sec->svg->dry = false;
-  draw_ground(sec, &f, bottom);
-  (void)fhi_draw_panel(sec, panel_x, words, room);
-  fhi_draw_strands(sec->svg, &f, l, sec->check, 3.0, 0.62);
+  draw_ground(sec, f, w.right, w.bottom);
+  (void)fhi_draw_panel(sec, w.panel_x, w.panel_y, w.room);
+  fhi_draw_strands(sec->svg, f, l, sec->check, 3.0, 0.62);
   for (int b = FH_BODY_STATION; b < sec->check->body_count; b++) {
-    draw_body(sec, &f, b);
+    draw_body(sec, f, b);
   }
-  draw_load(sec, &f);
-  draw_crew(sec, &f);
-  label_hole(sec, &f, (fhi_box){FHI_MARGIN, f.y + 4.0, panel_x - 4.0 - FHI_MARGIN, bottom - f.y - 6.0});
-  fhi_box sky = {FHI_MARGIN, top, right - FHI_MARGIN, f.y + fall - 2.0 - top};
-  name_body(sec, &f, FH_BODY_STATION, sky);
-  name_body(sec, &f, FH_BODY_ANCHOR, sky);
-  for (int b = FH_BODY_FIRST_GRIP; b < sec->check->body_count; b++) {
-    name_body(sec, &f, b, sky);
-  }
-  fhi_draw_scale_bar(sec->svg, FHI_MARGIN + 2.0, bottom + 9.0, f.scale, 70.0, sec->units);
-  return bottom + 20.0;
+  draw_load(sec, f);
+  draw_crew(sec, f);
+  label_whole(sec, &w, top);
+  fhi_draw_scale_bar(sec->svg, FHI_MARGIN + 2.0, w.bottom + 9.0, f->scale, 70.0, sec->units);
+  return w.bottom + 18.0;
 }
