@@ -55,14 +55,15 @@ static void one_case(tally *sum, const char *name, const fh_scene *scene, const 
   free(r);
 }
 
-static void known_cases(tally *sum, const fh_gear *gear, const ref_items *items, ref_case_fn judge) {
+static void known_cases(tally *sum, const fh_gear *gear, const ref_items *items, const ref_wish *wish,
+                        ref_case_fn judge) {
   int count = 0;
   const ref_known *list = ref_known_list(&count);
   ref_rng rng = ref_rng_seed(7);
   for (int i = 0; i < count; i++) {
     double eta[REF_KNOWN_CONTACTS];
     for (int c = 0; c < REF_KNOWN_CONTACTS; c++) {
-      eta[c] = ref_rng_between(&rng, 0.4, 1.0);
+      eta[c] = wish->lossless ? 1.0 : ref_rng_between(&rng, 0.4, 1.0);
     }
     fh_scene *s = ref_known_make(&list[i], items, eta);
     if (s != NULL) {
@@ -80,7 +81,7 @@ int ref_docket(const char *title, uint64_t from, int count, const ref_wish *wish
     return 1;
   }
   tally sum = {0};
-  known_cases(&sum, gear, &items, judge);
+  known_cases(&sum, gear, &items, wish, judge);
   for (int i = 0; i < count; i++) {
     char name[32];
     snprintf(name, sizeof name, "seed %llu", (unsigned long long)from + (unsigned long long)i);

@@ -406,5 +406,8 @@ fh_scene *ref_random_make(uint64_t seed, const ref_items *items, const ref_wish 
     spoil(&d);
   }
   lay_out(&d, s);
+  if (wish->lossless) {
+    ref_make_lossless(s);
+  }
   return s;
 }

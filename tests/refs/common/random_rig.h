@@ -12,6 +12,7 @@ typedef struct ref_wish {
   double spoil;       ///< [1] share of rigs changed at random
   double tended;      ///< [1] chance of a tended capture
   double no_loss;     ///< [1] chance that a bend is without friction
+  bool lossless;      ///< no bend has friction, nor the lip
 } ref_wish;
 
 ref_wish ref_wish_default(void);
