@@ -2,6 +2,7 @@
 # What a user gets: program, libraries, header, pkg-config file, manual, completions, examples; as an install or as a .deb.
 
 include(GNUInstallDirs)
+file(RELATIVE_PATH FH_UP /${CMAKE_INSTALL_LIBDIR}/pkgconfig /)
 configure_file(${PROJECT_SOURCE_DIR}/cmake/firnhaul.pc.in ${CMAKE_CURRENT_BINARY_DIR}/firnhaul.pc @ONLY)
 
 install(TARGETS firnhaul RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR})
