@@ -3,6 +3,7 @@
 #include "commands.h"
 
 #include <stdio.h>
+#include <stdlib.h>
 
 #include "memory.h"
 #include "show_plan.h"
@@ -59,7 +60,13 @@ static int write_one(const cli_planned *p) {
     (void)fprintf(stderr, "firnhaul: --pick: no rig %d; accepted: 1 to %d\n", number, p->plans->count);
     return p->plans->count == 0 ? CLI_ANSWER_NO : CLI_INPUT_WRONG;
   }
-  return cli_check_rig(p->o, p->scene, p->gear, &p->plans->plans[number - 1].rig);
+  fh_rig *rig = fhi_alloc(1, sizeof *rig);
+  int status = rig == NULL ? cli_fail(FH_ERR_MEMORY) : cli_fail(fh_plan_rig(p->scene, p->gear, p->plans, number - 1, rig));
+  if (status == CLI_DONE) {
+    status = cli_check_rig(p->o, p->scene, p->gear, rig);
+  }
+  fhi_free(rig);
+  return status;
 }
 
 static int plan_case(const cli_options *o, const cli_case *c) {

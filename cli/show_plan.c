@@ -4,6 +4,7 @@
 
 #include <math.h>
 
+#include "memory.h"
 #include "report.h"
 #include "table.h"
 #include "units.h"
@@ -87,21 +88,26 @@ static fh_status tell_table(const cli_planned *p, cli_screen *s) {
   return status;
 }
 
-static void tell_words(const cli_planned *p, cli_screen *s, int index) {
+static fh_status tell_words(const cli_planned *p, cli_screen *s, fh_rig *rig, int index) {
   const fh_plan *plan = &p->plans->plans[index];
+  fh_status status = fh_plan_rig(p->scene, p->gear, p->plans, index, rig);
+  if (status != FH_OK) {
+    return status;
+  }
   char lead[16];
   char line[FHI_WORDS];
   (void)fhi_format(lead, sizeof lead, "%d  ", index + 1);
   cli_put(s, "\n");
   cli_put_wrapped(s, CLI_BOLD, lead, plan->why);
-  for (int i = 0; i < plan->rig.path_count; i++) {
-    fhi_words_path(&plan->rig, p->gear, i, cli_options_units(p->o), line);
+  for (int i = 0; i < rig->path_count; i++) {
+    fhi_words_path(rig, p->gear, i, cli_options_units(p->o), line);
     cli_put_wrapped(s, CLI_PLAIN, "   ", line);
   }
-  for (int i = 0; i < plan->rig.grip_count; i++) {
-    fhi_words_grip(&plan->rig, p->gear, i, cli_options_units(p->o), line);
+  for (int i = 0; i < rig->grip_count; i++) {
+    fhi_words_grip(rig, p->gear, i, cli_options_units(p->o), line);
     cli_put_wrapped(s, CLI_PLAIN, "   ", line);
   }
+  return FH_OK;
 }
 
 static void tell_search(const cli_planned *p, cli_screen *s) {
@@ -126,9 +132,12 @@ fh_status cli_show_plans(void *context, cli_screen *s) {
   if (p->plans->count > 0) {
     status = tell_table(p, s);
   }
-  for (int i = 0; i < p->plans->count && i < LISTED_IN_WORDS; i++) {
-    tell_words(p, s, i);
+  fh_rig *rig = fhi_alloc(1, sizeof *rig);
+  status = rig == NULL ? FH_ERR_MEMORY : status;
+  for (int i = 0; i < p->plans->count && i < LISTED_IN_WORDS && status == FH_OK; i++) {
+    status = tell_words(p, s, rig, i);
   }
+  fhi_free(rig);
   if (p->plans->count > LISTED_IN_WORDS) {
     cli_put(s, "\n");
     cli_put_wrapped(s, CLI_PLAIN, "", "How the others are built: --pick N, --json or --csv.");

@@ -521,38 +521,38 @@ fh_status fh_angle_curve(const fh_scene *scene, const fh_gear *gear, const fh_ri
 // ---------------------------------------------------------------------------------------------------- plan
 
 typedef struct fh_plan_opts {
-  int max_contacts;   ///< contacts behind the capture, 0 to 9; -1: as many as the time allows (7)
+  int max_contacts;   ///< contacts behind the capture, 0 to 9; -1: as many as a person waits for
   bool all;           ///< keep every sound distinct rig, not only those that no other beats
   fh_prefer prefer;
   bool (*progress)(void *user, double done);  ///< [1] 0 to 1; return false to stop; may be NULL
   void *user;
 } fh_plan_opts;
 
-/// One rig that the kit can build.
+/// One rig that the kit can build. The rig itself: fh_plan_rig.
 typedef struct fh_plan {
-  fh_rig rig;
   double ideal_advantage;   ///< [1]
   fh_band hand_force;       ///< [N]
   double actual_advantage;  ///< [1] likely
-  double rope_needed;       ///< [m] of the longest-needed rope
+  double rope_needed;       ///< [m] all ropes together, knots and the end in the hand included
   double throw_load;        ///< [m]
   int resets;
   double time;              ///< [s] likely
   int pieces;
   double worst_margin;      ///< [1]
   double crew_share;        ///< [1] likely demand over likely capacity
-  bool possible;            ///< rope, crew and limits all allow it at the likely values
-  char why[200];            ///< one line in words
+  bool possible;            ///< check says nothing against it: rope, crew and limits allow it
+  char why[120];            ///< one line in words
 } fh_plan;
 
 typedef struct fh_plans {
   fh_plan *plans;           ///< best first
+  struct fhi_candidate *codes;  ///< the same rigs in short, for fh_plan_rig
   int count;
   int64_t searched;         ///< rigs built
   int64_t sound;            ///< of these, sound
   int64_t distinct;         ///< of these, different
   int max_contacts;         ///< the bound that was used
-  bool stopped;             ///< progress asked to stop: not complete
+  bool stopped;             ///< progress asked to stop, or the memory bound was reached: not complete
   char bounds[400];         ///< the bounds of the search, in words
   char missing[400];        ///< when nothing works: the smallest change that makes it work; else ""
 } fh_plans;
@@ -560,6 +560,8 @@ typedef struct fh_plans {
 fh_plan_opts fh_plan_opts_default(void);
 fh_status fh_plans_create(const fh_scene *scene, const fh_gear *gear, const fh_plan_opts *opts, fh_plans **out);
 void fh_plans_destroy(fh_plans *plans);
+/// Writes out the rig of one plan: every path, efficiency and place. @return FH_OK, FH_ERR_ARG, FH_ERR_MEMORY
+fh_status fh_plan_rig(const fh_scene *scene, const fh_gear *gear, const fh_plans *plans, int index, fh_rig *rig);
 
 // ---------------------------------------------------------------------------------------------------- reports and figures
 
@@ -570,6 +572,7 @@ fh_status fh_plans_write_csv(const fh_scene *scene, const fh_gear *gear, const f
 
 /// Figures as SVG, drawn from the scene, to scale. Colour-blind-safe, readable in black and white.
 fh_status fh_draw_section(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fh_units units, fh_out out);
+/// @param angle [rad] between the pull and the haul line, 0 to 100 degrees
 fh_status fh_draw_plan_view(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, double angle, fh_units units, fh_out out);
 fh_status fh_draw_angle_curve(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_units units, fh_out out);
 fh_status fh_draw_plans(const fh_scene *scene, const fh_gear *gear, const fh_plans *plans, fh_units units, fh_out out);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 // What does a check or a plan look like in a spreadsheet? RFC 4180: comma, CRLF, quotes doubled; metric, units in the
 // column's name; a number that is not known is an empty cell.
+#include "memory.h"
 #include "report.h"
 
 #include <math.h>
@@ -124,7 +125,7 @@ fh_status fh_check_write_csv(const fh_scene *scene, const fh_gear *gear, const f
   return fhi_writer_end(&w);
 }
 
-static void write_plan(fhi_writer *w, const fh_gear *gear, const fh_plan *plan, int number) {
+static void write_plan(fhi_writer *w, const fh_gear *gear, const fh_plan *plan, const fh_rig *rig, int number) {
   char line[FHI_WORDS];
   fhi_putf(w, "%d,%s,", number, plan->possible ? "yes" : "no");
   fhi_csv_number(w, plan->ideal_advantage);
@@ -144,24 +145,34 @@ static void write_plan(fhi_writer *w, const fh_gear *gear, const fh_plan *plan, 
   fhi_csv_number(w, plan->worst_margin);
   fhi_put(w, ",");
   fhi_csv_text(w, plan->why);
-  for (int i = 0; i < plan->rig.path_count; i++) {
-    fhi_words_path(&plan->rig, gear, i, FH_METRIC, line);
+  for (int i = 0; i < rig->path_count; i++) {
+    fhi_words_path(rig, gear, i, FH_METRIC, line);
     fhi_put(w, i == 0 ? ",\"" : " ");
     put_escaped(w, line);
   }
-  fhi_put(w, plan->rig.path_count > 0 ? "\"\r\n" : ",\r\n");
+  fhi_put(w, rig->path_count > 0 ? "\"\r\n" : ",\r\n");
 }
 
 fh_status fh_plans_write_csv(const fh_scene *scene, const fh_gear *gear, const fh_plans *plans, fh_out out) {
   if (scene == NULL || gear == NULL || plans == NULL || out.write == NULL) {
     return FH_ERR_ARG;
   }
+  fh_rig *rig = fhi_alloc(1, sizeof *rig);
+  if (rig == NULL) {
+    return FH_ERR_MEMORY;
+  }
+  fh_status status = FH_OK;
   fhi_writer w;
   fhi_writer_start(&w, out);
   fhi_put(&w, "number,possible,ideal_advantage,actual_advantage,hand_force_low_N,hand_force_N,hand_force_high_N,crew_share,"
               "pieces,rope_needed_m,throw_m,resets,time_s,worst_margin,why,built\r\n");
-  for (int i = 0; i < plans->count; i++) {
-    write_plan(&w, gear, &plans->plans[i], i + 1);
+  for (int i = 0; i < plans->count && status == FH_OK && w.status == FH_OK; i++) {
+    status = fh_plan_rig(scene, gear, plans, i, rig);
+    if (status == FH_OK) {
+      write_plan(&w, gear, &plans->plans[i], rig, i + 1);
+    }
   }
-  return fhi_writer_end(&w);
+  fhi_free(rig);
+  fh_status end = fhi_writer_end(&w);
+  return end != FH_OK ? end : status;
 }

@@ -2,6 +2,7 @@
 // What does a check or a plan look like to a machine? One JSON object, metric, units in the keys; numbers that are not
 // known are null. Uncertain numbers stand twice: the likely value under the plain key, its range beside it.
 #include "json.h"
+#include "memory.h"
 #include "report.h"
 
 #include <math.h>
@@ -282,7 +283,7 @@ static int pass_on(void *user, const char *bytes, size_t count) {
   return w->status == FH_OK ? 0 : 1;
 }
 
-static fh_status write_plan(fhi_json *j, const fh_gear *gear, const fh_plan *plan) {
+static fh_status write_plan(fhi_json *j, const fh_gear *gear, const fh_plan *plan, const fh_rig *rig) {
   fhi_json_open(j, NULL, '{');
   fhi_json_text(j, "why", plan->why);
   fhi_json_flag(j, "possible", plan->possible);
@@ -297,9 +298,9 @@ static fh_status write_plan(fhi_json *j, const fh_gear *gear, const fh_plan *pla
   fhi_json_integer(j, "pieces", plan->pieces);
   fhi_json_number(j, "worst_margin", plan->worst_margin);
   fhi_json_number(j, "crew_share", plan->crew_share);
-  write_built(j, &plan->rig, gear);
+  write_built(j, rig, gear);
   fhi_json_key(j, "rig");
-  fh_status status = fh_rig_write_json(&plan->rig, gear, (fh_out){pass_on, j->w});
+  fh_status status = fh_rig_write_json(rig, gear, (fh_out){pass_on, j->w});
   fhi_json_close(j, '}');
   return status;
 }
@@ -318,6 +319,10 @@ fh_status fh_plans_write_json(const fh_scene *scene, const fh_gear *gear, const 
     return FH_ERR_ARG;
   }
   fh_status status = FH_OK;
+  fh_rig *rig = fhi_alloc(1, sizeof *rig);
+  if (rig == NULL) {
+    return FH_ERR_MEMORY;
+  }
   fhi_writer w;
   fhi_writer_start(&w, out);
   fhi_json j = {&w, 0, true};
@@ -335,8 +340,10 @@ fh_status fh_plans_write_json(const fh_scene *scene, const fh_gear *gear, const 
   fhi_json_text(&j, "bounds", plans->bounds);
   fhi_json_open(&j, "plans", '[');
   for (int i = 0; i < plans->count && status == FH_OK && w.status == FH_OK; i++) {
-    status = write_plan(&j, gear, &plans->plans[i]);
+    status = fh_plan_rig(scene, gear, plans, i, rig);
+    status = status == FH_OK ? write_plan(&j, gear, &plans->plans[i], rig) : status;
   }
+  fhi_free(rig);
   fhi_json_close(&j, ']');
   fhi_json_text(&j, "caution", FHI_CAUTION);
   fhi_json_close(&j, '}');

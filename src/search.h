@@ -53,7 +53,8 @@ typedef struct fhi_stock {
   int item[FHI_CLASSES];           ///< gear index
   double efficiency[FHI_CLASSES];  ///< [1] likely, at 180 degrees
   fh_number eta[FHI_CLASSES];      ///< [1]
-  double factor[FHI_CLASSES];      ///< [1] tension ratio at half a turn
+  double factor[FHI_CLASSES];      ///< [1] tension ratio at half a turn, likely
+  double factor_hard[FHI_CLASSES]; ///< [1] and at its hard end
   double strength[FHI_CLASSES];    ///< [N] low end, infinite when unknown
   int count[FHI_CLASSES];          ///< without the one that is the capture on the station
   int classes;
@@ -101,11 +102,15 @@ bool fhi_code_place(const fh_scene *scene, const fhi_code *code, const fhi_solve
 typedef bool (*fhi_walk_fn)(void *user, const fhi_code *code, const fhi_solved *solved);
 
 typedef struct fhi_walk {
-  int max_contacts, max_ties, max_grips, max_pieces;
+  int max_contacts[FHI_SEARCH_TIES + 1];  ///< by number of ties; -1: none with so many
+  int max_grips, max_pieces;
   int64_t tried, sound;   ///< codes looked at, and those with a sound motion
   fhi_walk_fn visit;      ///< return false to stop
   void *user;
 } fhi_walk;
+
+/// The usual bounds: `contacts` without a further rope, two fewer with one, three fewer with two.
+void fhi_walk_bounds(fhi_walk *walk, int contacts, int further_ropes);
 
 /// Every code within the bounds, each once. @return false when visit stopped it
 bool fhi_walk_all(fhi_walk *walk);

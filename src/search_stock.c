@@ -98,10 +98,11 @@ void fhi_stock_fill(const fh_scene *scene, const fh_gear *gear, fhi_stock *s) {
   for (int c = 0; c < s->classes; c++) {
     const fh_item *item = fh_gear_item(gear, s->item[c]);
     fh_number share = fh_gear_figure(gear, s->item[c], "share", NULL);
+    double bending = fh_number_is_set(share) ? share.likely : 0.0;
     s->efficiency[c] = s->eta[c].likely;
-    s->factor[c] = 1.0;
-    (void)fh_contact_ratio(item->item_class != FH_ITEM_BAR, s->eta[c].likely, fh_number_is_set(share) ? share.likely : 0.0, PI,
-                           &s->factor[c]);
+    s->factor[c] = s->factor_hard[c] = 1.0;
+    (void)fh_contact_ratio(item->item_class != FH_ITEM_BAR, s->eta[c].likely, bending, PI, &s->factor[c]);
+    (void)fh_contact_ratio(item->item_class != FH_ITEM_BAR, s->eta[c].lo, bending, PI, &s->factor_hard[c]);
     if (s->item[c] == capture_item) {
       s->capture = c;
       s->count[c]--;

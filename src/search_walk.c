@@ -11,7 +11,8 @@ typedef struct walker {
   fhi_walk *walk;
   fhi_code code;
   fhi_solved solved;
-  int contacts, grips;
+  int ties;             // to be used, all of them
+  int contacts, grips;  // used so far
 } walker;
 
 static bool leaf(walker *w) {
@@ -42,7 +43,7 @@ static bool place(walker *w, int i, int tie, int side, int on) {
 static bool step_contact(walker *w, int i) {
   const fhi_walk *walk = w->walk;
   int side = -fhi_direction(&w->code, i);
-  if (w->contacts == walk->max_contacts || w->contacts + 1 == walk->max_pieces) {
+  if (w->contacts + 1 == walk->max_pieces) {
     return true;
   }
   if (side < 0 && !place(w, i, 0, side, FHI_ON_FIXED)) {
@@ -58,7 +59,7 @@ static bool step_contact(walker *w, int i) {
 
 static bool step_tie(walker *w, int i) {
   const fhi_walk *walk = w->walk;
-  if (w->code.ties == walk->max_ties) {
+  if (w->code.ties == w->ties) {
     return true;
   }
   if (!place(w, i, 1, -1, FHI_ON_FIXED)) {
@@ -90,20 +91,31 @@ static bool step(walker *w, int i) {
   if (i > w->code.n) {
     return !tails_gripped(&w->code) || leaf(w);
   }
-  // The last element is a contact or a tie; contacts that no bound leaves room for are not begun.
-  return step_contact(w, i) && step_tie(w, i);
+  int ties_left = w->ties - w->code.ties;
+  bool contact_fits = w->code.n - i + 1 > ties_left;
+  return (!contact_fits || step_contact(w, i)) && step_tie(w, i);
+}
+
+void fhi_walk_bounds(fhi_walk *walk, int contacts, int further_ropes) {
+  for (int t = 0; t <= FHI_SEARCH_TIES; t++) {
+    int most = t == 0 ? contacts : contacts - 1 - t;
+    walk->max_contacts[t] = t <= further_ropes && most >= 0 ? most : -1;
+  }
 }
 
 bool fhi_walk_all(fhi_walk *walk) {
   walker w;
-  for (int n = 0; n <= walk->max_contacts + walk->max_ties; n++) {
-    memset(&w, 0, sizeof w);
-    w.walk = walk;
-    w.code.n = (int8_t)n;
-    w.code.e[0].side = -1;
-    w.code.e[0].on = FHI_ON_FIXED;
-    if (!step(&w, 1)) {
-      return false;
+  for (int ties = 0; ties <= FHI_SEARCH_TIES; ties++) {
+    for (int contacts = 0; contacts <= walk->max_contacts[ties]; contacts++) {
+      memset(&w, 0, sizeof w);
+      w.walk = walk;
+      w.ties = ties;
+      w.code.n = (int8_t)(contacts + ties);
+      w.code.e[0].side = -1;
+      w.code.e[0].on = FHI_ON_FIXED;
+      if (!step(&w, 1)) {
+        return false;
+      }
     }
   }
   return true;

@@ -1,0 +1,302 @@
+// SPDX-License-Identifier: MIT
+// The rigs that a kit can build: found, checked, kept where no other beats them, ranked, told. Implements model.md, section 13.
+#include "plan.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "memory.h"
+#include "text.h"
+
+// Codes within the bounds of the walk: measured with every kit large enough (see docs/benchmarks.md), about ten times more
+// a contact. A person waits for a tenth of a second on a small kit, for two seconds on a large one.
+int fhi_search_contacts(const fhi_stock *stock) {
+  bool large = stock->grips > 5 || stock->rope_count > 2;
+  return large ? 6 : 5;
+}
+
+fh_plan_opts fh_plan_opts_default(void) {
+  return (fh_plan_opts){.max_contacts = -1, .all = false, .prefer = FH_PREFER_PULL, .progress = NULL, .user = NULL};
+}
+
+// What is needed to turn candidates into plans.
+typedef struct planner {
+  const fh_scene *scene;
+  const fh_gear *gear;
+  const fh_plan_opts *opts;
+  fhi_stock stock;
+  fhi_candidates found;
+  fh_rig rig;
+  fh_plans *plans;
+} planner;
+
+static void fill_plan(const fh_check *check, fh_plan *plan) {
+  plan->ideal_advantage = check->ideal_advantage;
+  plan->hand_force = check->hand_force;
+  plan->actual_advantage = check->actual_advantage.likely;
+  plan->rope_needed = 0.0;
+  for (int p = 0; p < FH_MAX_PATHS; p++) {
+    plan->rope_needed += check->rope_needed[p];
+  }
+  plan->throw_load = check->throw_load;
+  plan->resets = check->resets;
+  plan->time = check->time.likely;
+  plan->pieces = check->pieces;
+  plan->worst_margin = check->worst_margin;
+  plan->crew_share = check->crew_share.likely;
+  plan->possible = !check->answer_no;
+}
+
+// Works the candidate's rig out in full: what check would say is what the plan says.
+static fh_status work_out(planner *p, const fhi_candidate *c, fh_plan *plan) {
+  fhi_placed placed;
+  fh_check *check = NULL;
+  if (!fhi_candidate_place(p->scene, &p->stock, c, &placed)) {
+    return FH_ERR_ARG;  // it was placed when it was found: cannot happen
+  }
+  fhi_code_rig(p->scene, p->gear, &p->stock, &c->code, &placed, &p->rig);
+  fh_status status = fh_check_create(p->scene, p->gear, &p->rig, NULL, &check);
+  if (status == FH_OK) {
+    fill_plan(check, plan);
+    fh_check_destroy(check);
+  }
+  return status;
+}
+
+static fh_status make_room(planner *p, size_t count) {
+  fh_plan *plans = fhi_alloc(count > 0 ? count : 1, sizeof *plans);
+  if (plans == NULL) {
+    return FH_ERR_MEMORY;
+  }
+  fhi_free(p->plans->plans);
+  p->plans->plans = plans;
+  return FH_OK;
+}
+
+// Takes the front, works it out, throws out what check says no to, and looks again, until the whole front stands.
+static fh_status keep_front(planner *p) {
+  for (;;) {
+    size_t front = fhi_front(p->found.list, p->found.count), out = 0;
+    fh_status status = make_room(p, front);
+    for (size_t i = 0; i < front && status == FH_OK; i++) {
+      status = work_out(p, &p->found.list[i], &p->plans->plans[i]);
+      p->found.list[i].possible = status == FH_OK && p->plans->plans[i].possible;
+      out += !p->found.list[i].possible;
+    }
+    p->plans->count = (int)front;
+    if (status != FH_OK || out == 0) {
+      return status;
+    }
+    size_t kept = 0;
+    for (size_t i = 0; i < p->found.count; i++) {
+      if (p->found.list[i].possible) {
+        p->found.list[kept++] = p->found.list[i];
+      }
+    }
+    p->found.count = kept;
+  }
+}
+
+static fh_status keep_all(planner *p) {
+  size_t n = p->found.count;
+  fh_status status = make_room(p, n);
+  for (size_t i = 0; i < n && status == FH_OK; i++) {
+    status = work_out(p, &p->found.list[i], &p->plans->plans[i]);
+    if (p->opts->progress != NULL && (i & 255) == 0 && !p->opts->progress(p->opts->user, (double)i / (double)n)) {
+      p->plans->stopped = true;
+      n = i + 1;
+    }
+  }
+  p->plans->count = (int)n;
+  return status;
+}
+
+// A plan with its code, so that both are ranked together.
+typedef struct ranked {
+  fh_plan plan;
+  fhi_candidate candidate;
+  double first[5];  // smaller is better, in the order that the user wants
+} ranked;
+
+static void fill_order(fh_prefer prefer, ranked *r) {
+  double pull = r->plan.hand_force.likely, time = isnan(r->plan.time) ? 1e300 : r->plan.time, pieces = r->plan.pieces;
+  double risk = -r->plan.worst_margin;
+  const double orders[4][4] = {{pull, pieces, time, risk}, {time, pieces, pull, risk}, {pieces, pull, time, risk}, {risk, pieces, pull, time}};
+  r->first[0] = r->plan.possible ? 0.0 : 1.0;
+  memcpy(&r->first[1], orders[prefer], sizeof orders[0]);
+}
+
+static int compare_ranked(const void *pa, const void *pb) {
+  const ranked *a = pa, *b = pb;
+  for (int i = 0; i < 5; i++) {
+    if (a->first[i] != b->first[i]) {
+      return a->first[i] < b->first[i] ? -1 : 1;
+    }
+  }
+  return memcmp(&a->candidate.code, &b->candidate.code, sizeof a->candidate.code);
+}
+
+static fh_status rank(planner *p) {
+  size_t n = (size_t)p->plans->count;
+  ranked *list = fhi_alloc(n > 0 ? n : 1, sizeof *list);
+  p->plans->codes = fhi_alloc(n > 0 ? n : 1, sizeof *p->plans->codes);
+  if (list == NULL || p->plans->codes == NULL) {
+    fhi_free(list);
+    return FH_ERR_MEMORY;
+  }
+  for (size_t i = 0; i < n; i++) {
+    list[i].plan = p->plans->plans[i];
+    list[i].candidate = p->found.list[i];
+    fill_order(p->opts->prefer, &list[i]);
+  }
+  qsort(list, n, sizeof *list, compare_ranked);
+  for (size_t i = 0; i < n; i++) {
+    p->plans->plans[i] = list[i].plan;
+    p->plans->codes[i] = list[i].candidate;
+  }
+  fhi_free(list);
+  return FH_OK;
+}
+
+// Whether a plan is the best of the list in something. @param limit count only plans with at most so many pieces
+static bool is_best(const fh_plans *plans, int index, int what, int limit) {
+  const fh_plan *mine = &plans->plans[index];
+  for (int i = 0; i < plans->count; i++) {
+    const fh_plan *x = &plans->plans[i];
+    if (!x->possible || x->pieces > limit) {
+      continue;
+    }
+    bool better = what == 0   ? x->hand_force.likely < mine->hand_force.likely
+                  : what == 1 ? x->pieces < mine->pieces
+                  : what == 2 ? x->time < mine->time
+                  : what == 3 ? x->worst_margin > mine->worst_margin
+                              : x->rope_needed < mine->rope_needed;
+    if (better) {
+      return false;
+    }
+  }
+  return true;
+}
+
+static void say_why(const fh_plans *plans, int index, fh_plan *plan) {
+  static const char *const BEST[] = {"least pull", "fewest pieces", "fastest", "widest margin", "least rope"};
+  char text[sizeof plan->why] = "";
+  size_t used = 0;
+  if (!plan->possible) {
+    fhi_format(plan->why, sizeof plan->why, "sound, but not here: see check");
+    return;
+  }
+  for (int what = 0; what < 5; what++) {
+    if (is_best(plans, index, what, 1000)) {
+      fhi_format(text + used, sizeof text - used, "%s%s", used > 0 ? ", " : "", BEST[what]);
+      used = strlen(text);
+    }
+  }
+  if (used > 0) {
+    fhi_format(text + used, sizeof text - used, " of all that work");
+  } else {
+    for (int what = 0; what < 4 && used == 0; what++) {
+      if (what != 1 && is_best(plans, index, what, plan->pieces)) {
+        fhi_format(text, sizeof text, "%s of all with at most %d pieces", BEST[what], plan->pieces);
+        used = strlen(text);
+      }
+    }
+  }
+  if (used == 0) {
+    fhi_format(text, sizeof text, "a middle way: no other is as good in everything at once");
+  }
+  fhi_copy(plan->why, sizeof plan->why, text);
+}
+
+static void say_bounds(const planner *p) {
+  const fhi_stock *s = &p->stock;
+  int n = p->found.max_contacts, ropes = s->rope_count > 1 ? s->rope_count - 1 : 0;
+  fhi_format(p->plans->bounds, sizeof p->plans->bounds,
+             "over the lip to a capture on the station, then at most %d contacts behind it%s%s; every grip on any strand; fixed turns all "
+             "on the station or all on the anchor; each rig with its pieces where they pull least; a stroke that lifts at least 0.25 m",
+             n, ropes >= 1 && n >= 2 ? ", with a further rope two fewer" : "", ropes >= 2 && n >= 3 ? ", with two further ropes three fewer" : "");
+}
+
+static fh_status plan(planner *p) {
+  fhi_stock_fill(p->scene, p->gear, &p->stock);
+  int contacts = p->opts->max_contacts;
+  if (contacts < 0) {
+    contacts = fhi_search_contacts(&p->stock);
+  }
+  const fhi_search_opts search = {contacts, !p->opts->all, p->opts->progress, p->opts->user};
+  fh_status status = fhi_search_run(p->scene, p->gear, &p->stock, &search, &p->found);
+  p->plans->searched = p->found.searched;
+  p->plans->sound = p->found.sound;
+  p->plans->distinct = p->found.distinct;
+  p->plans->max_contacts = contacts;
+  p->plans->stopped = p->found.stopped || p->found.full;
+  say_bounds(p);
+  if (status == FH_OK) {
+    status = p->opts->all ? keep_all(p) : keep_front(p);
+  }
+  if (status == FH_OK) {
+    status = rank(p);
+  }
+  if (status != FH_OK) {
+    return status;
+  }
+  for (int i = 0; i < p->plans->count; i++) {
+    say_why(p->plans, i, &p->plans->plans[i]);
+  }
+  bool works = p->plans->count > 0 && p->plans->plans[0].possible;
+  return works || p->plans->stopped
+             ? FH_OK
+             : fhi_missing(p->scene, p->gear, &p->stock, contacts, p->plans->missing, sizeof p->plans->missing);
+}
+
+fh_status fh_plans_create(const fh_scene *scene, const fh_gear *gear, const fh_plan_opts *opts, fh_plans **out) {
+  fh_plan_opts chosen = opts != NULL ? *opts : fh_plan_opts_default();
+  if (scene == NULL || gear == NULL || out == NULL || chosen.max_contacts > FHI_SEARCH_CONTACTS || chosen.max_contacts < -1) {
+    return FH_ERR_ARG;
+  }
+  planner *p = fhi_alloc(1, sizeof *p);
+  fh_plans *plans = fhi_alloc(1, sizeof *plans);
+  fh_status status = FH_ERR_MEMORY;
+  if (p != NULL && plans != NULL) {
+    p->scene = scene;
+    p->gear = gear;
+    p->opts = &chosen;
+    p->plans = plans;
+    status = plan(p);
+    fhi_candidates_clear(&p->found);
+  }
+  fhi_free(p);
+  if (status != FH_OK) {
+    fh_plans_destroy(plans);
+    return status;
+  }
+  *out = plans;
+  return FH_OK;
+}
+
+void fh_plans_destroy(fh_plans *plans) {
+  if (plans != NULL) {
+    fhi_free(plans->plans);
+    fhi_free(plans->codes);
+    fhi_free(plans);
+  }
+}
+
+fh_status fh_plan_rig(const fh_scene *scene, const fh_gear *gear, const fh_plans *plans, int index, fh_rig *rig) {
+  if (scene == NULL || gear == NULL || plans == NULL || rig == NULL || index < 0 || index >= plans->count) {
+    return FH_ERR_ARG;
+  }
+  fhi_stock *stock = fhi_alloc(1, sizeof *stock);
+  fhi_placed placed;
+  if (stock == NULL) {
+    return FH_ERR_MEMORY;
+  }
+  fhi_stock_fill(scene, gear, stock);
+  bool ok = fhi_candidate_place(scene, stock, &plans->codes[index], &placed);
+  if (ok) {
+    fhi_code_rig(scene, gear, stock, &plans->codes[index].code, &placed, rig);
+  }
+  fhi_free(stock);
+  return ok ? FH_OK : FH_ERR_ARG;
+}

@@ -1,0 +1,59 @@
+// SPDX-License-Identifier: MIT
+// Between the walk over all codes and the list of plans: quick scores, the front, the words. Implements model.md, section 13.
+#ifndef FHI_PLAN_H
+#define FHI_PLAN_H
+
+#include "search.h"
+
+/// A code with its scores at the likely values.
+typedef struct fhi_candidate {
+  fhi_code code;
+  int8_t pieces;
+  bool possible;
+  float hand_force;   ///< [N]
+  float time;         ///< [s]
+  float rope;         ///< [m] all ropes together
+  float margin;       ///< [1] least limit over force, everything at its hard end
+  float share;        ///< [1] of what the crew can pull
+  float short_rope;   ///< [m] that the shortest rope lacks; 0 when all reach
+  int32_t key[5];     ///< pieces, pull, time, rope, margin in steps that a person could tell apart; smaller is better
+} fhi_candidate;
+
+typedef struct fhi_candidates {
+  fhi_candidate *list;
+  size_t count, room;
+  int64_t searched, sound, distinct;
+  int8_t max_contacts;
+  bool stopped, full;   ///< progress said stop; the memory bound was reached
+} fhi_candidates;
+
+typedef struct fhi_search_opts {
+  int max_contacts;
+  bool only_possible;   ///< keep no candidate that the quick scores rule out
+  bool (*progress)(void *user, double done);
+  void *user;
+} fhi_search_opts;
+
+/// Walks the space and scores every sound rig, each with the pieces where they pull best.
+/// @return FH_OK, FH_ERR_MEMORY
+fh_status fhi_search_run(const fh_scene *scene, const fh_gear *gear, const fhi_stock *stock, const fhi_search_opts *opts,
+                         fhi_candidates *found);
+void fhi_candidates_clear(fhi_candidates *found);
+
+/// The places of a candidate's rig, worked out again from its code. @return false when memory of the code is broken
+bool fhi_candidate_place(const fh_scene *scene, const fhi_stock *stock, const fhi_candidate *candidate, fhi_placed *placed);
+
+/// How many contacts behind the capture can be searched within the time that a person waits.
+int fhi_search_contacts(const fhi_stock *stock);
+
+/// Fills the candidate's key from its scores.
+void fhi_front_key(fhi_candidate *candidate);
+
+/// Moves the candidates that no other beats to the front. @return their number
+size_t fhi_front(fhi_candidate *list, size_t count);
+
+/// What would make it work, when nothing does: writes up to the smallest few changes in words. Empty when none was found.
+fh_status fhi_missing(const fh_scene *scene, const fh_gear *gear, const fhi_stock *stock, int max_contacts, char *text,
+                      size_t size);
+
+#endif

@@ -1,0 +1,152 @@
+// SPDX-License-Identifier: MIT
+// When nothing works: the smallest changes that make it work. Implements model.md, section 13.
+//
+// One change at a time: how much more pull, how much more rope, one more piece of each kind, a padded lip. Each is tried by
+// searching again; the smallest pull and rope come from the rigs that fail in nothing else.
+#include <math.h>
+#include <string.h>
+
+#include "memory.h"
+#include "plan.h"
+#include "text.h"
+
+typedef struct asker {
+  const fh_scene *scene;
+  const fh_gear *gear;
+  int max_contacts;
+  char *text;
+  size_t size;
+  bool any;
+} asker;
+
+static void say(asker *a, const char *what) {
+  size_t used = strlen(a->text);
+  fhi_format(a->text + used, a->size - used, "%s%s", a->any ? "; or " : "", what);
+  a->any = true;
+}
+
+// Whether a search with this scene finds a rig that check says yes to. Only the front is worked out: what it beats needs
+// more of everything.
+static fh_status works(const asker *a, const fh_scene *scene, const fhi_stock *stock, bool *yes) {
+  const fhi_search_opts opts = {a->max_contacts, true, NULL, NULL};
+  fhi_candidates found;
+  fh_status status = fhi_search_run(scene, a->gear, stock, &opts, &found);
+  fh_rig *rig = fhi_alloc(1, sizeof *rig);
+  *yes = false;
+  if (rig == NULL) {
+    status = FH_ERR_MEMORY;
+  }
+  size_t front = status == FH_OK ? fhi_front(found.list, found.count) : 0;
+  for (size_t i = 0; i < front && !*yes && status == FH_OK; i++) {
+    fhi_placed placed;
+    fh_check *check = NULL;
+    if (!fhi_candidate_place(scene, stock, &found.list[i], &placed)) {
+      continue;
+    }
+    fhi_code_rig(scene, a->gear, stock, &found.list[i].code, &placed, rig);
+    status = fh_check_create(scene, a->gear, rig, NULL, &check);
+    *yes = status == FH_OK && !check->answer_no;
+    fh_check_destroy(check);
+  }
+  fhi_free(rig);
+  fhi_candidates_clear(&found);
+  return status;
+}
+
+// The least that pull or rope lack over all sound rigs that fail in nothing else.
+static fh_status ask_amounts(asker *a, const fhi_stock *stock) {
+  const fhi_search_opts opts = {a->max_contacts, false, NULL, NULL};
+  fhi_candidates found;
+  double pull = (double)INFINITY, rope = (double)INFINITY;
+  char text[96];
+  fh_status status = fhi_search_run(a->scene, a->gear, stock, &opts, &found);
+  for (size_t i = 0; i < found.count; i++) {
+    const fhi_candidate *c = &found.list[i];
+    bool strong = c->margin >= 1.0F, reaches = c->short_rope <= 0.0F, can = isnan(c->share) || c->share <= 1.0F;
+    if (strong && reaches && !can) {
+      pull = fmin(pull, (double)c->hand_force * (1.0 - 1.0 / (double)c->share));
+    }
+    if (strong && can && !reaches) {
+      rope = fmin(rope, c->short_rope);
+    }
+  }
+  fhi_candidates_clear(&found);
+  if (isfinite(pull)) {
+    fhi_format(text, sizeof text, "%.0f N more pull (a stronger crew, or one more hauler)", ceil(pull / 5.0) * 5.0);
+    say(a, text);
+  }
+  if (isfinite(rope)) {
+    fhi_format(text, sizeof text, "%.1f m more rope", ceil(rope * 2.0) / 2.0);
+    say(a, text);
+  }
+  return status;
+}
+
+// One more of an item in the kit.
+static fh_status ask_item(asker *a, fh_scene *scene, const char *name) {
+  int item = fh_gear_find(a->gear, name);
+  bool yes = false;
+  fhi_stock stock;
+  if (item < 0 || scene->kit_count == FH_MAX_KIT) {
+    return FH_OK;
+  }
+  int line = 0;
+  while (line < scene->kit_count && scene->kit[line].item != item) {
+    line++;
+  }
+  int lines = scene->kit_count;
+  if (line == lines) {
+    scene->kit[line] = (fh_kit_line){.item = item, .count = 0, .efficiency = fh_number_unset()};
+    scene->kit_count++;
+  }
+  scene->kit[line].count++;
+  fhi_stock_fill(scene, a->gear, &stock);
+  fh_status status = works(a, scene, &stock, &yes);
+  scene->kit[line].count--;
+  scene->kit_count = lines;
+  if (yes) {
+    char text[64];
+    fhi_format(text, sizeof text, "one more %s", name);
+    say(a, text);
+  }
+  return status;
+}
+
+static fh_status ask_lip(asker *a, fh_scene *scene, const fhi_stock *stock) {
+  fh_number padded = fh_gear_figure(a->gear, fh_gear_find(a->gear, "padded"), "friction", NULL), before = scene->lip_friction;
+  bool yes = false;
+  if (!fh_number_is_set(padded) || !(padded.likely < before.likely)) {
+    return FH_OK;
+  }
+  scene->lip_friction = padded;
+  fh_status status = works(a, scene, stock, &yes);
+  scene->lip_friction = before;
+  if (yes) {
+    say(a, "a lip padded and cleared");
+  }
+  return status;
+}
+
+fh_status fhi_missing(const fh_scene *scene, const fh_gear *gear, const fhi_stock *stock, int max_contacts, char *text,
+                      size_t size) {
+  static const char *const ITEMS[] = {"toothed-capture", "pulley", "carabiner", "prusik"};
+  asker a = {scene, gear, max_contacts, text, size, false};
+  fh_scene *changed = fhi_alloc(1, sizeof *changed);
+  text[0] = '\0';
+  if (changed == NULL) {
+    return FH_ERR_MEMORY;
+  }
+  *changed = *scene;
+  fh_status status = ask_lip(&a, changed, stock);
+  for (size_t i = 0; i < sizeof ITEMS / sizeof ITEMS[0] && status == FH_OK; i++) {
+    status = ask_item(&a, changed, ITEMS[i]);
+  }
+  if (status == FH_OK) {
+    status = ask_amounts(&a, stock);
+  }
+  fhi_free(changed);
+  if (!a.any) {
+    fhi_format(text, size, "no single change is enough: more people, more rope and a better lip together");
+  }
+  return status;
+}
