@@ -16,7 +16,7 @@ static const fh_figure CREW[] = {
     {"loss_2", "1", FHI_RANGE(0.064, 0.088), FH_BASIS_PUBLISHED, "cayero-2022", "two pullers lose 8.8 % of the sum of their pulls, 6.4 % in another study"},
     {"loss_8", "1", FHI_EXACT(0.197), FH_BASIS_PUBLISHED, "cayero-2022", "eight pullers lose 19.7 %"},
     {"footing_used", "1", FHI_LIKELY(0.60, 1.0, 1.0), FH_BASIS_MEMORY, "mil-std-1472", "part of the feet's friction that steps use: 110 N of pull at friction 0.2 to 0.3 is 0.6 to 0.9 of it for 60 kg; likely value: all of it"},
-    {"grip_N", "N", FHI_EXACT(435.0), FH_BASIS_PUBLISHED, "young-2009", "one hand on an upright cylinder, 435 +- 27 N"},
+    {"grip_N", "N", FHI_LIKELY(408.0, 435.0, 462.0), FH_BASIS_PUBLISHED, "young-2009", "one hand on an upright cylinder, 435 +- 27 N"},
     {"grip_diameter_m", "m", FHI_EXACT(0.025), FH_BASIS_MEMORY, "young-2009", "diameter of that cylinder"},
     {"power_W", "W", FHI_LIKELY(50.0, 75.0, 150.0), FH_BASIS_PUBLISHED, "labour-power", "50 to 150 W for an hour, 75 W over a working day"},
     {"power_minutes_W", "W", FHI_LIKELY(75.0, 120.0, 200.0), FH_BASIS_MEMORY, "labour-power", "useful power for some minutes; above the hour's value from memory, likely value between"},

@@ -68,7 +68,7 @@ static void a_thin_rope_can_slip_through_the_hands(void **state) {
   fh_pull thin = fhi_hauler_pull(&b->scene, b->gear, 0, FH_TOWARD_BACK, 0.003);
   assert_string_equal(thick.limit, "strength");
   assert_true(thin.force.lo < thick.force.lo);
-  assert_close(thin.force.lo, 2.0 * 435.0 * 0.003 / 0.025, 1e-14);
+  assert_close(thin.force.lo, 2.0 * 408.0 * 0.003 / 0.025, 1e-14);
   assert_exact(thin.force.hi, thick.force.hi);
   // In the harness the hands carry nothing.
   b->scene.crew[0].posture = fh_gear_find(b->gear, "harness");
