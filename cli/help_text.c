@@ -27,16 +27,14 @@ static void heading(cli_screen *s, const char *text) {
 }
 
 static void write_usage(cli_screen *s, const cli_command *command) {
-  cli_put_style(s, CLI_BOLD, "firnhaul ");
-  cli_put_style(s, CLI_BOLD, command->name);
+  char form[80] = "";
+  char line[200];
   if (command->operand != NULL) {
-    cli_put(s, command->operand_needed ? " " : " [");
-    cli_put(s, command->operand);
-    cli_put(s, command->operand_needed ? "" : "]");
+    (void)fhi_format(form, sizeof form, command->operand_needed ? " %s" : " [%s]", command->operand);
   }
-  cli_put(s, " [options]: ");
-  cli_put(s, command->summary);
-  cli_put(s, "\n\n");
+  (void)fhi_format(line, sizeof line, "firnhaul %s%s [options]: %s", command->name, form, command->summary);
+  cli_put_wrapped(s, CLI_PLAIN, "", line);
+  cli_put(s, "\n");
 }
 
 static fh_status write_options(cli_screen *s, const cli_command *command) {
