@@ -20,7 +20,8 @@ if(FH_TESTS)
   # The check files, run by the same program as natively, as a WASI command.
   if(EXISTS ${PROJECT_SOURCE_DIR}/tests/check/run_check.c)
     add_executable(run_check ${PROJECT_SOURCE_DIR}/tests/check/run_check.c)
-    target_compile_options(run_check PRIVATE "SHELL:-iquote \"${PROJECT_SOURCE_DIR}/src\"")
+    target_compile_options(run_check PRIVATE
+      "SHELL:-iquote \"${PROJECT_SOURCE_DIR}/src\"" "SHELL:-iquote \"${PROJECT_SOURCE_DIR}/tests/unit\"")
     target_link_libraries(run_check PRIVATE fh_flags firnhaul_static)
     file(GLOB checks CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/tests/check/*.check)
     foreach(file IN LISTS checks)

@@ -64,6 +64,7 @@ static int keep(void *user, const char *bytes, size_t count) {
 
 static fh_status write_check(const fh_scene *scene, const fh_gear *gear, bool figure) {
   fh_check_opts opts = fh_check_opts_default();
+  opts.lower = true;
   fh_check *check = NULL;
   fh_out out = {keep, NULL};
   fh_status status = fh_check_create(scene, gear, &scene->rig, &opts, &check);
@@ -100,6 +101,8 @@ EXPORT(smoke_run) int smoke_run(int what) {
     status = fh_scene_create(doc, gear, &scene, &diag);
   }
   if (status == FH_ERR_INPUT) {
+    (void)keep(NULL, diag.key, strlen(diag.key));
+    (void)keep(NULL, ": ", 2);
     (void)keep(NULL, diag.message, strlen(diag.message));
   } else if (status == FH_OK) {
     status = what == PLAN ? write_plans(scene, gear) : write_check(scene, gear, what == SECTION);
