@@ -94,7 +94,7 @@ X("team.people[]", LIST, "", 2, FH_MAX_PEOPLE, "", "", true, ENTRIES(fh_scene, t
 X("team.people[].mass_kg", NUMBER, "kg", 20, 250, "", "", true, V(fh_member, mass), 0, "Mass with pack and kit.") \
 X("team.people[].behind_m", NUMBER, "m", 0, 500, "", "", true, V(fh_member, behind), 0, "Distance along the rope behind the first one; 0 for the first.") \
 X("team.rope", MAP, "", 0, 0, "(its keys' defaults)", "", false, GROUP, 0, "The rope between them: tension = modulus times (strain + damping times strain rate).") \
-X("team.rope.modulus_kN", NUMBER, "kN", 1, 500, "[10, 25]", "", false, V(fh_scene, team.modulus), 0, "Tension over strain in a fall. Default: half ropes of 5 to 7.4 kN impact force at 55 kg, by the standard's drop.") \
+X("team.rope.modulus_kN", NUMBER, "kN", 1, 500, "[10, 25]", "", false, V(fh_scene, team.modulus), 0, "Tension over strain in a fall. Default: half ropes of 5 to 7.5 kN impact force at 55 kg, by the standard's drop.") \
 X("team.rope.damping_s", NUMBER, "s", 0, 1, "[0, 0.03]", "", false, V(fh_scene, team.damping), 0, "Damping of the rope. Default: common practice, no source.") \
 X("team.rope.slack_m", NUMBER, "m", 0, 50, "[0, 0.5]", "", false, V(fh_scene, team.slack), 0, "Slack in each piece of rope. Default: common practice, no source.") \
 X("team.stand", NUMBER, "1", 0, 3, "[0.15, 0.35]", "", false, V(fh_scene, team.stand), 0, "Friction while dragged on one's feet. Default: common practice, no source.") \
