@@ -3,9 +3,12 @@
 //
 //   run_check [--scale X] FILE...   --scale multiplies every tolerance; at 0 every residual is shown
 //   run_check --self-test           shows that a wrong check fails
+//   run_check --sources             prints docs/sources.md
+//   run_check --gear-keys           prints the table of docs/gear.md
 //
 // Unknown words fail, a claim that asks nothing fails, a file without a claim fails, a value that is given and not used
 // fails, a claim without a known source fails.
+#include "gear_docs.h"
 #include "subjects.h"
 
 #include <stdlib.h>
@@ -385,6 +388,11 @@ int main(int argc, char **argv) {
     return 3;
   }
   for (int i = 1; i < argc; i++) {
+    if (strcmp(argv[i], "--sources") == 0 || strcmp(argv[i], "--gear-keys") == 0) {
+      strcmp(argv[i], "--sources") == 0 ? write_sources(stdout, gear) : write_gear_keys(stdout);
+      fh_gear_destroy(gear);
+      return 0;
+    }
     if (strcmp(argv[i], "--self-test") == 0) {
       failures += self_test(gear);
       files++;
