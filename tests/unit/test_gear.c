@@ -304,6 +304,30 @@ static void an_unfinished_document_is_refused(void **state) {
   fh_gear_destroy(gear);
 }
 
+static void the_example_of_the_docs_is_read(void **state) {
+  (void)state;
+  char path[1024];
+  const char *root = getenv("FH_SOURCE");
+  snprintf(path, sizeof path, "%s/docs/gear.md", root != NULL ? root : ".");
+  FILE *file = fopen(path, "rb");
+  assert_non_null(file);
+  char *text = calloc(1, 65536);
+  assert_non_null(text);
+  assert_true(fread(text, 1, 65535, file) > 0);
+  fclose(file);
+  char *start = strstr(text, "```yaml\n"), *end = start == NULL ? NULL : strstr(start + 8, "```");
+  assert_non_null(end);
+  *end = '\0';
+  fh_gear *gear = open_gear();
+  fh_diag diag = {0};
+  assert_status(add(gear, start + 8, &diag), FH_OK);
+  assert_exact(figure_of(gear, "our-pulley", "efficiency").lo, 0.90);
+  assert_exact(figure_of(gear, "prusik", "slip_wet_N").likely, 2000.0);
+  assert_exact(figure_of(gear, "plank", "friction").sd, 0.05);
+  fh_gear_destroy(gear);
+  free(text);
+}
+
 // The n-th request for memory fails, for every n until all goes well: a clean error each time, nothing half done, no leak.
 static void every_allocation_may_fail(void **state) {
   (void)state;
@@ -347,6 +371,7 @@ int main(void) {
       cmocka_unit_test(a_bad_item_leaves_the_good_one_before_it_out),
       cmocka_unit_test(too_long_texts_and_too_many_items_are_refused),
       cmocka_unit_test(an_unfinished_document_is_refused),
+      cmocka_unit_test(the_example_of_the_docs_is_read),
       cmocka_unit_test(every_allocation_may_fail),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
