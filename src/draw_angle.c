@@ -88,7 +88,7 @@ static void mark(curve *c, const fh_angle_point *p, const char *what, double pul
   double y = fhi_chart_y(&c->chart, rounded(p->advantage.likely));
   fhi_svg_circle(c->svg, x, y, 3.0, (fhi_pen){FHI_INK, 1.2, NULL, FHI_PAPER});
   (void)fhi_format(text, sizeof text, "%s %s", what, fhi_fixed(number, sizeof number, p->advantage.likely, 1));
-  fhi_callout label = {.x = x, .y = y, .field = c->chart.area, .pull_x = 20.0, .pull_y = pull_y, .font = fhi_font_bold(), .text = text};
+  fhi_callout label = {.x = x, .y = y, .field = c->chart.area, .pull_x = 32.0, .pull_y = pull_y, .font = fhi_font_bold(), .text = text};
   (void)fhi_svg_callout(c->svg, &label);
 }
 

@@ -94,7 +94,12 @@ static const char *show_scene_number(char *to, size_t size, fh_number n, double 
 }
 
 const char *fhi_show_mass(char *to, size_t size, fh_number mass, fh_units units) {
-  return units == FH_IMPERIAL ? show_scene_number(to, size, mass, 1.0 / POUND, " lb") : show_scene_number(to, size, mass, 1.0, " kg");
+  if (units == FH_IMPERIAL) {
+    mass.lo = floor(mass.lo / POUND + 0.5) * POUND;
+    mass.hi = floor(mass.hi / POUND + 0.5) * POUND;
+    return show_scene_number(to, size, mass, 1.0 / POUND, " lb");
+  }
+  return show_scene_number(to, size, mass, 1.0, " kg");
 }
 
 const char *fhi_show_angle(char *to, size_t size, fh_number angle) {
@@ -109,6 +114,12 @@ const char *fhi_show_number(char *to, size_t size, fh_band band, int decimals) {
   double half = 0.5 * pow(10.0, -decimals);
   (void)fhi_format(to, size, band.hi - band.lo < half ? "%s" : "%s\xE2\x80\x93%s", a, b);
   return to;
+}
+
+const char *fhi_show_name(char *to, size_t size, const char *name, double room) {
+  char clean[FHI_SVG_TEXT];
+  fhi_text_clean(clean, sizeof clean, name);
+  return fhi_text_fit(to, size, clean, (fhi_font){FHI_SMALL, true, FHI_INK}, room);
 }
 
 // Okabe and Ito's colours (Color Universal Design, 2008), darkened where thin lines need it; each with a pattern of its own.

@@ -35,6 +35,9 @@ const char *fhi_show_angle(char *to, size_t size, fh_number angle);             
 /// A number without unit, a range as such. @return to
 const char *fhi_show_number(char *to, size_t size, fh_band band, int decimals);
 
+/// A name from the scene or the catalogue, cleaned, and cut to fit. @param room [pt] at the least size @return to
+const char *fhi_show_name(char *to, size_t size, const char *name, double room);
+
 /// How the rope of a path is drawn: colour and pattern, so that no two look alike in grey either.
 void fhi_draw_rope(fhi_svg *svg, const fhi_path *path, int rope, bool carries, double scale);
 

@@ -71,7 +71,7 @@ static void find_offsets(view *v, scratch *s) {
   }
   fhi_plan_view_solve(&s->model, &s->motion, factor, eta, v->angle, &s->view);
   for (int b = FH_BODY_FIRST_GRIP; b < s->model.body_count && s->view.outcome == FH_OUTCOME_SOLVED; b++) {
-    v->offset[b] = s->view.offset[b];
+    v->offset[b] = round(s->view.offset[b] * 1000.0) / 1000.0;  // [m] to a millimetre, before anything is laid out
   }
 }
 
@@ -229,7 +229,7 @@ static void draw_body(view *v, int body, fhi_box field) {
   }
   fhi_svg_group_end(v->svg);
   fhi_svg_keep_out(v->svg, (fhi_box){x - 3.0, low - 3.0, 6.0, high - low + 6.0});
-  (void)fhi_copy(name, sizeof name, v->rig->bodies[body]);
+  fhi_show_name(name, sizeof name, v->rig->bodies[body], 60.0);
   (void)fhi_format(text, sizeof text, "%s %s", name, fhi_show_length(length, sizeof length, b->at, v->units));
   fhi_callout label = {.x = x, .y = fmax(high, v->y) + 3.0, .field = field, .pull_y = 11.0, .font = {FHI_SMALL, true, FHI_INK}, .text = text};
   (void)fhi_svg_callout(v->svg, &label);
@@ -324,15 +324,19 @@ static double say_result(view *v, double y) {
     (void)fhi_format(line, sizeof line, "No answer for this angle. %s", v->check->why);
     return say(v, y, true, line);
   }
+  if (!(v->angle > 1e-3)) {
+    (void)fhi_format(line, sizeof line, "Advantage %s, the pull in line.", fhi_show_number(a, sizeof a, p[1].advantage, 2));
+    return say(v, y, true, line);
+  }
   (void)fhi_format(line, sizeof line, "Advantage %s with the pull at %s; %s in line.", fhi_show_number(a, sizeof a, p[1].advantage, 2),
                    fhi_show_angle(c, sizeof c, fh_number_exact(v->angle)), fhi_show_number(b, sizeof b, p[0].advantage, 2));
   y = say(v, y, true, line);
   int body = v->check->strands[v->layout.hand].from;
   if (body >= FH_BODY_FIRST_GRIP) {
-    char name[FH_NAME];
+    char name[FHI_WORD];
     fh_band off = p[1].offset;
     double per = v->units == FH_IMPERIAL ? 1.0 / 0.3048 : 1.0;
-    (void)fhi_copy(name, sizeof name, v->rig->bodies[body]);
+    fhi_show_name(name, sizeof name, v->rig->bodies[body], 90.0);
     (void)fhi_format(line, sizeof line, "%s stands %s %s off the line.", name,
                      fhi_show_number(a, sizeof a, (fh_band){off.lo * per, off.likely * per, off.hi * per}, 2), v->units == FH_IMPERIAL ? "ft" : "m");
     y = say(v, y, false, line);

@@ -97,7 +97,7 @@ static double place_x(const picture *p, int index) {
     }
   }
   double column = p->chart.area.w / (p->chart.x_hi - p->chart.x_lo);
-  double apart = all > 1 ? fmin(9.0, 0.8 * column / (all - 1)) : 0.0;
+  double apart = all > 1 ? fmin(14.0, 0.8 * column / (all - 1)) : 0.0;
   return fhi_chart_x(&p->chart, plan->pieces) + (before - 0.5 * (all - 1)) * apart;
 }
 
@@ -181,9 +181,11 @@ static double draw_rows(picture *p, double y) {
     char ideal[FHI_WORD];
     char force[FHI_WORD];
     char text[FHI_SVG_TEXT];
-    (void)fhi_format(text, sizeof text, "%d  %s, pull %s, %d pieces%s", i + 1, show_ideal(ideal, sizeof ideal, plan->ideal_advantage),
+    (void)fhi_format(text, sizeof text, "%d", i + 1);
+    fhi_svg_text(p->svg, FHI_MARGIN + 13.0, y, FHI_END, (fhi_font){8.5, true, FHI_INK}, text);
+    (void)fhi_format(text, sizeof text, "%s, pull %s, %d pieces%s", show_ideal(ideal, sizeof ideal, plan->ideal_advantage),
                      fhi_show_force(force, sizeof force, plan->hand_force, p->units), plan->pieces, plan->possible ? "" : ", not possible");
-    fhi_svg_text(p->svg, FHI_MARGIN, y, FHI_START, (fhi_font){8.5, false, FHI_INK}, text);
+    fhi_svg_text(p->svg, FHI_MARGIN + 20.0, y, FHI_START, (fhi_font){8.5, false, FHI_INK}, text);
     y += 11.5;
   }
   if (p->plans->count > MOST_ROWS) {

@@ -86,7 +86,7 @@ static double say_lip(fhi_section *sec, double x, double y, double room) {
   char line[2 * FHI_SVG_TEXT];
   const fh_scene *s = sec->scene;
   const char *surface = s->lip_surface >= 0 ? fhi_item_name(sec->gear, s->lip_surface) : "";
-  (void)fhi_format(line, sizeof line, "Lip%s%s: turn %s, friction %s, cut %s", surface[0] != '\0' ? " of " : "", surface,
+  (void)fhi_format(line, sizeof line, "Lip%s%s%s: turn %s, friction %s, cut %s", surface[0] != '\0' ? " (" : "", surface, surface[0] != '\0' ? ")" : "",
                    fhi_show_angle(turn, sizeof turn, s->lip_turn), fhi_show_number(friction, sizeof friction, fh_number_band(s->lip_friction), 2),
                    fhi_show_length(cut, sizeof cut, s->lip_cut.likely, sec->units));
   y = say(sec, x, y, room, false, line);
@@ -162,6 +162,22 @@ static void make_heading(const fhi_section *sec, char *to, size_t size) {
                    sec->check->interval_exact ? "" : " found in a sample");
 }
 
+// Forces that found no room beside their strand are said in words: none is left out.
+static double draw_missed(fhi_section *sec, double y) {
+  for (int k = 0; k < sec->missed_count; k++) {
+    char force[FHI_WORD];
+    char text[2 * FHI_SVG_TEXT];
+    const fh_strand *st = &sec->check->strands[sec->missed[k]];
+    if (!st->carries || !sec->solved) {
+      continue;
+    }
+    (void)fhi_format(text, sizeof text, "Rope %s, %s to %s: %s", sec->rig->paths[st->path].name, fhi_end_name(sec->rig, st->from),
+                     fhi_end_name(sec->rig, st->to), fhi_show_force(force, sizeof force, st->tension[FH_RAISE], sec->units));
+    y = fhi_svg_paragraph(sec->svg, FHI_MARGIN, y + 11.0, FHI_PAGE - 2.0 * FHI_MARGIN, fhi_font_main(), text, 2);
+  }
+  return y + (sec->missed_count > 0 ? 3.0 : 0.0);
+}
+
 // What the check warns of, worst first: a figure may be all that a reader sees.
 static double draw_notes(fhi_section *sec, double y) {
   enum { MOST_NOTES = 3 };
@@ -200,6 +216,7 @@ fh_status fh_draw_section(const fh_scene *scene, const fh_gear *gear, const fh_r
   y = fhi_draw_whole(&sec, y);
   y = fhi_draw_surface(&sec, y);
   y = fhi_draw_legend(svg, y, rig, fhi_any_idle(check));
+  y = draw_missed(&sec, y);
   y = draw_notes(&sec, y);
   y = fhi_draw_footer(svg, y + 1.0);
   char about[6000];

@@ -20,6 +20,8 @@ typedef struct fhi_section {
   double start;   ///< [pt] x of the lip in the surface part
   double end;     ///< [m] how far back the surface part reaches
   bool solved;    ///< forces are known
+  int missed[FH_MAX_STRANDS];  ///< strands whose force found no room beside them
+  int missed_count;
 } fhi_section;
 
 /// Scale of both parts, from what has to be shown.

@@ -13,6 +13,7 @@ static const double BASE = 8.0;       // [pt] lane 0 above the snow
 static const double STUB = 30.0;      // [pt] of the strands in the hole that is shown
 static const double ICE_DEPTH = 13.0; // [pt] of the band under the surface
 static const double ROW = 20.0;       // [pt] a row of names: two lines
+static const double NAME_ROOM = 84.0; // [pt] a name takes at most
 static const double FOOT = 0.3048;    // [m]
 enum { STRICT_ROWS = 3, MOST_FLAGS = FH_MAX_BODIES + 1 };  // rows in which a flag may not lie over a line either
 
@@ -57,6 +58,8 @@ static void draw_cut(fhi_section *sec, const fhi_frame *f) {
   fhi_path_line(&p, f->x - cut * (f->wy > 0.2 ? f->wx / f->wy : 0.0), f->y - cut);
   fhi_path_line(&p, f->x, f->y);
   fhi_svg_path(sec->svg, &p, (fhi_pen){FHI_ICE_EDGE, 0.8, "2.5 1.5", FHI_ICE});
+  fhi_svg_avoid(sec->svg, p.x[0], p.y[0], p.x[1], p.y[1], 4.0);
+  fhi_svg_avoid(sec->svg, p.x[1], p.y[1], p.x[2], p.y[2], 4.0);
 }
 
 // From its lowest lane to its highest; fixed bodies down into the snow.
@@ -245,7 +248,9 @@ static void label_strand(fhi_section *sec, const fhi_frame *f, int i, fhi_box fi
       drop_unit(text, clear);
     }
   }
-  (void)fhi_svg_callout(sec->svg, &label);
+  if (!fhi_svg_callout(sec->svg, &label)) {
+    sec->missed[sec->missed_count++] = i;
+  }
 }
 
 static void label_strands(fhi_section *sec, const fhi_frame *f, fhi_box field, const int *zones) {
@@ -276,7 +281,7 @@ static void label_contacts(fhi_section *sec, const fhi_frame *f, fhi_box field) 
       continue;
     }
     char text[FHI_WORD];
-    (void)fhi_format(text, sizeof text, k->item >= 0 ? "%s" : "tended grip%s", k->item >= 0 ? fhi_item_name(sec->gear, k->item) : "");
+    fhi_show_name(text, sizeof text, k->item >= 0 ? fhi_item_name(sec->gear, k->item) : "tended grip", NAME_ROOM);
     double half = fhi_text_width(text, FHI_SMALL, false) / 2.0;
     fhi_callout label = {.field = field, .font = fhi_font_small(), .text = text, .x = x + dir * 6.5, .y = y, .pull_x = dir * (half + 3.0)};
     (void)fhi_svg_callout(sec->svg, &label);
@@ -287,16 +292,16 @@ static void label_contacts(fhi_section *sec, const fhi_frame *f, fhi_box field) 
 
 typedef struct flag {
   double x;  // [pt]
-  char first[FHI_WORD], second[FHI_WORD];
+  char first[2 * FHI_WORD], second[2 * FHI_WORD];
   bool placed;
 } flag;
 
 static void body_flag(const fhi_section *sec, const fhi_frame *f, int body, flag *to) {
   char a[FHI_WORD];
-  char name[FH_NAME];
+  char name[FHI_WORD];
   const fh_body *b = &sec->check->bodies[body];
   *to = (flag){.x = f->x + b->at * f->scale};
-  (void)fhi_copy(name, sizeof name, sec->rig->bodies[body]);
+  fhi_show_name(name, sizeof name, sec->rig->bodies[body], NAME_ROOM);
   (void)fhi_format(to->first, sizeof to->first, "%s %s", name, fhi_show_length(a, sizeof a, b->at, sec->units));
   if (b->fixed) {
     if (sec->solved && isfinite(b->force[FH_RAISE].hi) && b->force[FH_RAISE].hi > 0.0) {
@@ -306,7 +311,8 @@ static void body_flag(const fhi_section *sec, const fhi_frame *f, int body, flag
   }
   for (int g = 0; g < sec->rig->grip_count; g++) {
     if (sec->rig->grips[g].body == body) {
-      const char *item = fhi_item_name(sec->gear, sec->rig->grips[g].item);
+      char item[FHI_WORD];
+      fhi_show_name(item, sizeof item, fhi_item_name(sec->gear, sec->rig->grips[g].item), NAME_ROOM);
       if (sec->solved) {
         (void)fhi_format(to->second, sizeof to->second, "%s %s", item, fhi_show_force(a, sizeof a, sec->check->grip_force[g][FH_RAISE], sec->units));
       } else {

@@ -66,7 +66,7 @@ static void name_body(fhi_section *sec, const fhi_frame *f, int body, fhi_box sk
   char text[FHI_WORD];
   fhi_callout label = {.field = sky, .pull_y = -9.0, .font = fhi_font_small(), .text = text};
   label.font.colour = FHI_INK;
-  (void)fhi_copy(text, sizeof text, sec->rig->bodies[body]);
+  fhi_show_name(text, sizeof text, sec->rig->bodies[body], 60.0);
   double top = f->base + (sec->layout.lane_count - 1) * f->gap + 2.0;
   fhi_frame_point(f, sec->check->bodies[body].at, top, 0.0, &label.x, &label.y);
   (void)fhi_svg_callout(sec->svg, &label);
@@ -124,12 +124,16 @@ static void label_hole(fhi_section *sec, const fhi_frame *f, fhi_box field) {
     double part = (sec->layout.hole_count - run->hole) / (sec->layout.hole_count + 1.0);
     double s = fmax(st->s_from, st->s_to) + part * (fmin(st->s_from, st->s_to) - fmax(st->s_from, st->s_to));
     fhi_frame_point(f, s, fhi_frame_height(f, run, true), 0.0, &label.x, &label.y);
-    (void)fhi_svg_callout(sec->svg, &label);
+    if (!fhi_svg_callout(sec->svg, &label)) {
+      sec->missed[sec->missed_count++] = i;
+    }
     seen++;
   }
   for (int i = 0; i < c->contact_count; i++) {
     if (c->contacts[i].body == FH_BODY_LOAD && seen > 0) {
-      fhi_callout label = {.field = field, .font = fhi_font_small(), .text = fhi_item_name(sec->gear, c->contacts[i].item), .pull_x = 36.0, .pull_y = 4.0};
+      char text[FHI_WORD];
+      fhi_show_name(text, sizeof text, fhi_item_name(sec->gear, c->contacts[i].item), LABELS);
+      fhi_callout label = {.field = field, .font = fhi_font_small(), .text = text, .pull_x = 36.0, .pull_y = 4.0};
       double middle = (fhi_frame_height(f, &sec->layout.runs[sec->layout.run_of[c->contacts[i].before]], true) +
                        fhi_frame_height(f, &sec->layout.runs[sec->layout.run_of[c->contacts[i].after]], true)) / 2.0;
       fhi_frame_point(f, -sec->scene->depth.likely, middle, 0.0, &label.x, &label.y);

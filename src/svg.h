@@ -11,7 +11,7 @@
 #include "firnhaul.h"
 #include "text.h"
 
-enum { FHI_SVG_BOXES = 400, FHI_SVG_SEGMENTS = 600, FHI_PATH_POINTS = 400, FHI_SVG_TEXT = 400 };
+enum { FHI_SVG_BOXES = 1024, FHI_SVG_SEGMENTS = 2048, FHI_PATH_POINTS = 400, FHI_SVG_TEXT = 400 };
 
 typedef enum fhi_align { FHI_START, FHI_MIDDLE, FHI_END } fhi_align;
 

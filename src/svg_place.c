@@ -17,7 +17,7 @@ void fhi_svg_keep_out(fhi_svg *svg, fhi_box box) {
   if (svg->box_count < FHI_SVG_BOXES) {
     svg->boxes[svg->box_count++] = box;
   } else if (svg->status == FH_OK) {
-    svg->status = FH_ERR_LIMIT;  // not reached: the largest rig has 160 strands, 128 contacts and 40 bodies
+    svg->status = FH_ERR_LIMIT;  // not reached: 160 strands, 128 contacts and 40 bodies, each with a mark and a label
   }
 }
 
@@ -95,7 +95,7 @@ static double leader_cost(const fhi_svg *svg, fhi_box box, double x, double y) {
   nearest(box, x, y, &line.x1, &line.y1);
   double cost = 0.0;
   for (int i = 0; i < svg->box_count; i++) {
-    cost += 8.0 * inside(line, svg->boxes[i]);
+    cost += 60.0 * inside(line, svg->boxes[i]);
   }
   return cost;
 }
@@ -144,7 +144,7 @@ bool fhi_svg_callout(fhi_svg *svg, const fhi_callout *label) {
   }
   double nx = 0.0;
   double ny = 0.0;
-  nearest(box, label->x, label->y, &nx, &ny);
+  nearest(grown(box), label->x, label->y, &nx, &ny);
   double far = sqrt((nx - label->x) * (nx - label->x) + (ny - label->y) * (ny - label->y));
   if (far > NEAR) {
     fhi_svg_line(svg, nx, ny, label->x, label->y, (fhi_pen){label->font.colour, 0.5, NULL, NULL});
