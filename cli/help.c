@@ -44,6 +44,7 @@ static const cli_option OPTIONS[CLI_OPTION_COUNT] = {
     [CLI_ALL] = {"all", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Keep every sound rig, not only those that no other beats."},
     [CLI_CONTACTS] = {"contacts", 0, CLI_KIND_INTEGER, "N", NULL, 0, 9, false, "Search rigs with up to N bends behind the capture: 0 to 9."},
     [CLI_PICK] = {"pick", 0, CLI_KIND_INTEGER, "N", NULL, 1, 1000000, false, "Work out the rig with number N of the list in full, as check does."},
+    [CLI_ROWS] = {"rows", 0, CLI_KIND_INTEGER, "N", NULL, 0, 1000000, false, "List at most N rigs for people to read; 0 lists all. Default: 12."},
     [CLI_GEAR] = {"gear", 0, CLI_KIND_FILE, "FILE", NULL, 0, 0, true, "Own gear: adds to the catalogue or overrides it. May be given again."},
     [CLI_MARKDOWN] = {"markdown", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Print the table as a page in Markdown."},
     [CLI_SCHEMA] = {"schema", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Print the table as a JSON Schema."},
@@ -60,7 +61,7 @@ static const cli_option OPTIONS[CLI_OPTION_COUNT] = {
 
 static const cli_option_id CHECK_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_YAML, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_FIGURE, CLI_ANGLE,
                                               CLI_LOWER, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
-static const cli_option_id PLAN_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_YAML, CLI_OUTPUT, CLI_PREFER, CLI_ALL, CLI_CONTACTS, CLI_PICK, CLI_SVG,
+static const cli_option_id PLAN_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_YAML, CLI_OUTPUT, CLI_PREFER, CLI_ALL, CLI_CONTACTS, CLI_PICK, CLI_ROWS, CLI_SVG,
                                              CLI_PNG, CLI_PDF, CLI_FIGURE, CLI_ANGLE, CLI_LOWER, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR,
                                              CLI_HELP};
 static const cli_option_id GEAR_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};

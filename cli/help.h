@@ -21,6 +21,7 @@ typedef enum cli_option_id {
   CLI_ALL,
   CLI_CONTACTS,
   CLI_PICK,
+  CLI_ROWS,
   CLI_GEAR,
   CLI_MARKDOWN,
   CLI_SCHEMA,

@@ -1,150 +1,251 @@
 // SPDX-License-Identifier: MIT
-// What does plan say? Whether anything works, the best rig's pull, the list, how each is built, and how far the search went.
+// What does plan say? Whether anything works, the best rigs by each wish, the list, how each is built, and how far the
+// search went. A list for people is short: --rows lengthens it, --json and --csv hold all.
 #include "show_plan.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "memory.h"
 #include "report.h"
 #include "table.h"
 #include "units.h"
 
-enum { LISTED_IN_WORDS = 12 };  // a list that --all makes may have thousands: their words are in --json and --csv
+enum { ROWS = 12, CELLS = 10, WISH_COUNT = 4 };
 
-static int possible_count(const fh_plans *plans) {
-  int n = 0;
-  for (int i = 0; i < plans->count; i++) {
-    n += plans->plans[i].possible ? 1 : 0;
+typedef struct teller {
+  const cli_planned *p;
+  cli_screen *s;
+  fh_units units;
+  fh_pull crew;
+  int possible, sure;    // rigs that work at the likely figures, and at the worst ones
+  int best[WISH_COUNT];  // by each wish, or -1
+} teller;
+
+typedef bool (*better_fn)(const fh_plan *a, const fh_plan *b);
+
+static bool less_pull(const fh_plan *a, const fh_plan *b) {
+  return a->hand_force.likely < b->hand_force.likely;
+}
+
+static bool less_time(const fh_plan *a, const fh_plan *b) {
+  return a->time < b->time;
+}
+
+static bool fewer_pieces(const fh_plan *a, const fh_plan *b) {
+  return a->pieces < b->pieces || (a->pieces == b->pieces && less_pull(a, b));
+}
+
+static bool wider_margin(const fh_plan *a, const fh_plan *b) {
+  return a->worst_margin > b->worst_margin;
+}
+
+static const struct {
+  const char *name;
+  better_fn better;
+} WISHES[WISH_COUNT] = {{"Least pull", less_pull}, {"Least time", less_time}, {"Fewest pieces", fewer_pieces}, {"Widest margin", wider_margin}};
+
+static bool is_sure(const teller *t, const fh_plan *plan) {
+  return plan->possible && plan->hand_force.hi <= t->crew.force.lo && plan->worst_margin >= 1.0;
+}
+
+static void look_through(teller *t) {
+  const fh_plan *plans = t->p->plans->plans;
+  for (int k = 0; k < WISH_COUNT; k++) {
+    t->best[k] = -1;
   }
-  return n;
+  for (int i = 0; i < t->p->plans->count; i++) {
+    t->possible += plans[i].possible ? 1 : 0;
+    t->sure += is_sure(t, &plans[i]) ? 1 : 0;
+    for (int k = 0; k < WISH_COUNT && plans[i].possible; k++) {
+      t->best[k] = t->best[k] < 0 || WISHES[k].better(&plans[i], &plans[t->best[k]]) ? i : t->best[k];
+    }
+  }
 }
 
-static void tell_yes(const cli_planned *p, cli_screen *s, int possible) {
-  const fh_plan *best = &p->plans->plans[0];
-  fh_units units = cli_options_units(p->o);
-  fh_pull crew = fh_crew_pull(p->scene, p->gear);
-  char pull[CLI_NUMBER];
+// ---------------------------------------------------------------------------------------------------- the answer
+
+static void crew_sentence(const teller *t, char *to, size_t size) {
   char can[CLI_NUMBER];
-  char text[400];
-  bool known = isfinite(best->crew_share);
-  (void)fhi_format(text, sizeof text, "%d %s of this kit can do it. The first needs a pull of %s%s%s%s.", possible, possible == 1 ? "rig" : "rigs",
-                   cli_band(pull, best->hand_force, CLI_FORCE, units), known ? "; this crew can pull " : "",
-                   known ? cli_band(can, crew.force, CLI_FORCE, units) : "", known ? " for a short effort" : "");
-  // A yes at the likely values only, when the high pull is more than the low end of the crew.
-  bool sure = known && best->hand_force.hi <= crew.force.lo && best->worst_margin >= 1.0;
-  cli_put_wrapped(s, sure ? CLI_GOOD : CLI_WARN, sure ? "YES  " : "LIKELY  ", text);
+  to[0] = '\0';
+  if (t->p->scene->crew_count > 0) {
+    (void)fhi_format(to, size, " This crew can pull %s for a short effort.", cli_band(can, t->crew.force, CLI_FORCE, t->units));
+  }
 }
 
-static void tell_answer(const cli_planned *p, cli_screen *s) {
-  int possible = possible_count(p->plans);
-  char text[600];
-  if (possible > 0) {
-    tell_yes(p, s, possible);
+static void tell_answer(const teller *t) {
+  char crew[200];
+  char text[700];
+  const char *missing = t->p->plans->missing;
+  crew_sentence(t, crew, sizeof crew);
+  const char *rigs = t->possible == 1 ? "rig" : "rigs";
+  if (t->possible == 0) {
+    (void)fhi_format(text, sizeof text, "Nothing that this kit can build raises the load.%s%s", missing[0] != '\0' ? " Missing: " : "", missing);
+    cli_put_wrapped(t->s, CLI_BAD, "NO  ", text);
+  } else if (t->p->scene->crew_count == 0) {
+    (void)fhi_format(text, sizeof text, "%d %s can be built. The scene names no crew to compare the pull with.", t->possible, rigs);
+    cli_put_wrapped(t->s, CLI_WARN, "", text);
+  } else if (t->sure > 0) {
+    (void)fhi_format(text, sizeof text, "%d %s of this kit can do it, %d even at the worst figures.%s", t->possible, rigs, t->sure, crew);
+    cli_put_wrapped(t->s, CLI_GOOD, "YES  ", text);
+  } else {
+    (void)fhi_format(text, sizeof text, "%d %s of this kit can do it at the likely figures, none at the worst ones.%s", t->possible, rigs, crew);
+    cli_put_wrapped(t->s, CLI_WARN, "PERHAPS  ", text);
+  }
+}
+
+// One line for each wish: what a person in a hurry reads.
+static void tell_wishes(const teller *t) {
+  if (t->possible == 0) {
     return;
   }
-  (void)fhi_format(text, sizeof text, "Nothing that this kit can build raises the load.%s%s", p->plans->missing[0] != '\0' ? " Missing: " : "",
-                   p->plans->missing);
-  cli_put_wrapped(s, CLI_BAD, "NO  ", text);
+  cli_put(t->s, "\n");
+  for (int k = 0; k < WISH_COUNT; k++) {
+    char lead[40];
+    char text[300];
+    char pull[CLI_NUMBER];
+    char time[CLI_NUMBER];
+    char margin[CLI_NUMBER];
+    const fh_plan *plan = &t->p->plans->plans[t->best[k]];
+    (void)fhi_format(lead, sizeof lead, "%-15s", WISHES[k].name);
+    (void)fhi_format(text, sizeof text, "no %d: %s, %d pieces, %s, margin %s", t->best[k] + 1, cli_band(pull, plan->hand_force, CLI_FORCE, t->units),
+                     plan->pieces, cli_amount(time, plan->time, CLI_MINUTES, t->units), cli_value(margin, plan->worst_margin, CLI_MARGIN, t->units));
+    cli_put_wrapped(t->s, CLI_PLAIN, lead, text);
+  }
 }
 
-static void add_plan(cli_table *t, const fh_plan *plan, int number, fh_units units) {
-  char cells[11][CLI_NUMBER];
-  (void)fhi_format(cells[0], CLI_NUMBER, "%d", number);
-  (void)cli_band_value(cells[1], plan->hand_force, CLI_FORCE, units);
-  (void)cli_value(cells[2], plan->crew_share, CLI_SHARE, units);
-  (void)cli_value(cells[3], plan->ideal_advantage, CLI_IDEAL, units);
-  (void)cli_value(cells[4], plan->actual_advantage, CLI_ADVANTAGE, units);
+// ---------------------------------------------------------------------------------------------------- the list
+
+// The first ones, and those that are best in something.
+static bool is_listed(const teller *t, int index) {
+  int rows = t->p->o->given[CLI_ROWS] ? (int)t->p->o->number[CLI_ROWS] : ROWS;
+  bool listed = rows == 0 || index < rows;
+  for (int k = 0; k < WISH_COUNT; k++) {
+    listed = listed || t->best[k] == index;
+  }
+  return listed;
+}
+
+static void add_plan(cli_table *table, const teller *t, int index) {
+  const fh_plan *plan = &t->p->plans->plans[index];
+  char cells[CELLS][CLI_NUMBER];
+  const char *row[CELLS];
+  (void)fhi_format(cells[0], CLI_NUMBER, "%d%s", index + 1, plan->possible ? "" : "x");
+  (void)cli_band_value(cells[1], plan->hand_force, CLI_FORCE, t->units);
+  (void)cli_value(cells[2], plan->crew_share, CLI_SHARE, t->units);
+  (void)cli_value(cells[3], plan->ideal_advantage, CLI_IDEAL, t->units);
+  (void)cli_value(cells[4], plan->actual_advantage, CLI_ADVANTAGE, t->units);
   (void)fhi_format(cells[5], CLI_NUMBER, "%d", plan->pieces);
-  (void)cli_value(cells[6], plan->rope_needed, CLI_LENGTH, units);
+  (void)cli_value(cells[6], plan->rope_needed, CLI_LENGTH, t->units);
   (void)fhi_format(cells[7], CLI_NUMBER, plan->resets < 0 ? "?" : "%d", plan->resets);
-  (void)cli_value(cells[8], plan->time, CLI_MINUTES, units);
-  (void)cli_value(cells[9], plan->worst_margin, CLI_MARGIN, units);
-  (void)fhi_copy(cells[10], CLI_NUMBER, plan->possible ? "yes" : "no");
-  const char *row[11];
-  for (int i = 0; i < 11; i++) {
+  (void)cli_value(cells[8], plan->time, CLI_MINUTES, t->units);
+  (void)cli_value(cells[9], plan->worst_margin, CLI_MARGIN, t->units);
+  for (int i = 0; i < CELLS; i++) {
     row[i] = cells[i];
   }
-  cli_table_add(t, plan->possible ? CLI_PLAIN : CLI_DIM, row);
+  cli_table_add(table, plan->possible ? CLI_PLAIN : CLI_DIM, row);
 }
 
-static fh_status tell_table(const cli_planned *p, cli_screen *s) {
-  fh_units units = cli_options_units(p->o);
+static void tell_legend(const teller *t, int listed) {
+  const fh_plans *plans = t->p->plans;
+  char text[300];
+  cli_put_wrapped(t->s, CLI_PLAIN, "",
+                  "share: pull over what the crew can pull, at the likely figures. margin: least limit over greatest force. rope: all ropes, with knots.");
+  if (t->possible < plans->count) {
+    cli_put_wrapped(t->s, CLI_PLAIN, "", "x: does not work here (rope, crew or a limit).");
+  }
+  if (listed < plans->count) {
+    (void)fhi_format(text, sizeof text, "%d more were kept: --rows 0 lists all, --csv and --json hold all.", plans->count - listed);
+    cli_put_wrapped(t->s, CLI_PLAIN, "", text);
+  }
+}
+
+static fh_status tell_table(const teller *t) {
   char pull[24];
   char rope[24];
-  (void)fhi_format(pull, sizeof pull, "pull %s", cli_unit(CLI_FORCE, units));
-  (void)fhi_format(rope, sizeof rope, "rope %s", cli_unit(CLI_LENGTH, units));
-  const cli_column columns[] = {{"no", true, 0}, {pull, false, 10}, {"share", true, 0}, {"ideal", true, 0}, {"actual", true, 0}, {"pieces", true, 0},
-                                {rope, true, 4}, {"resets", true, 0}, {"time min", true, 4}, {"margin", true, 0}, {"works", false, 0}};
-  cli_table *t = cli_table_create(columns, 11);
-  if (t == NULL) {
+  (void)fhi_format(pull, sizeof pull, "pull %s", cli_unit(CLI_FORCE, t->units));
+  (void)fhi_format(rope, sizeof rope, "rope %s", cli_unit(CLI_LENGTH, t->units));
+  const cli_column columns[CELLS] = {{"no", true, 0},     {pull, false, 10}, {"share", true, 0},  {"ideal", true, 0}, {"actual", true, 0},
+                                     {"pieces", true, 0}, {rope, true, 4},   {"resets", true, 0}, {"min", true, 0},   {"margin", true, 0}};
+  cli_table *table = cli_table_create(columns, CELLS);
+  int listed = 0;
+  if (table == NULL) {
     return FH_ERR_MEMORY;
   }
-  for (int i = 0; i < p->plans->count; i++) {
-    add_plan(t, &p->plans->plans[i], i + 1, units);
+  for (int i = 0; i < t->p->plans->count; i++) {
+    if (is_listed(t, i)) {
+      add_plan(table, t, i);
+      listed++;
+    }
   }
-  cli_put(s, "\n");
-  fh_status status = cli_table_write(t, s);
-  cli_table_destroy(t);
+  cli_put(t->s, "\n");
+  fh_status status = cli_table_write(table, t->s);
+  cli_table_destroy(table);
+  tell_legend(t, listed);
   return status;
 }
 
-static fh_status tell_words(const cli_planned *p, cli_screen *s, fh_rig *rig, int index) {
-  const fh_plan *plan = &p->plans->plans[index];
-  fh_status status = fh_plan_rig(p->scene, p->gear, p->plans, index, rig);
+// Why it was kept, and how it is built, in a few words.
+static fh_status tell_words(const teller *t, fh_rig *rig, int index) {
+  fh_status status = fh_plan_rig(t->p->scene, t->p->gear, t->p->plans, index, rig);
   if (status != FH_OK) {
     return status;
   }
   char lead[16];
   char line[FHI_WORDS];
   (void)fhi_format(lead, sizeof lead, "%d  ", index + 1);
-  cli_put(s, "\n");
-  cli_put_wrapped(s, CLI_BOLD, lead, plan->why);
+  cli_put_wrapped(t->s, CLI_BOLD, lead, t->p->plans->plans[index].why);
   for (int i = 0; i < rig->path_count; i++) {
-    fhi_words_path(rig, p->gear, i, cli_options_units(p->o), line);
-    cli_put_wrapped(s, CLI_PLAIN, "   ", line);
-  }
-  for (int i = 0; i < rig->grip_count; i++) {
-    fhi_words_grip(rig, p->gear, i, cli_options_units(p->o), line);
-    cli_put_wrapped(s, CLI_PLAIN, "   ", line);
+    fhi_words_short(rig, t->p->gear, i, line);
+    cli_put_wrapped(t->s, CLI_PLAIN, "   ", line);
   }
   return FH_OK;
 }
 
-static void tell_search(const cli_planned *p, cli_screen *s) {
-  const fh_plans *plans = p->plans;
+static fh_status tell_list(const teller *t) {
+  fh_status status = tell_table(t);
+  fh_rig *rig = fhi_alloc(1, sizeof *rig);
+  status = rig == NULL ? FH_ERR_MEMORY : status;
+  cli_put(t->s, "\n");
+  for (int i = 0; i < t->p->plans->count && status == FH_OK; i++) {
+    if (is_listed(t, i)) {
+      status = tell_words(t, rig, i);
+    }
+  }
+  fhi_free(rig);
+  return status;
+}
+
+static void tell_search(const teller *t) {
+  const fh_plans *plans = t->p->plans;
   char text[700];
-  (void)fhi_format(text, sizeof text, "%lld rigs built, %lld of them sound, %lld different, %d kept. Bounds: %s", (long long)plans->searched,
-                   (long long)plans->sound, (long long)plans->distinct, plans->count, plans->bounds);
-  cli_put(s, "\n");
-  cli_put_wrapped(s, CLI_PLAIN, "Search: ", text);
+  (void)fhi_format(text, sizeof text, "%lld rigs built, %lld of them sound; with pieces put in, %lld different; %d kept. Bounds: %s.",
+                   (long long)plans->searched, (long long)plans->sound, (long long)plans->distinct, plans->count, plans->bounds);
+  cli_put(t->s, "\n");
+  cli_put_wrapped(t->s, CLI_PLAIN, "Search: ", text);
   if (plans->stopped) {
-    cli_put_wrapped(s, CLI_WARN, "! ", "The search was stopped before its end: there may be better rigs.");
+    cli_put_wrapped(t->s, CLI_WARN, "! ", "The search was stopped before its end: there may be better rigs.");
   }
 }
 
 fh_status cli_show_plans(void *context, cli_screen *s) {
   const cli_planned *p = context;
+  teller t = {p, s, cli_options_units(p->o), fh_crew_pull(p->scene, p->gear), 0, 0, {0}};
   fh_status status = FH_OK;
+  look_through(&t);
   if (p->scene->title[0] != '\0') {
     cli_put_wrapped(s, CLI_BOLD, "", p->scene->title);
   }
-  tell_answer(p, s);
+  tell_answer(&t);
   if (p->plans->count > 0) {
-    status = tell_table(p, s);
+    tell_wishes(&t);
+    status = tell_list(&t);
   }
-  fh_rig *rig = fhi_alloc(1, sizeof *rig);
-  status = rig == NULL ? FH_ERR_MEMORY : status;
-  for (int i = 0; i < p->plans->count && i < LISTED_IN_WORDS && status == FH_OK; i++) {
-    status = tell_words(p, s, rig, i);
-  }
-  fhi_free(rig);
-  if (p->plans->count > LISTED_IN_WORDS) {
-    cli_put(s, "\n");
-    cli_put_wrapped(s, CLI_PLAIN, "", "How the others are built: --pick N, --json or --csv.");
-  }
-  tell_search(p, s);
+  tell_search(&t);
   cli_put(s, "\n");
-  cli_put_wrapped(s, CLI_PLAIN, "", "firnhaul plan FILE --pick N works one out in full; --yaml keeps it as a scene.");
+  if (p->plans->count > 0) {
+    cli_put_wrapped(s, CLI_PLAIN, "", "firnhaul plan FILE --pick N works one out in full; --yaml with it keeps it as a scene.");
+  }
   cli_put_wrapped(s, CLI_PLAIN, "", FHI_CAUTION);
   return status;
 }

@@ -133,6 +133,52 @@ void fhi_words_grip(const fh_rig *rig, const fh_gear *gear, int grip, fh_units u
   add(to, tended ? " back from the lip; keep it open while hauling, let it lock before letting go." : " back from the lip.");
 }
 
+// "carabiner on load", "lip", "anchor (slack)", "hand back".
+static void add_short_station(char *to, const fh_rig *rig, const fh_gear *gear, const fh_station *at) {
+  switch (at->kind) {
+    case FH_EDGE: add(to, "lip"); break;
+    case FH_LOOSE: add(to, "loose end"); break;
+    case FH_HAND: add(to, pulls_to_lip(at) ? "hand toward the lip" : "hand back"); break;
+    case FH_TIE: add(to, fhi_end_name(rig, at->body)); break;
+    case FH_RUN:
+      add(to, fhi_item_name(gear, at->item));
+      add(to, " on ");
+      add(to, fhi_end_name(rig, at->body));
+      break;
+  }
+  if (at->kind == FH_TIE && fh_number_is_set(at->slack)) {
+    add(to, " (slack)");
+  }
+}
+
+static void add_short_end(char *to, const fh_rig *rig, const fh_station *at) {
+  add(to, at->kind == FH_EDGE ? "lip" : at->kind == FH_HAND ? "hand" : at->kind == FH_LOOSE ? "loose end" : fhi_end_name(rig, at->body));
+}
+
+void fhi_words_short(const fh_rig *rig, const fh_gear *gear, int path, char *to) {
+  const fh_path *p = &rig->paths[path];
+  to[0] = '\0';
+  add(to, p->name);
+  add(to, ": ");
+  for (int i = 0; i < p->count; i++) {
+    add(to, i == 0 ? "" : ", ");
+    add_short_station(to, rig, gear, &rig->stations[p->first + i]);
+  }
+  for (int i = 0; i < rig->grip_count; i++) {
+    const fh_grip *g = &rig->grips[i];
+    if (g->path == path && p->count > g->after + 1) {
+      bool tended = g->body < FH_BODY_FIRST_GRIP;
+      add(to, "; ");
+      add(to, tended ? fhi_item_name(gear, g->item) : fhi_end_name(rig, g->body));
+      add(to, tended ? " tended between " : " grips between ");
+      add_short_end(to, rig, &rig->stations[p->first + g->after]);
+      add(to, " and ");
+      add_short_end(to, rig, &rig->stations[p->first + g->after + 1]);
+    }
+  }
+  add(to, ".");
+}
+
 fh_status fh_rig_write_words(const fh_rig *rig, const fh_gear *gear, fh_units units, fh_out out) {
   if (rig == NULL || gear == NULL || out.write == NULL) {
     return FH_ERR_ARG;
