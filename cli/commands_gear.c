@@ -124,8 +124,7 @@ static int show_class(const shelf *sh, cli_screen *s, int first, fh_status *stat
   for (; next <= sh->last && fh_gear_item(sh->gear, next)->item_class == item_class; next++) {
     add_item(t, fh_gear_item(sh->gear, next), cli_options_units(sh->o));
   }
-  cli_put_style(s, CLI_BOLD, class_heading(item_class));
-  cli_put(s, "\n");
+  cli_put_heading(s, class_heading(item_class));
   *status = cli_table_write(t, s);
   cli_put(s, "\n");
   cli_table_destroy(t);
@@ -176,7 +175,7 @@ static fh_status show_one(void *context, cli_screen *s) {
   const fh_item *item = fh_gear_item(sh->gear, sh->first);
   char line[400];
   (void)fhi_format(line, sizeof line, "%s: %s", item->name, item->about);
-  cli_put_wrapped(s, CLI_BOLD, "", line);
+  cli_put_heading(s, line);
   (void)fhi_format(line, sizeof line, "%s. Standard: %s.", class_heading(item->item_class), item->standard[0] != '\0' ? item->standard : "none");
   cli_put_wrapped(s, CLI_PLAIN, "", line);
   cli_put(s, "\n");

@@ -22,8 +22,7 @@ static void paragraphs(cli_screen *s, const char *lead, const char *text) {
 
 static void heading(cli_screen *s, const char *text) {
   cli_put(s, "\n");
-  cli_put_style(s, CLI_BOLD, text);
-  cli_put(s, "\n");
+  cli_put_heading(s, text);
 }
 
 static void write_usage(cli_screen *s, const cli_command *command) {

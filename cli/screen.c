@@ -196,6 +196,19 @@ size_t cli_text_break(const char *text, int columns, size_t *skip) {
   return at;
 }
 
+// At most the line's width of text, in one style. @return the text that is left
+static const char *put_line(cli_screen *s, cli_style style, int columns, const char *text) {
+  char line[1024];
+  size_t skip;
+  size_t count = cli_text_break(text, columns, &skip);
+  size_t part = count < sizeof line - 1 ? count : sizeof line - 1;
+  memcpy(line, text, part);
+  line[part] = '\0';
+  cli_put_style(s, style, line);
+  cli_put(s, "\n");
+  return text + (part == count ? count + skip : part);
+}
+
 void cli_put_wrapped(cli_screen *s, cli_style style, const char *lead, const char *text) {
   int indent = cli_text_width(lead);
   int columns = s->width - indent;
@@ -203,20 +216,15 @@ void cli_put_wrapped(cli_screen *s, cli_style style, const char *lead, const cha
     columns = 10;
   }
   cli_put_style(s, style, lead);
-  bool first = true;
+  text = put_line(s, CLI_PLAIN, columns, text);
+  while (*text != '\0') {
+    cli_put_spaces(s, indent);
+    text = put_line(s, CLI_PLAIN, columns, text);
+  }
+}
+
+void cli_put_heading(cli_screen *s, const char *text) {
   do {
-    size_t skip;
-    size_t count = cli_text_break(text, columns, &skip);
-    if (!first) {
-      cli_put_spaces(s, indent);
-    }
-    char line[1024];
-    size_t part = count < sizeof line - 1 ? count : sizeof line - 1;
-    memcpy(line, text, part);
-    line[part] = '\0';
-    cli_put(s, line);
-    cli_put(s, "\n");
-    text += part == count ? count + skip : part;
-    first = false;
+    text = put_line(s, CLI_BOLD, s->width, text);
   } while (*text != '\0');
 }

@@ -26,6 +26,7 @@ void cli_put_style(cli_screen *s, cli_style style, const char *text);
 void cli_put_spaces(cli_screen *s, int count);
 /// Breaks text at spaces to the screen's width. The first line starts with `lead`, the others with as many spaces.
 void cli_put_wrapped(cli_screen *s, cli_style style, const char *lead, const char *text);
+void cli_put_heading(cli_screen *s, const char *text);  ///< a line of its own, wrapped where it must
 
 /// One character of UTF-8. @param cells its columns: 0, 1 or 2  @return its bytes; 0 at the end; 1 for a byte that is no UTF-8
 size_t cli_text_next(const char *text, int *cells);

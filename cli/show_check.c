@@ -201,8 +201,7 @@ static void state_table_add(state_table *st, const teller *t, const char *const 
 
 static fh_status state_table_close(state_table *st, const teller *t, const char *title) {
   cli_put(t->s, "\n");
-  cli_put_style(t->s, CLI_BOLD, title);
-  cli_put(t->s, "\n");
+  cli_put_heading(t->s, title);
   fh_status status = cli_table_write(st->table, t->s);
   cli_table_destroy(st->table);
   return status;
@@ -290,8 +289,7 @@ static fh_status tell_limits(const teller *t) {
                                         cli_value(margin, limit->margin, CLI_MARGIN, t->units), source});
   }
   cli_put(t->s, "\n");
-  cli_put_style(t->s, CLI_BOLD, "Margins: greatest force, least limit");
-  cli_put(t->s, "\n");
+  cli_put_heading(t->s, "Margins: greatest force, least limit");
   fh_status status = cli_table_write(table, t->s);
   cli_table_destroy(table);
   return status;
@@ -300,8 +298,7 @@ static fh_status tell_limits(const teller *t) {
 static void tell_build(const teller *t) {
   char line[FHI_WORDS];
   cli_put(t->s, "\n");
-  cli_put_style(t->s, CLI_BOLD, "How it is built");
-  cli_put(t->s, "\n");
+  cli_put_heading(t->s, "How it is built");
   for (int i = 0; i < t->c->rig->path_count; i++) {
     fhi_words_path(t->c->rig, t->c->gear, i, t->units, line);
     cli_put_wrapped(t->s, CLI_PLAIN, "  ", line);
@@ -330,7 +327,7 @@ fh_status cli_show_check(void *context, cli_screen *s) {
   teller t = {s, c, cli_options_units(c->o)};
   fh_status status = FH_OK;
   if (c->scene->title[0] != '\0') {
-    cli_put_wrapped(s, CLI_BOLD, "", c->scene->title);
+    cli_put_heading(s, c->scene->title);
   }
   tell_answer(&t);
   tell_notes(&t);

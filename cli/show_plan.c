@@ -234,7 +234,7 @@ fh_status cli_show_plans(void *context, cli_screen *s) {
   fh_status status = FH_OK;
   look_through(&t);
   if (p->scene->title[0] != '\0') {
-    cli_put_wrapped(s, CLI_BOLD, "", p->scene->title);
+    cli_put_heading(s, p->scene->title);
   }
   tell_answer(&t);
   if (p->plans->count > 0) {

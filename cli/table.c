@@ -167,7 +167,7 @@ static void write_stacked(const cli_table *t, cli_screen *s, int row) {
     size_t used = strlen(line);
     const char *text = cell(t, row, c);
     if (c == names) {
-      cli_put_wrapped(s, CLI_BOLD, "", line);
+      cli_put_heading(s, line);
       line[0] = '\0';
       used = 0;
     }
@@ -179,7 +179,7 @@ static void write_stacked(const cli_table *t, cli_screen *s, int row) {
   if (names < t->count && line[0] != '\0') {
     cli_put_wrapped(s, CLI_PLAIN, "  ", line);
   } else if (names >= t->count) {
-    cli_put_wrapped(s, CLI_BOLD, "", line);
+    cli_put_heading(s, line);
   }
 }
 
