@@ -27,8 +27,9 @@ typedef struct drawing {
   double width, height;  // [pt]
 } drawing;
 
+// One line, whatever the library says.
 static int complain(const char *what, const char *why) {
-  (void)fprintf(stderr, "firnhaul: cannot draw the figure: %s%s%s\n", what, why[0] != '\0' ? ": " : "", why);
+  (void)fprintf(stderr, "firnhaul: cannot draw the figure: %s%s%.*s\n", what, why[0] != '\0' ? ": " : "", (int)strcspn(why, "\n"), why);
   return CLI_FAILED;
 }
 

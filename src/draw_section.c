@@ -64,7 +64,7 @@ void fhi_section_scale(fhi_section *sec) {
 // A line of the panel: what it is, bold, then the figure. Breaks into as many lines as it takes.
 static double say(fhi_section *sec, double x, double y, double room, bool bold, const char *text) {
   fhi_font font = fhi_font_main();
-  font.size = 8.5;
+  font.size = bold ? FHI_MAIN : 8.5;
   font.bold = bold;
   return fhi_svg_paragraph(sec->svg, x, y, room, font, text, 4) + 12.0;
 }
@@ -146,9 +146,13 @@ static void describe(const fhi_section *sec, char *to, size_t size) {
   for (int i = 0; i < c->strand_count && size - used > 240; i++) {
     const fh_strand *st = &c->strands[i];
     char path[FH_NAME];
-    (void)fhi_copy(path, sizeof path, sec->rig->paths[st->path].name);
+    char from[FH_NAME];
+    char end[FH_NAME];
+    fhi_text_clean(path, sizeof path, sec->rig->paths[st->path].name);
+    fhi_text_clean(from, sizeof from, fhi_end_name(sec->rig, st->from));
+    fhi_text_clean(end, sizeof end, fhi_end_name(sec->rig, st->to));
     const char *force = !st->carries ? "carries nothing" : sec->solved ? fhi_show_force(a, sizeof a, st->tension[FH_RAISE], sec->units) : "force not known";
-    (void)fhi_format(to + used, size - used, "Rope %s, %s to %s: %s. ", path, fhi_end_name(sec->rig, st->from), fhi_end_name(sec->rig, st->to), force);
+    (void)fhi_format(to + used, size - used, "Rope %s, %s to %s: %s. ", path, from, end, force);
     used += strlen(to + used);
   }
 }
