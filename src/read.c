@@ -337,7 +337,6 @@ static bool read_plain(fhi_reading *r, int node, int row, double *out) {
 
 static bool read_value(fhi_reading *r, int node, int row, char *object) {
   const fhi_bind *bind = fhi_key_bind(row);
-  char *to = object + bind->at;
   int ignored = 0;
   if (bind->way == FHI_WAY_OWN) {  // whoever owns it reads it: here only its form
     bool map = fhi_doc_node(r->doc, node)->kind == FHI_NODE_MAP;
@@ -347,6 +346,7 @@ static bool read_value(fhi_reading *r, int node, int row, char *object) {
     default: return read_integer(r, node, row, &ignored);
     }
   }
+  char *to = object + bind->at;
   switch (bind->form) {
   case FHI_FORM_NUMBER:
   case FHI_FORM_RANGE: return fhi_read_number(r, node, &fh_key_list(NULL)[row], bind->form, (fh_number *)(void *)to);
