@@ -19,6 +19,12 @@
 
 #include "firnhaul.h"
 
+// cmocka 1.1.5 casts the condition itself to an unsigned type, which -Wsign-conversion takes ill of isnan() and its like.
+#undef assert_true
+#undef assert_false
+#define assert_true(condition) _assert_true((condition) ? 1u : 0u, #condition, __FILE__, __LINE__)
+#define assert_false(condition) _assert_true((condition) ? 0u : 1u, "not " #condition, __FILE__, __LINE__)
+
 // Fails unless `ok`; a NaN on either side has to make `ok` false.
 static inline void fh_test_double(bool ok, double got, double want, double tolerance, const char *how, const char *text,
                                   const char *file, int line) {
