@@ -5,11 +5,15 @@
 #include "force.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "linear.h"
 
 // Pivots of a sound rig are sums of a few factors of order one; below this the equations have no single answer.
 static const double SINGULAR = 1e-12;
+
+// Pulls that cancel leave this much of the weight by rounding: it is nothing.
+static const double ROUNDING = 1e-12;
 
 void fhi_shape_in_line(const fhi_model *model, fhi_shape *shape) {
   for (int s = 0; s < model->strand_count; s++) {
@@ -103,11 +107,11 @@ double fhi_force_residual(const fhi_model *m, const fhi_motion *motion, int sens
 fh_outcome fhi_force_solve(const fhi_model *m, const fhi_motion *motion, int sense, const double *factor,
                            const fhi_shape *shape, int dead, double *tension, double *residual) {
   double scale[FH_MAX_STRANDS];
-  double a[FHI_MAX_FREE * FHI_MAX_FREE] = {0}, b[FHI_MAX_FREE] = {0};
+  double a[FHI_MAX_FREE * FHI_MAX_FREE], b[FHI_MAX_FREE];
   int n = m->body_count - FH_BODY_FIRST_GRIP + 1;
-  *residual = NAN;
+  *residual = (double)NAN;
   for (int s = 0; s < m->strand_count; s++) {
-    tension[s] = NAN;
+    tension[s] = (double)NAN;
   }
   if (motion->coupled || motion->chains != n) {
     return FH_OUTCOME_UNRESOLVED;  // the caller asks the linear programmes
@@ -115,6 +119,8 @@ fh_outcome fhi_force_solve(const fhi_model *m, const fhi_motion *motion, int sen
   chain_scales(m, motion, sense, factor, scale);
 
   // One balance a free body: pulls along the haul line add to the weight, or to nothing.
+  memset(a, 0, (size_t)(n * n) * sizeof *a);
+  memset(b, 0, (size_t)n * sizeof *b);
   b[0] = 1.0;
   for (int s = 0; s < m->strand_count; s++) {
     const fhi_strand *st = &m->strands[s];
@@ -131,7 +137,8 @@ fh_outcome fhi_force_solve(const fhi_model *m, const fhi_motion *motion, int sen
   bool pushes = false;
   for (int s = 0; s < m->strand_count; s++) {
     tension[s] = motion->chain[s] >= 0 ? scale[s] * b[motion->chain[s]] : motion->dead_by[s] >= 0 ? (double)NAN : 0.0;
-    pushes = pushes || tension[s] < -1e-12;
+    pushes = pushes || tension[s] < -ROUNDING;
+    tension[s] = fabs(tension[s]) <= ROUNDING ? 0.0 : tension[s];
   }
   fill_dead(m, motion, factor, dead, tension);
   *residual = fhi_force_residual(m, motion, sense, factor, shape, tension);

@@ -54,7 +54,7 @@ static double body_at(const fh_scene *scene, const fh_rig *rig, int body) {
       return rig->grips[g].at;
     }
   }
-  return NAN;  // a body that nothing grips: the scene's reader refuses it
+  return (double)NAN;  // a body that nothing grips: the scene's reader refuses it
 }
 
 static fhi_contact_kind contact_kind(const fh_item *item) {

@@ -21,50 +21,68 @@ void fhi_note(fh_check *check, fh_note_level level, const char *format, ...) {
   check->answer_no = check->answer_no || level == FH_NOTE_NO;
 }
 
+// A number as text, without locale. Each note uses a few of these side by side.
+typedef struct digits {
+  char text[24];
+} digits;
+
+static digits fixed(double value, int decimals) {
+  digits d;
+  fhi_fixed(d.text, sizeof d.text, value, decimals);
+  return d;
+}
+
 static void say_limits(fh_check *check) {
   for (int i = 0; i < check->limit_count; i++) {
     const fh_limit *x = &check->limits[i];
     if (x->margin < 1.0 && strcmp(x->element, "crew") != 0) {
-      fhi_note(check, FH_NOTE_NO, "%s: up to %.2f kN against %.2f kN: it may not hold", x->element, x->force / 1e3,
-               x->limit / 1e3);
+      fhi_note(check, FH_NOTE_NO, "%s: up to %s kN against %s kN: it may not hold", x->element, fixed(x->force / 1e3, 2).text,
+               fixed(x->limit / 1e3, 2).text);
     }
   }
 }
 
 static void say_crew(const fh_scene *scene, fh_check *check) {
+  const fh_band *need = &check->hand_force, *there = &check->crew.force;
   if (scene->crew_count == 0) {
     fhi_note(check, FH_NOTE_INFO, "no crew in the scene: nobody to compare the pull with");
     return;
   }
   if (check->crew_share.lo > 1.0) {
-    fhi_note(check, FH_NOTE_NO, "the crew cannot pull this: %.0f N needed at the very least, %.0f N there at the very most",
-             check->hand_force.lo, check->crew.force.hi);
+    fhi_note(check, FH_NOTE_NO, "the crew cannot pull this: %s N needed at the very least, %s N there at the very most",
+             fixed(need->lo, 0).text, fixed(there->hi, 0).text);
   } else if (check->crew_share.likely > 1.0) {
-    fhi_note(check, FH_NOTE_NO, "the crew most likely cannot pull this: about %.0f N needed, about %.0f N there",
-             check->hand_force.likely, check->crew.force.likely);
+    fhi_note(check, FH_NOTE_NO, "the crew most likely cannot pull this: about %s N needed, about %s N there",
+             fixed(need->likely, 0).text, fixed(there->likely, 0).text);
   } else if (check->crew_share.hi > 1.0) {
-    fhi_note(check, FH_NOTE_WARN, "the crew may not be able to pull this: %.0f to %.0f N needed, %.0f to %.0f N there",
-             check->hand_force.lo, check->hand_force.hi, check->crew.force.lo, check->crew.force.hi);
+    fhi_note(check, FH_NOTE_WARN, "the crew may not be able to pull this: %s to %s N needed, %s to %s N there",
+             fixed(need->lo, 0).text, fixed(need->hi, 0).text, fixed(there->lo, 0).text, fixed(there->hi, 0).text);
   }
 }
 
+// A rope may lie in two paths: its two ends are used apart.
 static void say_rope(const fh_scene *scene, const fh_rig *rig, fh_check *check) {
-  for (int p = 0; p < rig->path_count; p++) {
-    int rope = rig->paths[p].rope;
-    double length = rope >= 0 && fh_number_is_set(scene->ropes[rope].length) ? scene->ropes[rope].length.lo : (double)NAN;
-    double slack_line = 0.0, live = check->rope_live[p];
-    for (int s = 0; s < check->strand_count; s++) {
-      slack_line += check->strands[s].path == p ? check->strands[s].length : 0.0;
+  for (int r = 0; r < scene->rope_count; r++) {
+    double needed = 0.0, all = 0.0, live = 0.0, length = scene->ropes[r].length.lo;
+    for (int p = 0; p < rig->path_count; p++) {
+      needed += rig->paths[p].rope == r ? check->rope_needed[p] : 0.0;
+      live += rig->paths[p].rope == r ? check->rope_live[p] : 0.0;
     }
-    slack_line -= live;
-    if (check->rope_needed[p] > length && slack_line > 0.0 && check->rope_needed[p] - slack_line <= length) {
+    for (int s = 0; s < check->strand_count; s++) {
+      all += rig->paths[check->strands[s].path].rope == r ? check->strands[s].length : 0.0;
+    }
+    if (!fh_number_is_set(scene->ropes[r].length) || !(needed > length)) {
+      continue;
+    }
+    if (all > live && needed - (all - live) <= length) {
       fhi_note(check, FH_NOTE_NO,
-               "rope %s is %.1f m short for slack line and haul line together: %.1f m needed with knots, %.1f m there; "
-               "the slack line takes %.1f m of it",
-               rig->paths[p].name, check->rope_needed[p] - length, check->rope_needed[p], length, slack_line);
-    } else if (check->rope_needed[p] > length) {
-      fhi_note(check, FH_NOTE_NO, "rope %s is %.1f m short: %.1f m needed with knots and an end in the hand, %.1f m there",
-               rig->paths[p].name, check->rope_needed[p] - length, check->rope_needed[p], length);
+               "rope %s is %s m short for slack line and haul line together: %s m needed with knots, %s m there; "
+               "the slack line takes %s m of it",
+               scene->ropes[r].name, fixed(needed - length, 1).text, fixed(needed, 1).text, fixed(length, 1).text,
+               fixed(all - live, 1).text);
+    } else {
+      fhi_note(check, FH_NOTE_NO, "rope %s is %s m short: %s m needed with knots and an end in the hand, %s m there",
+               scene->ropes[r].name, fixed(needed - length, 1).text, fixed(needed, 1).text, fixed(length, 1).text);
     }
   }
 }

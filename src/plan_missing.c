@@ -58,7 +58,7 @@ static fh_status ask_amounts(asker *a, const fhi_stock *stock) {
   const fhi_search_opts opts = {a->max_contacts, false, NULL, NULL};
   fhi_candidates found;
   double pull = (double)INFINITY, rope = (double)INFINITY;
-  char text[96];
+  char text[96], amount[32];
   fh_status status = fhi_search_run(a->scene, a->gear, stock, &opts, &found);
   for (size_t i = 0; i < found.count; i++) {
     const fhi_candidate *c = &found.list[i];
@@ -72,11 +72,12 @@ static fh_status ask_amounts(asker *a, const fhi_stock *stock) {
   }
   fhi_candidates_clear(&found);
   if (isfinite(pull)) {
-    fhi_format(text, sizeof text, "%.0f N more pull (a stronger crew, or one more hauler)", ceil(pull / 5.0) * 5.0);
+    fhi_format(text, sizeof text, "%s N more pull (a stronger crew, or one more hauler)",
+               fhi_fixed(amount, sizeof amount, ceil(pull / 5.0) * 5.0, 0));
     say(a, text);
   }
   if (isfinite(rope)) {
-    fhi_format(text, sizeof text, "%.1f m more rope", ceil(rope * 2.0) / 2.0);
+    fhi_format(text, sizeof text, "%s m more rope", fhi_fixed(amount, sizeof amount, ceil(rope * 2.0) / 2.0, 1));
     say(a, text);
   }
   return status;

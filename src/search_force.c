@@ -55,48 +55,60 @@ static bool backward_only(const fhi_code *code, const double *factor, fhi_solved
   return s->start[0] > LEAST;
 }
 
+// The same with unknown pulls: each tension is a number plus multiples of them.
+typedef struct affine {
+  double of[FHI_ELEMENTS];  // [0] the number, [u + 1] the multiple of unknown u
+} affine;
+
 static bool with_unknowns(const fhi_code *code, const double *factor, const int8_t *index, int unknowns, fhi_solved *s) {
-  double given[FHI_STRANDS][FHI_ELEMENTS + 1], pull[FHI_ELEMENTS][FHI_ELEMENTS + 1];
-  double start[FHI_STRANDS][FHI_ELEMENTS + 1], end[FHI_STRANDS][FHI_ELEMENTS + 1];
+  affine given[FHI_STRANDS], start[FHI_STRANDS], end[FHI_STRANDS];
   double a[FHI_ELEMENTS * FHI_ELEMENTS], b[FHI_ELEMENTS];
-  memset(given, 0, sizeof given);
-  memset(end, 0, sizeof end);
-  end[code->n + 1][0] = 1.0;
+  int terms = unknowns + 1;
+  if (code->n < 1) {
+    return false;  // cannot happen: without elements there is no unknown
+  }
+  for (int j = 0; j < code->n + 2; j++) {
+    memset(given[j].of, 0, (size_t)terms * sizeof(double));
+  }
+  memset(end[code->n + 1].of, 0, (size_t)terms * sizeof(double));
+  end[code->n + 1].of[0] = 1.0;
   for (int i = 1; i <= code->n; i++) {
     if (index[i] >= 0) {
-      given[code->e[i].on][index[i] + 1] += code->e[i].side * fhi_direction(code, code->e[i].on);
+      given[code->e[i].on].of[index[i] + 1] += code->e[i].side * fhi_direction(code, code->e[i].on);
     }
   }
   for (int i = code->n; i >= 0; i--) {
     const fhi_element *e = &code->e[i];
-    double ratio = e->tie ? 0.0 : ratio_before(code, factor, s, i);
-    for (int u = 0; u <= unknowns; u++) {
-      start[i + 1][u] = end[i + 1][u] + given[i + 1][u];
-      end[i][u] = start[i + 1][u] * ratio;
-      pull[i][u] = start[i + 1][u] + end[i][u];
-      if (i > 0 && e->on >= 0 && index[i] < 0) {
-        given[e->on][u] += e->side * fhi_direction(code, e->on) * pull[i][u];
-      }
+    double ratio = e->tie ? 0.0 : ratio_before(code, factor, s, i), pull[FHI_ELEMENTS];
+    for (int u = 0; u < terms; u++) {
+      start[i + 1].of[u] = end[i + 1].of[u] + given[i + 1].of[u];
+      end[i].of[u] = start[i + 1].of[u] * ratio;
+      pull[u] = start[i + 1].of[u] + end[i].of[u];
     }
-    if (i > 0 && index[i] >= 0) {
+    if (i > 0 && e->on >= 0 && index[i] < 0) {
+      double sign = e->side * fhi_direction(code, e->on);
+      for (int u = 0; u < terms; u++) {
+        given[e->on].of[u] += sign * pull[u];
+      }
+    } else if (i > 0 && index[i] >= 0) {
       for (int u = 0; u < unknowns; u++) {
-        a[index[i] * FHI_ELEMENTS + u] = (u == index[i] ? 1.0 : 0.0) - pull[i][u + 1];
+        a[index[i] * unknowns + u] = (u == index[i] ? 1.0 : 0.0) - pull[u + 1];
       }
-      b[index[i]] = pull[i][0];
+      b[index[i]] = pull[0];
     }
   }
-  for (int u = 0; u <= unknowns; u++) {
-    start[0][u] = end[0][u] + given[0][u];
+  for (int u = 0; u < terms; u++) {
+    start[0].of[u] = end[0].of[u] + given[0].of[u];
   }
-  if (!fhi_linear_solve(a, b, unknowns, FHI_ELEMENTS, LEAST)) {
+  if (!fhi_linear_solve(a, b, unknowns, unknowns, LEAST)) {
     return false;
   }
   for (int j = 0; j < code->n + 2; j++) {
-    s->start[j] = start[j][0];
-    s->end[j] = end[j][0];
+    s->start[j] = start[j].of[0];
+    s->end[j] = end[j].of[0];
     for (int u = 0; u < unknowns; u++) {
-      s->start[j] += start[j][u + 1] * b[u];
-      s->end[j] += end[j][u + 1] * b[u];
+      s->start[j] += start[j].of[u + 1] * b[u];
+      s->end[j] += end[j].of[u + 1] * b[u];
     }
   }
   for (int i = 0; i <= code->n; i++) {

@@ -14,6 +14,8 @@
 // Corners are visited one by one up to 2^12; past that a fixed set of corners is sampled and the check says so.
 enum { MAX_EXACT = 12, SAMPLED = 4096 };
 
+static const double HALF_TURN = 3.14159265358979323846;  // [rad] most contacts: the resultant is the plain sum
+
 // Smallest and largest of every quantity, per unit of weight.
 typedef struct extremes {
   double strand[2][FH_MAX_STRANDS];
@@ -43,17 +45,23 @@ static void widen(double *lo, double *hi, double x) {
   *hi = x > *hi ? x : *hi;
 }
 
-// What a set of tensions does to contacts, bodies and grips.
+// What a set of tensions does to contacts, bodies and grips. Along the haul line pulls on bodies and grips keep their sign:
+// between two corners of opposite sign there is one without any pull.
 typedef struct effects {
   double contact[FHI_MAX_CONTACTS], body[FH_MAX_BODIES], grip[FH_MAX_GRIPS];
 } effects;
 
 static void find_effects(const fh_rig *rig, const fhi_model *m, const fhi_shape *shape, const double *wrap, const double *t,
                          effects *e) {
-  double x[FH_MAX_BODIES] = {0}, y[FH_MAX_BODIES] = {0}, gx[FH_MAX_GRIPS] = {0}, gy[FH_MAX_GRIPS] = {0};
+  double x[FH_MAX_BODIES], y[FH_MAX_BODIES], gx[FH_MAX_GRIPS], gy[FH_MAX_GRIPS];
+  memset(x, 0, (size_t)m->body_count * sizeof *x);
+  memset(y, 0, (size_t)m->body_count * sizeof *y);
+  memset(gx, 0, (size_t)rig->grip_count * sizeof *gx);
+  memset(gy, 0, (size_t)rig->grip_count * sizeof *gy);
   for (int c = 0; c < m->contact_count; c++) {
     const fhi_contact *k = &m->contacts[c];
-    e->contact[c] = k->slack ? 0.0 : fh_resultant(t[k->before], t[k->after], wrap[c]);
+    double a = t[k->before], b = t[k->after];
+    e->contact[c] = k->slack ? 0.0 : wrap[c] >= HALF_TURN ? a + b : fh_resultant(a, b, wrap[c]);
   }
   for (int s = 0; s < m->strand_count; s++) {
     for (int i = 0; i < 2; i++) {
@@ -70,10 +78,10 @@ static void find_effects(const fh_rig *rig, const fhi_model *m, const fhi_shape 
     }
   }
   for (int b = 0; b < m->body_count; b++) {
-    e->body[b] = sqrt(x[b] * x[b] + y[b] * y[b]);
+    e->body[b] = y[b] == 0.0 ? x[b] : sqrt(x[b] * x[b] + y[b] * y[b]);
   }
   for (int g = 0; g < rig->grip_count; g++) {
-    e->grip[g] = sqrt(gx[g] * gx[g] + gy[g] * gy[g]);
+    e->grip[g] = gy[g] == 0.0 ? gx[g] : sqrt(gx[g] * gx[g] + gy[g] * gy[g]);
   }
 }
 
@@ -84,11 +92,11 @@ static void start_extremes(extremes *x) {
   }
   for (int i = 0; i < FH_MAX_BODIES; i++) {
     x->body[0][i] = (double)INFINITY;
-    x->body[1][i] = 0.0;
+    x->body[1][i] = -(double)INFINITY;
   }
   for (int i = 0; i < FH_MAX_GRIPS; i++) {
     x->grip[0][i] = (double)INFINITY;
-    x->grip[1][i] = 0.0;
+    x->grip[1][i] = -(double)INFINITY;
   }
   x->residual = 0.0;
 }
@@ -166,9 +174,8 @@ static fh_outcome solve_resting(job *j, const corner *c, extremes *x) {
     if (!fhi_rest_extremes(j->rest, &form, &a, &z)) {
       return FH_OUTCOME_INFEASIBLE;
     }
-    double least = a <= 0.0 && z >= 0.0 ? 0.0 : fmin(fabs(a), fabs(z)), most = fmax(fabs(a), fabs(z));
-    *(grip >= 0 ? &low.grip[grip] : &low.body[b]) = least;
-    *(grip >= 0 ? &high.grip[grip] : &high.body[b]) = most;
+    *(grip >= 0 ? &low.grip[grip] : &low.body[b]) = a;
+    *(grip >= 0 ? &high.grip[grip] : &high.body[b]) = z;
   }
   add_extremes(j->rig, m, lo, &low, 0.0, x);
   add_extremes(j->rig, m, hi, &high, 0.0, x);
@@ -255,6 +262,12 @@ static fh_band scaled(fh_band weight, double lo, double likely, double hi) {
   return b;
 }
 
+// The size of a pull that has a sign.
+static fh_band sized(fh_band weight, double lo, double likely, double hi) {
+  double least = lo <= 0.0 && hi >= 0.0 ? 0.0 : fmin(fabs(lo), fabs(hi));
+  return scaled(weight, least, fabs(likely), fmax(fabs(lo), fabs(hi)));
+}
+
 static void write_bands(const job *j, const effects *likely, const extremes *x, int state, fh_check *check) {
   const fhi_model *m = j->model;
   for (int s = 0; s < m->strand_count; s++) {
@@ -264,10 +277,10 @@ static void write_bands(const job *j, const effects *likely, const extremes *x, 
     check->contacts[c].force[state] = scaled(check->weight, x->contact[0][c], likely->contact[c], x->contact[1][c]);
   }
   for (int b = 0; b < m->body_count; b++) {
-    check->bodies[b].force[state] = scaled(check->weight, x->body[0][b], likely->body[b], x->body[1][b]);
+    check->bodies[b].force[state] = sized(check->weight, x->body[0][b], likely->body[b], x->body[1][b]);
   }
   for (int g = 0; g < j->rig->grip_count; g++) {
-    check->grip_force[g][state] = scaled(check->weight, x->grip[0][g], likely->grip[g], x->grip[1][g]);
+    check->grip_force[g][state] = sized(check->weight, x->grip[0][g], likely->grip[g], x->grip[1][g]);
     // What a grip body gets from the rope that it grips is what the grip holds.
     int body = j->rig->grips[g].body;
     if (body >= FH_BODY_FIRST_GRIP) {
