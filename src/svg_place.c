@@ -47,6 +47,11 @@ static bool clip(double p, double d, double low, double high, double *from, doub
 
 // [pt] how much of a segment runs through a box.
 static double inside(fhi_segment s, fhi_box box) {
+  // Most lines are nowhere near: told without a division.
+  if ((s.x1 < box.x && s.x2 < box.x) || (s.y1 < box.y && s.y2 < box.y) || (s.x1 > box.x + box.w && s.x2 > box.x + box.w) ||
+      (s.y1 > box.y + box.h && s.y2 > box.y + box.h)) {
+    return 0.0;
+  }
   double from = 0.0;
   double to = 1.0;
   double dx = s.x2 - s.x1;
@@ -71,16 +76,21 @@ bool fhi_svg_is_free(const fhi_svg *svg, fhi_box box) {
   return true;
 }
 
-double fhi_svg_clash(const fhi_svg *svg, fhi_box box) {
+// Stops as soon as the cost is past `limit`: the place is lost then anyway.
+static double clash(const fhi_svg *svg, fhi_box box, double limit) {
   fhi_box wide = grown(box);
   double cost = 0.0;
-  for (int i = 0; i < svg->box_count; i++) {
+  for (int i = 0; i < svg->box_count && cost < limit; i++) {
     cost += OVERLAP * overlap(wide, svg->boxes[i]);
   }
-  for (int i = 0; i < svg->segment_count; i++) {
+  for (int i = 0; i < svg->segment_count && cost < limit; i++) {
     cost += svg->segments[i].weight * inside(svg->segments[i], wide);
   }
   return cost;
+}
+
+double fhi_svg_clash(const fhi_svg *svg, fhi_box box) {
+  return clash(svg, box, HUGE_VAL);
 }
 
 // The point of a box that is nearest to (x, y).
@@ -107,8 +117,17 @@ static double place_cost(const fhi_svg *svg, const fhi_callout *label, fhi_box b
   if (cost >= best) {
     return cost;
   }
-  cost += fhi_svg_clash(svg, box);
+  cost += clash(svg, box, best - cost);
   return cost >= best ? cost : cost + leader_cost(svg, box, label->x, label->y);
+}
+
+// middle, middle + 1, middle - 1, middle + 2, ...
+static int outward(int middle, int i) {
+  return middle + (i % 2 == 1 ? (i + 1) / 2 : -(i / 2));
+}
+
+static int steps(double room, double step) {
+  return room < 0.0 ? -1 : (int)floor(room / step + 1e-9);
 }
 
 static fhi_box search(const fhi_svg *svg, const fhi_callout *label, double w, double h, double *best) {
@@ -121,9 +140,23 @@ static fhi_box search(const fhi_svg *svg, const fhi_callout *label, double w, do
   box.y = fmax(field.y, fmin(box.y, field.y + field.h - h));
   found = box;
   *best = place_cost(svg, label, box, *best);
-  for (box.y = field.y; box.y + h <= field.y + field.h + 1e-9; box.y += STEP_Y) {
-    for (box.x = field.x; box.x + w <= field.x + field.w + 1e-9; box.x += STEP_X) {
-      double cost = place_cost(svg, label, box, *best);
+  // Then outward from it, row by row and place by place; a row or place further off than the best cost cannot win.
+  int rows = steps(field.h - h, STEP_Y);
+  int places = steps(field.w - w, STEP_X);
+  double wish_x = box.x;
+  double wish_y = box.y;
+  int row = (int)round((wish_y - field.y) / STEP_Y);
+  int place = (int)round((wish_x - field.x) / STEP_X);
+  for (int i = 0; i <= 2 * rows + 1; i++) {
+    int r = outward(row, i);
+    box.y = field.y + r * STEP_Y;
+    if (r < 0 || r > rows || fabs(box.y - wish_y) >= *best) {
+      continue;
+    }
+    for (int j = 0; j <= 2 * places + 1; j++) {
+      int k = outward(place, j);
+      box.x = field.x + k * STEP_X;
+      double cost = k < 0 || k > places || fabs(box.x - wish_x) >= *best ? HUGE_VAL : place_cost(svg, label, box, *best);
       if (cost < *best - 1e-6) {
         *best = cost;
         found = box;

@@ -41,11 +41,11 @@ static inline bool svg_attribute(const char *tag, const char *end, const char *n
 
 static inline double svg_value(const char *tag, const char *end, const char *name) {
   char text[64];
-  double value = NAN;
+  double value = (double)NAN;
   if (svg_attribute(tag, end, name, text, sizeof text) && !fhi_parse_number(text, strlen(text), &value)) {
     char *rest = strstr(text, "pt");  // width="298pt"
     if (rest == NULL || !fhi_parse_number(text, (size_t)(rest - text), &value)) {
-      return NAN;
+      return (double)NAN;
     }
   }
   return value;

@@ -436,7 +436,7 @@ static const char *const HOSTILE[] = {
     "</text><script>alert(1)</script><text>",
     "\"/><image href='file:///etc/passwd'/>&amp;&lt;&#x3c;",
     "\x01\x02\x1b[31mred\x7f",
-    "\xE2\x80\xAE" "gnp.exe \xE2\x81\xA6 hidden \xE2\x80\x8F",
+    "\xE2\x80\xAEgnp.exe \xE2\x81\xA6 hidden \xE2\x80\x8F",
     "\xD7\xA9\xD7\x9C\xD7\x95\xD7\x9D \xD7\xA2\xD7\x95\xD7\x9C\xD7\x9D \xD8\xA7\xD9\x84\xD8\xB3\xD9\x84\xD8\xA7\xD9\x85",
     "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW",
     "W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W W",
