@@ -24,7 +24,12 @@ if(RENDER_FOUND)
 endif()
 
 add_executable(firnhaul ${PROJECT_SOURCE_DIR}/cli/main.c)
-target_link_libraries(firnhaul PRIVATE fh_flags firnhaul_cli firnhaul_static)
+# To count lines, program and tests have to run the very same objects.
+if(FH_COVERAGE)
+  target_link_libraries(firnhaul PRIVATE fh_flags firnhaul_cli firnhaul_test)
+else()
+  target_link_libraries(firnhaul PRIVATE fh_flags firnhaul_cli firnhaul_static)
+endif()
 
 # The manual page and the shells' completion come from the program's own table of commands.
 set(FH_SHARE ${CMAKE_CURRENT_BINARY_DIR}/share)

@@ -252,7 +252,7 @@ static double random_double(uint64_t *seed, int kind) {
 static void shortest_reads_back_as_the_c_library_reads_it(void **state) {
   (void)state;
   uint64_t seed = 1;
-  for (int i = 0; i < 6000; i++) {
+  for (int i = 0; i < 3000; i++) {
     double value = random_double(&seed, i % 3);
     char text[32];
     char shorter[64];
@@ -276,7 +276,7 @@ static void shortest_reads_back_as_the_c_library_reads_it(void **state) {
 static void decimals_read_as_the_c_library_reads_them(void **state) {
   (void)state;
   uint64_t seed = 2;
-  for (int i = 0; i < 6000; i++) {
+  for (int i = 0; i < 3000; i++) {
     double value = random_double(&seed, i % 3);
     char text[1200];
     (void)snprintf(text, sizeof text, "%.*e", (int)(next_random(&seed) % (i % 50 == 0 ? 780 : 30)), value);
