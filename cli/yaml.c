@@ -27,8 +27,8 @@ static void tell(fh_diag *diag, int line, int column, const char *message, const
 typedef struct cursor {
   const unsigned char *bytes;
   size_t count;
-  size_t at, index;        // [byte], [character]
-  size_t line_start;       // [byte]
+  size_t at, index;   // [byte], [character]
+  size_t line_start;  // [byte]
   int line;
 } cursor;
 
@@ -107,7 +107,8 @@ static bool check_bytes(const char *bytes, size_t count, fh_diag *diag) {
       start = i + 1;
     }
   }
-  tell(diag, line, (int)(bad - start) + 1, bytes[bad] == '\0' ? "a NUL byte" : "a byte that is not UTF-8", "text in UTF-8");
+  tell(diag, line, (int)(bad - start) + 1, bytes[bad] == '\0' ? "a NUL byte" : "a byte that is not UTF-8",
+       "text in UTF-8");
   return false;
 }
 
@@ -134,8 +135,8 @@ static fh_status refuse_syntax(feeding *f) {
   if (p->error == YAML_MEMORY_ERROR) {
     return FH_ERR_MEMORY;
   }
-  (void)snprintf(message, sizeof message, "%s%s%s", p->context != NULL ? p->context : "", p->context != NULL ? ", " : "",
-                 p->problem != NULL ? p->problem : "not YAML");
+  (void)snprintf(message, sizeof message, "%s%s%s", p->context != NULL ? p->context : "",
+                 p->context != NULL ? ", " : "", p->problem != NULL ? p->problem : "not YAML");
   if (p->error == YAML_READER_ERROR) {  // it counts bytes and gives no mark
     size_t keep = 0;
     restart(&f->place);
@@ -154,7 +155,8 @@ static fh_status took(feeding *f, fh_status status, yaml_mark_t mark) {
     return refuse(f, mark, "the document is too deep or too large", "at most 32 levels and 100,000 entries");
   }
   if (status == FH_ERR_ARG) {
-    return refuse(f, mark, "neither a map, nor a list, nor plain text with a plain key", "keys and values in UTF-8 without NUL");
+    return refuse(f, mark, "neither a map, nor a list, nor plain text with a plain key",
+                  "keys and values in UTF-8 without NUL");
   }
   return status;
 }
@@ -274,7 +276,8 @@ static fh_status read_all(int fd, bool patient, char *buffer, size_t *count, fh_
       return FH_OK;
     }
     if (n < 0) {
-      tell(diag, 0, 0, n == -2 ? "nothing comes out of the pipe" : strerror(errno), "a readable file, or - for standard input");
+      tell(diag, 0, 0, n == -2 ? "nothing comes out of the pipe" : strerror(errno),
+           "a readable file, or - for standard input");
       return FH_ERR_INPUT;
     }
     *count += (size_t)n;
@@ -302,7 +305,8 @@ fh_status cli_yaml_read(const char *path, fh_doc **out, fh_diag *diag) {
   if (strcmp(path, "-") == 0) {
     return read_and_parse(STDIN_FILENO, true, out, diag);
   }
-  int fd = open(path, O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY);  // a named pipe without a writer must not hang here
+  int fd =
+      open(path, O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY);  // a named pipe without a writer must not hang here
   if (fd < 0 || fstat(fd, &st) != 0) {
     tell(diag, 0, 0, strerror(errno), "a readable file, or - for standard input");
     if (fd >= 0) {

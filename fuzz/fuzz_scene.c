@@ -36,7 +36,8 @@ static void demand(bool truth, const char *what) {
 }
 
 static void demand_number(fh_number n) {
-  demand(n.spread == FH_SPREAD_UNSET || (n.lo <= n.likely && n.likely <= n.hi && n.hi - n.lo < 1e9), "a number in order and finite");
+  demand(n.spread == FH_SPREAD_UNSET || (n.lo <= n.likely && n.likely <= n.hi && n.hi - n.lo < 1e9),
+         "a number in order and finite");
 }
 
 static void demand_sound(const fh_scene *s) {
@@ -57,7 +58,8 @@ static void demand_sound(const fh_scene *s) {
   }
   for (int g = 0; g < s->rig.grip_count; g++) {
     const fh_grip *grip = &s->rig.grips[g];
-    demand(grip->path >= 0 && grip->path < s->rig.path_count && grip->after < s->rig.paths[grip->path].count - 1, "a grip on a strand");
+    demand(grip->path >= 0 && grip->path < s->rig.path_count && grip->after < s->rig.paths[grip->path].count - 1,
+           "a grip on a strand");
   }
 }
 
@@ -82,10 +84,12 @@ static void write_and_read_back(const fh_scene *scene, const fh_gear *gear) {
 }
 
 static void demand_diagnostic(const fh_diag *diag) {
-  demand(memchr(diag->key, '\0', sizeof diag->key) != NULL && memchr(diag->message, '\0', sizeof diag->message) != NULL &&
+  demand(memchr(diag->key, '\0', sizeof diag->key) != NULL &&
+             memchr(diag->message, '\0', sizeof diag->message) != NULL &&
              memchr(diag->accepted, '\0', sizeof diag->accepted) != NULL,
          "texts that end");
-  demand(diag->message[0] != '\0' && diag->accepted[0] != '\0' && diag->line >= 1 && diag->column >= 1, "a full diagnostic");
+  demand(diag->message[0] != '\0' && diag->accepted[0] != '\0' && diag->line >= 1 && diag->column >= 1,
+         "a full diagnostic");
   for (const char *p = diag->message; *p != '\0'; p++) {
     demand((unsigned char)*p >= 0x20 && *p != 0x7F, "a message without control characters");
   }

@@ -14,10 +14,10 @@ struct fh_doc {
   size_t used, size;
   int stack[FHI_DOC_DEPTH];  // open maps and lists
   int depth;
-  int key;                   // a key that waits for its value, or -1
+  int key;  // a key that waits for its value, or -1
   int duplicate;
-  bool complete;             // the top node has ended
-  fh_status broken;          // the first failure: all later events repeat it
+  bool complete;     // the top node has ended
+  fh_status broken;  // the first failure: all later events repeat it
 };
 
 fh_status fh_doc_create(fh_doc **out) {
@@ -124,8 +124,8 @@ static fh_status add_node(fh_doc *doc, fhi_node_kind kind, int line, int column,
     return status;
   }
   *index = doc->count++;
-  doc->nodes[*index] = (fhi_node){
-      .kind = kind, .line = line, .column = column, .key = -1, .first = -1, .last = -1, .next = -1};
+  doc->nodes[*index] =
+      (fhi_node){.kind = kind, .line = line, .column = column, .key = -1, .first = -1, .last = -1, .next = -1};
   return FH_OK;
 }
 

@@ -11,15 +11,15 @@
 
 #include "text.h"
 
-#define C(name)     (1u << FH_ITEM_##name)
-#define ROPE_RUNS   (C(BAR) | C(SHEAVE) | C(CAPTURE))
-#define ANY_GEAR    (ROPE_RUNS | C(HITCH) | C(OTHER))
-#define V(s, f)     offsetof(s, f), 0, 0, 0, FHI_WAY_PLAIN
-#define STR(s, f)   offsetof(s, f), sizeof(((s *)0)->f), 0, 0, FHI_WAY_PLAIN
-#define GROUP       0, 0, 0, 0, FHI_WAY_PLAIN
-#define OPTION      0, 0, 0, 0, FHI_WAY_OPTIONAL
-#define OWN         0, 0, 0, 0, FHI_WAY_OWN
-#define ENTRIES(s, f, n, e) offsetof(s, f), sizeof(((s *)0)->f[0]), offsetof(s, n), offsetof(e, line), FHI_WAY_PLAIN
+#define C(name)             (1u << FH_ITEM_##name)
+#define ROPE_RUNS           (C(BAR) | C(SHEAVE) | C(CAPTURE))
+#define ANY_GEAR            (ROPE_RUNS | C(HITCH) | C(OTHER))
+#define V(s, f)             FHI_WAY_PLAIN, offsetof(s, f), 0, 0, 0
+#define STR(s, f)           FHI_WAY_PLAIN, offsetof(s, f), sizeof(((s *)0)->f), 0, 0
+#define GROUP               FHI_WAY_PLAIN, 0, 0, 0, 0
+#define OPTION              FHI_WAY_OPTIONAL, 0, 0, 0, 0
+#define OWN                 FHI_WAY_OWN, 0, 0, 0, 0
+#define ENTRIES(s, f, n, e) FHI_WAY_PLAIN, offsetof(s, f), sizeof(((s *)0)->f[0]), offsetof(s, n), offsetof(e, line)
 
 // clang-format off
 #define KEY_ROWS(X) \

@@ -17,7 +17,7 @@ typedef enum fhi_form {
   FHI_FORM_ITEM,     ///< int: index into the gear, or -1
   FHI_FORM_CHOICE,   ///< enum of int size: place in `choices`
   FHI_FORM_MAP,
-  FHI_FORM_LIST,     ///< of maps
+  FHI_FORM_LIST,  ///< of maps
 } fhi_form;
 
 /// What an absent map means, and who reads a map or list.
@@ -30,11 +30,11 @@ typedef enum fhi_way {
 /// Where the value of a row goes. Offsets are from the innermost list entry, or from the scene.
 typedef struct fhi_bind {
   fhi_form form;
+  fhi_way way;
   size_t at;        ///< [byte] list: its first entry; text, name: its first byte
   size_t size;      ///< [byte] text, name: room; list: one entry
   size_t count_at;  ///< [byte] list: where the int with the number of entries is
   size_t place_at;  ///< [byte] list: line and column (two ints) within an entry
-  fhi_way way;
 } fhi_bind;
 
 /// @param row an index into fh_key_list

@@ -24,6 +24,15 @@ bool fhi_refuse(fhi_reading *r, int node, const char *accepted, const char *form
 /// Text of the document made fit to be shown in a message: at most 40 bytes, control characters as '?'. @return to
 const char *fhi_shown(char *to, size_t size, const char *text);
 
+/// Refusals that every map and value share: another form than the row's; a key that the map does not know; one that it misses.
+/// @param what what is wrong; a scalar's own text is shown behind it  @return false, always
+bool fhi_refuse_form(fhi_reading *r, int node, int row, const char *what);
+bool fhi_refuse_key(fhi_reading *r, int key, int row);
+bool fhi_refuse_missing(fhi_reading *r, int node, int row);
+
+/// Bytes of the control character that `text` starts with, 0 when it starts with none.
+size_t fhi_control_here(const char *text);
+
 /// Goes down to a key or (with index 0 or more) to a list entry. @return the old length of the path, for fhi_leave
 size_t fhi_enter(fhi_reading *r, const char *key, int index);
 void fhi_leave(fhi_reading *r, size_t length);

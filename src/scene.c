@@ -99,11 +99,12 @@ static void fill_ropes(fhi_reading *r, fh_scene *s) {
 
 static bool check_ground(fhi_reading *r, const fh_scene *s) {
   if (s->anchor_at.lo < s->station_at.hi) {
-    return refuse_at(r, "ground.anchor_m", said(r, "ground", "anchor_m", -1, NULL), "a distance not below station_m, over both ranges",
-                     "the anchor lies in front of the station");
+    return refuse_at(r, "ground.anchor_m", said(r, "ground", "anchor_m", -1, NULL),
+                     "a distance not below station_m, over both ranges", "the anchor lies in front of the station");
   }
   if (s->reach.hi > s->station_at.lo) {
-    return refuse_at(r, "ground.reach_m", said(r, "ground", "reach_m", -1, NULL), "a distance not above station_m, over both ranges",
+    return refuse_at(r, "ground.reach_m", said(r, "ground", "reach_m", -1, NULL),
+                     "a distance not above station_m, over both ranges",
                      "the nearest place for a hitch lies behind the station");
   }
   return true;
@@ -115,7 +116,8 @@ static bool check_ropes(fhi_reading *r, const fh_scene *s) {
       if (strcmp(s->ropes[i].name, s->ropes[k].name) == 0) {
         char path[64];
         (void)fhi_format(path, sizeof path, "ropes[%d].name", i);
-        return refuse_at(r, path, said(r, "ropes", NULL, i, "name"), "a name of its own for each rope", "two ropes have this name");
+        return refuse_at(r, path, said(r, "ropes", NULL, i, "name"), "a name of its own for each rope",
+                         "two ropes have this name");
       }
     }
   }
@@ -134,7 +136,8 @@ static bool check_team(fhi_reading *r, const fh_scene *s) {
       return refuse_at(r, path, node, "0", "distances count from the first one, who falls");
     }
     if (i > 0 && at.lo <= s->team.people[i - 1].behind.hi) {
-      return refuse_at(r, path, node, "more than the one before, over both ranges", "each member stands farther back than the one before");
+      return refuse_at(r, path, node, "more than the one before, over both ranges",
+                       "each member stands farther back than the one before");
     }
   }
   return true;

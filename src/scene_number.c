@@ -75,7 +75,7 @@ static bool named(fhi_reading *r, int node, const char *const *names, int count,
 }
 
 static bool triangle(fhi_reading *r, const fh_key *key, int node, const int *nodes, fh_number *out) {
-  double v[3];
+  double v[3] = {0.0};
   for (int i = 0; i < 3; i++) {
     if (!plain(r, nodes[i], key, &v[i])) {
       return false;

@@ -69,7 +69,8 @@ static bool find_kind(fhi_rig_reading *rr, int node, fh_station_kind *kind) {
     }
   }
   if (found != 1) {
-    return fhi_refuse(rr->r, node, FIVE, found == 0 ? "the station says none of the five" : "the station is two things");
+    return fhi_refuse(rr->r, node, FIVE,
+                      found == 0 ? "the station says none of the five" : "the station is two things");
   }
   for (size_t i = 0; i < sizeof EXTRAS / sizeof EXTRAS[0]; i++) {
     int extra = fhi_doc_find(rr->r->doc, node, EXTRAS[i].key);
@@ -103,15 +104,17 @@ static bool finish_run(fhi_rig_reading *rr, int node, const fhi_said_station *sa
   st->item = said->item;
   st->reversed = said->reversed;
   if (st->reversed && fh_gear_item(rr->r->gear, st->item)->item_class != FH_ITEM_CAPTURE) {
-    return fhi_refuse(rr->r, key_node(rr, node, "reversed"), "reversed with a capture", "only a capture can be the wrong way round");
+    return fhi_refuse(rr->r, key_node(rr, node, "reversed"), "reversed with a capture",
+                      "only a capture can be the wrong way round");
   }
   if (!fh_number_is_set(said->efficiency_range)) {
     return true;
   }
   bool around = said->efficiency.spread == FH_SPREAD_EXACT && said->efficiency_range.lo <= said->efficiency.likely &&
                 said->efficiency_range.hi >= said->efficiency.likely;
-  return around || fhi_refuse(rr->r, key_node(rr, node, "efficiency_range"), "[low, high] with an exact efficiency between them",
-                              "the range does not go around an exact efficiency");
+  return around ||
+         fhi_refuse(rr->r, key_node(rr, node, "efficiency_range"), "[low, high] with an exact efficiency between them",
+                    "the range does not go around an exact efficiency");
 }
 
 static bool read_station(fhi_rig_reading *rr, int node, fh_station *st) {
@@ -187,8 +190,8 @@ static bool read_path(fhi_rig_reading *rr, int node) {
     return false;
   }
   if (find_path(rig, said.name) >= 0) {
-    return fhi_refuse(rr->r, key_node(rr, node, "name"), "each rope once: its path goes on from tie to tie", "the rope %s has a path already",
-                      said.name);
+    return fhi_refuse(rr->r, key_node(rr, node, "name"), "each rope once: its path goes on from tie to tie",
+                      "the rope %s has a path already", said.name);
   }
   (void)fhi_copy(path->name, sizeof path->name, said.name);
   path->rope = find_rope(rr->scene, said.name);
@@ -227,10 +230,12 @@ static bool read_grip(fhi_rig_reading *rr, int node, fhi_said_grip *said) {
   }
   grip->body = find_body(rig, said->body);
   if (taken_word(said->body)) {
-    return fhi_refuse(rr->r, key_node(rr, node, "body"), "a name of its own, or station or anchor", "a grip cannot be called %s", said->body);
+    return fhi_refuse(rr->r, key_node(rr, node, "body"), "a name of its own, or station or anchor",
+                      "a grip cannot be called %s", said->body);
   }
   if (grip->body >= FH_BODY_FIRST_GRIP) {
-    return fhi_refuse(rr->r, key_node(rr, node, "body"), "a name of its own for each grip", "two grips make the body %s", said->body);
+    return fhi_refuse(rr->r, key_node(rr, node, "body"), "a name of its own for each grip",
+                      "two grips make the body %s", said->body);
   }
   if (grip->body < 0) {
     grip->body = rig->body_count++;  // 3 + 32 grips fit in 40

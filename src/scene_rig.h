@@ -7,7 +7,7 @@
 
 /// Where in the document each part of the rig was said.
 typedef struct fhi_rig_nodes {
-  int path[FH_MAX_PATHS];         ///< the map with name and path
+  int path[FH_MAX_PATHS];  ///< the map with name and path
   int station[FH_MAX_STATIONS];
   int grip[FH_MAX_GRIPS];
 } fhi_rig_nodes;

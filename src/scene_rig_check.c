@@ -27,8 +27,9 @@ static const fh_station *station_of(const fhi_rig_reading *rr, int p, int i) {
 }
 
 // Refuses at the key that makes the station.
-#define REFUSE_STATION(rr, p, i, accepted, ...)                                                                                 \
-  fhi_refuse((rr)->r, fhi_at_station((rr), (p), (i), fhi_station_word(station_of((rr), (p), (i))->kind)), (accepted), __VA_ARGS__)
+#define REFUSE_STATION(rr, p, i, accepted, ...)                                                                       \
+  fhi_refuse((rr)->r, fhi_at_station((rr), (p), (i), fhi_station_word(station_of((rr), (p), (i))->kind)), (accepted), \
+             __VA_ARGS__)
 
 // ---------------------------------------------------------------------------------------------------- ends
 
@@ -47,7 +48,8 @@ static bool check_ends(fhi_rig_reading *rr, int p) {
                             fhi_station_word(kind));
     }
     if (i == 0 && fh_number_is_set(station_of(rr, p, i)->slack)) {
-      return fhi_refuse(rr->r, fhi_at_station(rr, p, i, "slack_m"), "slack_m with a later tie", "no strand comes before this tie");
+      return fhi_refuse(rr->r, fhi_at_station(rr, p, i, "slack_m"), "slack_m with a later tie",
+                        "no strand comes before this tie");
     }
   }
   return true;
@@ -63,7 +65,8 @@ static bool check_hands(fhi_rig_reading *rr) {
   }
   if (hands == 0) {
     (void)fhi_copy(rr->r->path, sizeof rr->r->path, "rig.ropes");
-    return fhi_refuse(rr->r, rr->nodes.path[0], "one rope that ends with {hand: crew}", "nobody pulls: no rope ends in a hand");
+    return fhi_refuse(rr->r, rr->nodes.path[0], "one rope that ends with {hand: crew}",
+                      "nobody pulls: no rope ends in a hand");
   }
   return true;
 }
@@ -86,11 +89,12 @@ static int side_of(const fhi_rig_reading *rr, const fh_station *st) {
 static bool check_loop(fhi_rig_reading *rr, int p, int i) {
   const fh_station *a = station_of(rr, p, i), *b = station_of(rr, p, i + 1);
   if (a->kind == FH_EDGE && b->kind == FH_EDGE) {
-    return REFUSE_STATION(rr, p, i + 1, "one edge for each passage of the lip", "a loop in the rope's path: the lip twice in a row");
+    return REFUSE_STATION(rr, p, i + 1, "one edge for each passage of the lip",
+                          "a loop in the rope's path: the lip twice in a row");
   }
   if (a->body >= 0 && a->body == b->body) {
-    return REFUSE_STATION(rr, p, i + 1, "neighbouring stations on two bodies", "a loop in the rope's path: %s twice in a row",
-                          rr->rig->bodies[a->body]);
+    return REFUSE_STATION(rr, p, i + 1, "neighbouring stations on two bodies",
+                          "a loop in the rope's path: %s twice in a row", rr->rig->bodies[a->body]);
   }
   return true;
 }
@@ -99,18 +103,21 @@ static bool check_lip(fhi_rig_reading *rr, int p, int i) {
   const fh_station *a = station_of(rr, p, i), *b = station_of(rr, p, i + 1);
   int from = side_of(rr, a), to = side_of(rr, b);
   if (from * to == -1) {
-    return REFUSE_STATION(rr, p, i + 1, "{edge: lip} between the hole and the surface", "the rope passes the lip without an edge");
+    return REFUSE_STATION(rr, p, i + 1, "{edge: lip} between the hole and the surface",
+                          "the rope passes the lip without an edge");
   }
   if (a->kind != FH_EDGE || i == 0) {
     return true;
   }
   from = side_of(rr, station_of(rr, p, i - 1));
   if (from == to && from != 2) {
-    return REFUSE_STATION(rr, p, i, "an edge only between the hole and the surface", "the rope does not pass the lip here: it stays %s",
+    return REFUSE_STATION(rr, p, i, "an edge only between the hole and the surface",
+                          "the rope does not pass the lip here: it stays %s",
                           to < 0 ? "in the hole" : "on the surface");
   }
   if (b->kind == FH_HAND && b->toward == FH_TOWARD_LIP) {
-    return fhi_refuse(rr->r, fhi_at_station(rr, p, i + 1, "toward"), "back", "behind the lip the crew can only pull back");
+    return fhi_refuse(rr->r, fhi_at_station(rr, p, i + 1, "toward"), "back",
+                      "behind the lip the crew can only pull back");
   }
   return true;
 }
@@ -166,8 +173,9 @@ static bool check_grip_place(fhi_rig_reading *rr, int g) {
   }
   char accepted[200], from[32], to[32];
   (void)fhi_format(accepted, sizeof accepted, "%s%s%s%s%s%s", isfinite(low) ? "more than " : "",
-                   isfinite(low) ? fhi_shortest(from, sizeof from, low) : "", isfinite(low) && isfinite(high) ? ", " : "",
-                   isfinite(high) ? "less than " : "", isfinite(high) ? fhi_shortest(to, sizeof to, high) : "",
+                   isfinite(low) ? fhi_shortest(from, sizeof from, low) : "",
+                   isfinite(low) && isfinite(high) ? ", " : "", isfinite(high) ? "less than " : "",
+                   isfinite(high) ? fhi_shortest(to, sizeof to, high) : "",
                    on_end ? ", and not at the strand's end" : "");
   return fhi_refuse(rr->r, fhi_at_grip(rr, g, "at_m"), accepted, "the grip %s is not on the strand that it holds",
                     rr->rig->bodies[grip->body]);
@@ -178,7 +186,8 @@ static bool check_grip_pairs(fhi_rig_reading *rr, int g) {
   for (int h = 0; h < g; h++) {
     const fh_grip *other = &rr->rig->grips[h];
     if (other->path == grip->path && other->after == grip->after && other->at == grip->at) {
-      return fhi_refuse(rr->r, fhi_at_grip(rr, g, "at_m"), "grips of one strand in different places", "two grips sit in the same place");
+      return fhi_refuse(rr->r, fhi_at_grip(rr, g, "at_m"), "grips of one strand in different places",
+                        "two grips sit in the same place");
     }
   }
   return true;
@@ -200,7 +209,8 @@ static bool check_self(fhi_rig_reading *rr, int p, int i) {
     }
     if (same_piece) {
       return REFUSE_STATION(rr, p, i, "a tie to a body that this piece of the rope does not hold itself",
-                            "the rope is tied to the grip %s that holds the same piece of it", rr->rig->bodies[tie->body]);
+                            "the rope is tied to the grip %s that holds the same piece of it",
+                            rr->rig->bodies[tie->body]);
     }
   }
   return true;
@@ -244,8 +254,10 @@ static bool check_length(fhi_rig_reading *rr, int p) {
     entry = fhi_doc_node(doc, entry)->next;
   }
   (void)fhi_format(rr->r->path, sizeof rr->r->path, "ropes[%d].length_m", rope);
-  (void)fhi_format(accepted, sizeof accepted, "at least %s m for the strands that carry", fhi_fixed(metres, sizeof metres, need, 1));
-  return fhi_refuse(rr->r, fhi_doc_find(doc, entry, "length_m"), accepted, "the rope %s is too short for the rig", rr->rig->paths[p].name);
+  (void)fhi_format(accepted, sizeof accepted, "at least %s m for the strands that carry",
+                   fhi_fixed(metres, sizeof metres, need, 1));
+  return fhi_refuse(rr->r, fhi_doc_find(doc, entry, "length_m"), accepted, "the rope %s is too short for the rig",
+                    rr->rig->paths[p].name);
 }
 
 bool fhi_check_rig(fhi_rig_reading *rr) {

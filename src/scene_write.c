@@ -8,8 +8,8 @@
 typedef struct putting {
   fhi_writer w;
   const fh_gear *gear;
-  bool json;    // keys and names in quotes
-  bool first;   // nothing stands in the open map yet
+  bool json;   // keys and names in quotes
+  bool first;  // nothing stands in the open map yet
 } putting;
 
 // ---------------------------------------------------------------------------------------------------- words
@@ -250,8 +250,9 @@ static void put_grip(putting *p, const fh_rig *rig, const fh_grip *grip) {
 
 // A rig is written only when every index in it means something: a rig made by hand may be wrong.
 static bool sound_indices(const fh_rig *rig, const fh_gear *gear) {
-  bool good = rig->path_count >= 1 && rig->path_count <= FH_MAX_PATHS && rig->grip_count >= 0 && rig->grip_count <= FH_MAX_GRIPS &&
-              rig->station_count <= FH_MAX_STATIONS && rig->body_count <= FH_MAX_BODIES;
+  bool good = rig->path_count >= 1 && rig->path_count <= FH_MAX_PATHS && rig->grip_count >= 0 &&
+              rig->grip_count <= FH_MAX_GRIPS && rig->station_count <= FH_MAX_STATIONS &&
+              rig->body_count <= FH_MAX_BODIES;
   for (int p = 0; good && p < rig->path_count; p++) {
     const fh_path *path = &rig->paths[p];
     good = path->first >= 0 && path->count >= 0 && path->first + path->count <= rig->station_count;

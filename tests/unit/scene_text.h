@@ -36,7 +36,8 @@ static inline void scene_done(scene_text *t) {
 static inline scene_text scene_read(const char *yaml) {
   scene_text t = scene_try(yaml);
   if (t.status != FH_OK) {
-    print_error("%d:%d: %s: %s, accepted: %s\n", t.diag.line, t.diag.column, t.diag.key, t.diag.message, t.diag.accepted);
+    print_error("%d:%d: %s: %s, accepted: %s\n", t.diag.line, t.diag.column, t.diag.key, t.diag.message,
+                t.diag.accepted);
   }
   assert_int_equal(t.status, FH_OK);
   return t;

@@ -164,22 +164,22 @@ static void only_utf8_without_nul_is_text(void **state) {
     bool good;
   } CASES[] = {
       {"", 0, true},
-      {"\x41\xE2\x89\xA2\xCE\x91\x2E", 7, true},      // A<NOT IDENTICAL TO><ALPHA>.
+      {"\x41\xE2\x89\xA2\xCE\x91\x2E", 7, true},  // A<NOT IDENTICAL TO><ALPHA>.
       {"\xED\x95\x9C\xEA\xB5\xAD\xEC\x96\xB4", 9, true},
       {"\xEF\xBB\xBF\xF0\xA3\x8E\xB4", 7, true},
-      {"\xF4\x8F\xBF\xBF", 4, true},                  // U+10FFFF
-      {"\xF4\x90\x80\x80", 4, false},                 // above it
+      {"\xF4\x8F\xBF\xBF", 4, true},   // U+10FFFF
+      {"\xF4\x90\x80\x80", 4, false},  // above it
       {"\xF5\x80\x80\x80", 4, false},
-      {"\xC0\x80", 2, false},                         // overlong NUL
+      {"\xC0\x80", 2, false},  // overlong NUL
       {"\xC1\xBF", 2, false},
-      {"\xE0\x9F\xBF", 3, false},                     // overlong
+      {"\xE0\x9F\xBF", 3, false},  // overlong
       {"\xE0\xA0\x80", 3, true},
-      {"\xF0\x8F\xBF\xBF", 4, false},                 // overlong
+      {"\xF0\x8F\xBF\xBF", 4, false},  // overlong
       {"\xF0\x90\x80\x80", 4, true},
-      {"\xED\xA1\x8C\xED\xBE\xB4", 6, false},         // surrogates
+      {"\xED\xA1\x8C\xED\xBE\xB4", 6, false},  // surrogates
       {"\xED\x9F\xBF", 3, true},
       {"\x80", 1, false},
-      {"\xE2\x89", 2, false},                         // cut off
+      {"\xE2\x89", 2, false},  // cut off
       {"\xE2\x41\x41", 3, false},
       {"a\0b", 3, false},
       {"\xFF", 1, false},

@@ -8,25 +8,26 @@ static const double DEG = 3.14159265358979323846 / 180.0;
 
 static void every_key_reaches_its_place(void **state) {
   (void)state;
-  scene_text t = scene_read("firnhaul: 1\n"
-                            "title: Übung, zu zweit\n"
-                            "load: {mass_kg: 92, helps: true}\n"
-                            "slot: {depth_m: 11}\n"
-                            "lip: {turn_deg: 75, friction: 0.18, cut_m: 0.2}\n"
-                            "ground: {station_m: 4.5, anchor_m: 10, slope_deg: -3, reach_m: 1.5, clearance_m: 0.3, room_m: 20,\n"
-                            "         anchor: t-slot, holds_kN: [3, 5]}\n"
-                            "crew:\n"
-                            "  - {name: guide, mass_kg: 74, footing: 0.5, posture: harness, pull_N: 300}\n"
-                            "  - {}\n"
-                            "ropes:\n"
-                            "  - {name: main, length_m: 50, kind: single, diameter_mm: 8.5, modulus_kN: 9, knots: 4, wet: true}\n"
-                            "kit:\n"
-                            "  - {item: carabiner, count: 6}\n"
-                            "  - {item: pulley, efficiency: [0.8, 0.9]}\n"
-                            "wet: true\n"
-                            "prefer: pieces\n"
-                            "reset_s: 25\n"
-                            "walk_mps: 0.5\n");
+  scene_text t =
+      scene_read("firnhaul: 1\n"
+                 "title: Übung, zu zweit\n"
+                 "load: {mass_kg: 92, helps: true}\n"
+                 "slot: {depth_m: 11}\n"
+                 "lip: {turn_deg: 75, friction: 0.18, cut_m: 0.2}\n"
+                 "ground: {station_m: 4.5, anchor_m: 10, slope_deg: -3, reach_m: 1.5, clearance_m: 0.3, room_m: 20,\n"
+                 "         anchor: t-slot, holds_kN: [3, 5]}\n"
+                 "crew:\n"
+                 "  - {name: guide, mass_kg: 74, footing: 0.5, posture: harness, pull_N: 300}\n"
+                 "  - {}\n"
+                 "ropes:\n"
+                 "  - {name: main, length_m: 50, kind: single, diameter_mm: 8.5, modulus_kN: 9, knots: 4, wet: true}\n"
+                 "kit:\n"
+                 "  - {item: carabiner, count: 6}\n"
+                 "  - {item: pulley, efficiency: [0.8, 0.9]}\n"
+                 "wet: true\n"
+                 "prefer: pieces\n"
+                 "reset_s: 25\n"
+                 "walk_mps: 0.5\n");
   const fh_scene *s = t.scene;
   assert_string_equal(s->title, "Übung, zu zweit");
   assert_exact(s->load_mass.likely, 92.0);
@@ -139,7 +140,8 @@ static void defaults_follow_what_was_said(void **state) {
 
 static void a_friction_given_beside_a_surface_goes_first(void **state) {
   (void)state;
-  scene_text t = scene_read("firnhaul: 1\nload: {mass_kg: 80}\nslot: {depth_m: 10}\nlip: {surface: ice, friction: 0.07}\nground: {}\n");
+  scene_text t = scene_read(
+      "firnhaul: 1\nload: {mass_kg: 80}\nslot: {depth_m: 10}\nlip: {surface: ice, friction: 0.07}\nground: {}\n");
   assert_exact(t.scene->lip_friction.likely, 0.07);
   assert_string_equal(fh_gear_item(t.gear, t.scene->lip_surface)->name, "ice");
   scene_done(&t);
@@ -149,7 +151,8 @@ static void a_friction_given_beside_a_surface_goes_first(void **state) {
 
 static fh_number mass_said_as(const char *text) {
   char yaml[256];
-  (void)snprintf(yaml, sizeof yaml, "firnhaul: 1\nload: {mass_kg: %s}\nslot: {depth_m: 10}\nlip: {}\nground: {}\n", text);
+  (void)snprintf(yaml, sizeof yaml, "firnhaul: 1\nload: {mass_kg: %s}\nslot: {depth_m: 10}\nlip: {}\nground: {}\n",
+                 text);
   scene_text t = scene_read(yaml);
   fh_number n = t.scene->load_mass;
   scene_done(&t);
@@ -185,7 +188,7 @@ static void numbers_are_written_as_in_json_and_a_little_freer(void **state) {
   assert_exact(mass_said_as("9.25e1").likely, 92.5);
   assert_exact(mass_said_as("+92.5").likely, 92.5);
   assert_exact(mass_said_as("92.").likely, 92.0);
-  assert_exact(mass_said_as("20").likely, 20.0);   // the ends of the range belong to it
+  assert_exact(mass_said_as("20").likely, 20.0);  // the ends of the range belong to it
   assert_exact(mass_said_as("400").likely, 400.0);
 }
 

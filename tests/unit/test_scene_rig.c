@@ -3,7 +3,8 @@
 #include "scene_text.h"
 
 static const char EXAMPLE[] =
-    "firnhaul: 1\nload: {mass_kg: 92}\nslot: {depth_m: 11}\nlip: {friction: 0.18}\nground: {station_m: 4.5, anchor_m: 10}\n"
+    "firnhaul: 1\nload: {mass_kg: 92}\nslot: {depth_m: 11}\nlip: {friction: 0.18}\nground: {station_m: 4.5, anchor_m: "
+    "10}\n"
     "ropes:\n  - {name: main, length_m: 50}\n"
     "rig:\n"
     "  ropes:\n"
@@ -26,7 +27,8 @@ static void a_slack_line_and_drop_loop_is_read_as_written(void **state) {
   scene_text t = scene_read(EXAMPLE);
   const fh_rig *rig = &t.scene->rig;
   static const fh_station_kind KINDS[] = {FH_TIE, FH_EDGE, FH_TIE, FH_EDGE, FH_RUN, FH_EDGE, FH_RUN, FH_RUN, FH_HAND};
-  static const int BODIES[] = {FH_BODY_LOAD, -1, FH_BODY_ANCHOR, -1, FH_BODY_LOAD, -1, FH_BODY_STATION, FH_BODY_FIRST_GRIP, -1};
+  static const int BODIES[] = {FH_BODY_LOAD,       -1, FH_BODY_ANCHOR, -1, FH_BODY_LOAD, -1, FH_BODY_STATION,
+                               FH_BODY_FIRST_GRIP, -1};
   assert_true(t.scene->has_rig);
   assert_int_equal(t.scene->rig_line, 9);
   assert_int_equal(rig->body_count, 4);
@@ -68,38 +70,58 @@ static void a_slack_line_and_drop_loop_is_read_as_written(void **state) {
   scene_done(&t);
 }
 
-#define RIG(...) LEAST "rig: {ropes: [" __VA_ARGS__ "}\n"
+#define RIG(...)        LEAST "rig: {ropes: [" __VA_ARGS__ "}\n"
 #define ROPE(name, ...) "{name: " name ", path: [" __VA_ARGS__ "]}"
-#define Z "{tie: load}, {edge: lip}, {run: station, on: toothed-capture}, {run: t, on: pulley}"
+#define Z               "{tie: load}, {edge: lip}, {run: station, on: toothed-capture}, {run: t, on: pulley}"
 
-static const char *const GOOD[] = {
-    // direct, with the hand toward the lip behind a fixed turn, and back from the lip
-    RIG(ROPE("a", "{tie: load}, {edge: lip}, {run: station, on: pulley}, {hand: crew}") "]"),
-    RIG(ROPE("a", "{tie: load}, {edge: lip}, {hand: crew}") "]"),
-    RIG(ROPE("a", "{tie: load}, {edge: lip}, {hand: crew, toward: back}") "]"),
-    // two ropes, the second tied to the first one's grip
-    RIG(ROPE("a", "{tie: load}, {edge: lip}, {run: station, on: toothed-capture}, {loose: true}") ", "
-        ROPE("b", "{tie: t}, {run: anchor, on: pulley}, {hand: crew}") "], grips: [{body: t, hitch: klemheist, rope: a, after: 1, at_m: 1.5}]"),
-    // three to one on three to one with one rope: two grips on one strand
-    RIG(ROPE("a", Z ", {run: station, on: carabiner}, {run: u, on: carabiner}, {hand: crew}")
-        "], grips: [{body: t, hitch: prusik, rope: a, after: 1, at_m: 1.5}, {body: u, hitch: prusik, rope: a, after: 3, at_m: 2}]"),
-    // a tended capture at the station, and a tail that a grip holds
-    RIG(ROPE("a", "{tie: load}, {edge: lip}, {run: station, on: carabiner}, {run: t, on: pulley}, {hand: crew}")
-        "], grips: [{body: t, hitch: prusik, rope: a, after: 1, at_m: 1.5}, {body: station, hitch: autoblock, rope: a, after: 1, at_m: 3.6}]"),
-    RIG(ROPE("a", "{tie: load}, {edge: lip}, {run: station, on: pulley}, {loose: true}") ", "
-        ROPE("b", "{tie: anchor}, {run: u, on: pulley}, {hand: crew}")
-        "], grips: [{body: u, hitch: prusik, rope: a, after: 1, at_m: 1.2}, {body: anchor, hitch: autoblock, rope: a, after: 2, at_m: 6}]"),
-    // a loose end first, hanging in the hole; a rope with nothing but a loose end
-    RIG(ROPE("a", "{loose: true}, {edge: lip}, {tie: station}") ", " ROPE("b", "{tie: load}, {edge: lip}, {hand: crew}") "]"),
-    RIG(ROPE("a", "{loose: true}, {tie: station}, {loose: true}") ", " ROPE("b", "{tie: load}, {edge: lip}, {hand: crew}") "]"),
-    // a rope tied to a grip that holds another piece of it
-    RIG(ROPE("a", "{tie: load}, {edge: lip}, {tie: anchor, slack_m: 1}, {run: station, on: pulley}, {tie: t}") ", "
-        ROPE("b", "{tie: load}, {edge: lip}, {hand: crew}") "], grips: [{body: t, hitch: prusik, rope: a, after: 1, at_m: 2}]"),
-    // a grip on the hand's strand: behind a moving block farther back, behind a fixed one nearer
-    RIG(ROPE("a", Z ", {hand: crew}")
-        "], grips: [{body: t, hitch: prusik, rope: a, after: 1, at_m: 1.5}, {body: u, hitch: prusik, rope: a, after: 3, at_m: 2.5}]"),
-    RIG(ROPE("a", "{tie: load}, {edge: lip}, {run: station, on: pulley}, {hand: crew}")
-        "], grips: [{body: u, hitch: prusik, rope: a, after: 2, at_m: 2.5}]"),
+static const char
+    *const
+        GOOD[] =
+            {
+                // direct, with the hand toward the lip behind a fixed turn, and back from the lip
+                RIG(ROPE("a", "{tie: load}, {edge: lip}, {run: station, on: pulley}, {hand: crew}") "]"),
+                RIG(ROPE("a", "{tie: load}, {edge: lip}, {hand: crew}") "]"),
+                RIG(ROPE("a", "{tie: load}, {edge: lip}, {hand: crew, toward: back}") "]"),
+                // two ropes, the second tied to the first one's grip
+                RIG(ROPE("a", "{tie: load}, {edge: lip}, {run: station, on: toothed-capture}, {loose: true}") ", " ROPE(
+                    "b", "{tie: t}, {run: anchor, on: pulley}, {hand: crew}") "], grips: [{body: t, hitch: klemheist, "
+                                                                              "rope: a, after: 1, at_m: 1.5}]"),
+                // three to one on three to one with one rope: two grips on one strand
+                RIG(ROPE(
+                    "a", Z
+                    ", {run: station, on: carabiner}, {run: u, on: carabiner}, {hand: crew}") "], grips: [{body: t, "
+                                                                                              "hitch: prusik, rope: a, "
+                                                                                              "after: 1, at_m: 1.5}, "
+                                                                                              "{body: u, hitch: "
+                                                                                              "prusik, rope: a, after: "
+                                                                                              "3, at_m: 2}]"),
+                // a tended capture at the station, and a tail that a grip holds
+                RIG(ROPE("a", "{tie: load}, {edge: lip}, {run: station, on: carabiner}, {run: t, on: pulley}, {hand: "
+                              "crew}") "], grips: [{body: t, hitch: prusik, rope: a, after: 1, at_m: 1.5}, {body: "
+                                       "station, hitch: autoblock, rope: a, after: 1, at_m: 3.6}]"),
+                RIG(ROPE("a", "{tie: load}, {edge: lip}, {run: station, on: pulley}, {loose: true}") ", " ROPE(
+                    "b",
+                    "{tie: anchor}, {run: u, on: pulley}, {hand: crew}") "], grips: [{body: u, hitch: prusik, rope: a, "
+                                                                         "after: 1, at_m: 1.2}, {body: anchor, hitch: "
+                                                                         "autoblock, rope: a, after: 2, at_m: 6}]"),
+                // a loose end first, hanging in the hole; a rope with nothing but a loose end
+                RIG(ROPE("a", "{loose: true}, {edge: lip}, {tie: station}") ", " ROPE(
+                    "b", "{tie: load}, {edge: lip}, {hand: crew}") "]"),
+                RIG(ROPE("a", "{loose: true}, {tie: station}, {loose: true}") ", " ROPE(
+                    "b", "{tie: load}, {edge: lip}, {hand: crew}") "]"),
+                // a rope tied to a grip that holds another piece of it
+                RIG(ROPE("a", "{tie: load}, {edge: lip}, {tie: anchor, slack_m: 1}, {run: station, on: pulley}, {tie: "
+                              "t}") ", " ROPE(
+                    "b", "{tie: load}, {edge: lip}, {hand: crew}") "], grips: [{body: t, hitch: prusik, rope: a, "
+                                                                   "after: 1, at_m: 2}]"),
+                // a grip on the hand's strand: behind a moving block farther back, behind a fixed one nearer
+                RIG(ROPE("a", Z ", {hand: crew}") "], grips: [{body: t, hitch: prusik, rope: a, after: 1, at_m: 1.5}, "
+                                                  "{body: u, hitch: prusik, rope: a, after: 3, at_m: 2.5}]"),
+                RIG(ROPE(
+                    "a",
+                    "{tie: load}, {edge: lip}, {run: station, on: pulley}, {hand: crew}") "], grips: [{body: u, hitch: "
+                                                                                          "prusik, rope: a, after: 2, "
+                                                                                          "at_m: 2.5}]"),
 };
 
 static void unusual_rigs_that_can_be_built_are_read(void **state) {
@@ -124,10 +146,12 @@ static void a_rope_that_is_not_listed_has_no_length(void **state) {
 
 // Anchor to the load 7 + 10 m, load to the station 10 + 4 m, station to the block 2.5 m: 33.5 m carry. The slack line before
 // them is 10 + 7 m more, and counts only when it is no slack line.
-#define LONG_ROPE(length, slack)                                                                                                    \
-  "firnhaul: 1\nload: {mass_kg: 80}\nslot: {depth_m: 10}\nlip: {}\nground: {}\nropes: [{name: a, length_m: " length "}]\n"            \
-  "rig: {ropes: [{name: a, path: [{tie: load}, {edge: lip}, {tie: anchor" slack "}, {edge: lip}, {run: load, on: carabiner},"        \
-  "  {edge: lip}, {run: station, on: pulley}, {run: t, on: pulley}, {hand: crew}]}],"                                               \
+#define LONG_ROPE(length, slack)                                                                                    \
+  "firnhaul: 1\nload: {mass_kg: 80}\nslot: {depth_m: 10}\nlip: {}\nground: {}\nropes: [{name: a, length_m: " length \
+  "}]\n"                                                                                                            \
+  "rig: {ropes: [{name: a, path: [{tie: load}, {edge: lip}, {tie: anchor" slack                                     \
+  "}, {edge: lip}, {run: load, on: carabiner},"                                                                     \
+  "  {edge: lip}, {run: station, on: pulley}, {run: t, on: pulley}, {hand: crew}]}],"                               \
   "  grips: [{body: t, hitch: prusik, rope: a, after: 5, at_m: 1.5}]}\n"
 
 static void a_rope_needs_the_strands_that_carry_and_not_its_slack_line(void **state) {
@@ -162,9 +186,12 @@ static void the_edges_of_a_strand_are_not_on_it(void **state) {
 static void as_many_as_the_maxima_are_read(void **state) {
   (void)state;
   char yaml[8192];
-  int n = snprintf(yaml, sizeof yaml, LEAST "rig:\n  ropes:\n    - {name: a, path: [{tie: load}, {edge: lip}, {run: station, on: pulley}, {run: g0, on: pulley}, {hand: crew}]}\n  grips:\n");
+  int n = snprintf(yaml, sizeof yaml,
+                   LEAST "rig:\n  ropes:\n    - {name: a, path: [{tie: load}, {edge: lip}, {run: station, on: pulley}, "
+                         "{run: g0, on: pulley}, {hand: crew}]}\n  grips:\n");
   for (int i = 0; i < FH_MAX_GRIPS; i++) {
-    n += snprintf(yaml + n, sizeof yaml - (size_t)n, "    - {body: g%d, hitch: prusik, rope: a, after: 1, at_m: %d.%02d}\n", i, 1 + i / 100, i);
+    n += snprintf(yaml + n, sizeof yaml - (size_t)n,
+                  "    - {body: g%d, hitch: prusik, rope: a, after: 1, at_m: %d.%02d}\n", i, 1 + i / 100, i);
   }
   scene_text t = scene_read(yaml);
   assert_int_equal(t.scene->rig.grip_count, FH_MAX_GRIPS);

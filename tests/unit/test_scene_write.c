@@ -4,7 +4,6 @@
 
 #include <dirent.h>
 
-
 static void same_number(fh_number a, fh_number b) {
   assert_int_equal(a.spread, b.spread);
   if (a.spread != FH_SPREAD_UNSET) {
@@ -53,10 +52,10 @@ static void same_rig(const fh_rig *a, const fh_rig *b) {
 }
 
 static void same_team(const fh_team *a, const fh_team *b) {
-  const fh_number *x[] = {&a->modulus, &a->damping, &a->slack,      &a->stand,      &a->brake,
-                          &a->reaction, &a->start,  &a->knot_first, &a->knot_apart, &a->knot_catch};
-  const fh_number *y[] = {&b->modulus, &b->damping, &b->slack,      &b->stand,      &b->brake,
-                          &b->reaction, &b->start,  &b->knot_first, &b->knot_apart, &b->knot_catch};
+  const fh_number *x[] = {&a->modulus,  &a->damping, &a->slack,      &a->stand,      &a->brake,
+                          &a->reaction, &a->start,   &a->knot_first, &a->knot_apart, &a->knot_catch};
+  const fh_number *y[] = {&b->modulus,  &b->damping, &b->slack,      &b->stand,      &b->brake,
+                          &b->reaction, &b->start,   &b->knot_first, &b->knot_apart, &b->knot_catch};
   for (size_t i = 0; i < sizeof x / sizeof x[0]; i++) {
     same_number(*x[i], *y[i]);
   }
@@ -96,10 +95,12 @@ static void same_lists(const fh_scene *a, const fh_scene *b) {
 }
 
 static void same_scene(const fh_scene *a, const fh_scene *b) {
-  const fh_number *x[] = {&a->load_mass, &a->depth, &a->lip_turn,  &a->lip_friction, &a->lip_cut,      &a->station_at, &a->anchor_at, &a->slope,
-                          &a->reach,     &a->clearance, &a->room,  &a->anchor_holds, &a->reset_time, &a->walk_speed};
-  const fh_number *y[] = {&b->load_mass, &b->depth, &b->lip_turn,  &b->lip_friction, &b->lip_cut,      &b->station_at, &b->anchor_at, &b->slope,
-                          &b->reach,     &b->clearance, &b->room,  &b->anchor_holds, &b->reset_time, &b->walk_speed};
+  const fh_number *x[] = {&a->load_mass,  &a->depth,        &a->lip_turn,   &a->lip_friction, &a->lip_cut,
+                          &a->station_at, &a->anchor_at,    &a->slope,      &a->reach,        &a->clearance,
+                          &a->room,       &a->anchor_holds, &a->reset_time, &a->walk_speed};
+  const fh_number *y[] = {&b->load_mass,  &b->depth,        &b->lip_turn,   &b->lip_friction, &b->lip_cut,
+                          &b->station_at, &b->anchor_at,    &b->slope,      &b->reach,        &b->clearance,
+                          &b->room,       &b->anchor_holds, &b->reset_time, &b->walk_speed};
   for (size_t i = 0; i < sizeof x / sizeof x[0]; i++) {
     same_number(*x[i], *y[i]);
   }
@@ -135,16 +136,21 @@ static const char FULL[] =
     "slot: {depth_m: {low: 9, likely: 11.1, high: 14}}\n"
     "lip: {turn_deg: [60.1, 89.9], surface: cut, friction: {mean: 0.3, sd: 0.2}, cut_m: 0.123456789012345}\n"
     "ground: {station_m: 4.5, anchor_m: 10, slope_deg: -7.3, anchor: t-slot, holds_kN: [3.3, 5.7]}\n"
-    "crew:\n  - {name: 'null', mass_kg: 74, posture: harness, pull_N: 300}\n  - {name: '1', footing: [0.1, 0.3]}\n  - {name: \"a b: c\"}\n"
-    "ropes:\n  - {name: main, length_m: 50, kind: single, diameter_mm: 8.7, modulus_kN: 9.1, knots: 4, wet: true}\n  - {name: Seil Ä}\n"
+    "crew:\n  - {name: 'null', mass_kg: 74, posture: harness, pull_N: 300}\n  - {name: '1', footing: [0.1, 0.3]}\n  - "
+    "{name: \"a b: c\"}\n"
+    "ropes:\n  - {name: main, length_m: 50, kind: single, diameter_mm: 8.7, modulus_kN: 9.1, knots: 4, wet: true}\n  - "
+    "{name: Seil Ä}\n"
     "kit:\n  - {item: carabiner, count: 6}\n  - {item: pulley, efficiency: [0.8, 0.91]}\n"
     "wet: true\nprefer: safe\nreset_s: 25\nwalk_mps: [0.1, 0.5]\n"
-    "team: {people: [{mass_kg: 85, behind_m: 0}, {mass_kg: [70, 80], behind_m: 12}], knots: {first_m: 2.5, apart_m: 1.5, count: 4, catch_N: [300, 600]}}\n"
+    "team: {people: [{mass_kg: 85, behind_m: 0}, {mass_kg: [70, 80], behind_m: 12}], knots: {first_m: 2.5, apart_m: "
+    "1.5, count: 4, catch_N: [300, 600]}}\n"
     "rig:\n  ropes:\n    - name: main\n      path:\n"
-    "        - {tie: load}\n        - {edge: lip, friction: [0.1, 0.2]}\n        - {tie: anchor, slack_m: 0.6}\n        - {edge: lip}\n"
+    "        - {tie: load}\n        - {edge: lip, friction: [0.1, 0.2]}\n        - {tie: anchor, slack_m: 0.6}\n       "
+    " - {edge: lip}\n"
     "        - {run: load, on: carabiner}\n        - {edge: lip}\n"
     "        - {run: station, on: toothed-capture, efficiency: 0.9, efficiency_range: [0.85, 0.93], reversed: true}\n"
-    "        - {run: 'on', on: pulley, efficiency: {mean: 0.9, sd: 0.01}}\n        - {hand: crew, toward: back, angle_deg: 33.3}\n"
+    "        - {run: 'on', on: pulley, efficiency: {mean: 0.9, sd: 0.01}}\n        - {hand: crew, toward: back, "
+    "angle_deg: 33.3}\n"
     "    - {name: 'Seil Ä', path: [{tie: \"on\"}, {loose: true}]}\n"
     "  grips:\n    - {body: 'on', hitch: prusik, rope: main, after: 5, at_m: 1.51}\n"
     "    - {body: station, hitch: autoblock, rope: main, after: 5, at_m: 4.2}\n";
@@ -157,7 +163,8 @@ static void every_form_of_every_key_comes_back(void **state) {
   t = scene_read(LEAST);
   assert_comes_back(t.scene, t.gear);
   scene_done(&t);
-  t = scene_read(LEAST "crew: []\nteam: {people: [{mass_kg: 85, behind_m: 0}, {mass_kg: 75, behind_m: 12}], knots: []}\n");
+  t = scene_read(LEAST
+                 "crew: []\nteam: {people: [{mass_kg: 85, behind_m: 0}, {mass_kg: 75, behind_m: 12}], knots: []}\n");
   assert_comes_back(t.scene, t.gear);
   scene_done(&t);
 }
@@ -167,7 +174,8 @@ static void names_that_yaml_could_take_for_something_else_are_quoted(void **stat
   scene_text t = scene_read(FULL);
   text_sink sink = {.fail_after = -1};
   assert_int_equal(fh_scene_write_yaml(t.scene, t.gear, (fh_out){text_sink_put, &sink}), FH_OK);
-  static const char *const QUOTED[] = {"name: \"null\"", "name: \"1\"", "name: \"a b: c\"", "run: \"on\"", "body: \"on\""};
+  static const char *const QUOTED[] = {"name: \"null\"", "name: \"1\"", "name: \"a b: c\"", "run: \"on\"",
+                                       "body: \"on\""};
   for (size_t i = 0; i < sizeof QUOTED / sizeof QUOTED[0]; i++) {
     assert_non_null(strstr(sink.bytes, QUOTED[i]));
   }

@@ -216,29 +216,32 @@ static void assert_place(const char *text, size_t count, int line, int column) {
 static void columns_count_bytes(void **state) {
   (void)state;
   AT("a: *x", 1, 4);
-  AT("\xC3\xBC: *x", 1, 5);                   // two bytes, one character
+  AT("\xC3\xBC: *x", 1, 5);                       // two bytes, one character
   AT("\xE2\x82\xAC\xF0\x9F\x8F\x94: *x", 1, 10);  // three and four
-  AT("\xEF\xBB\xBF" "a: *x", 1, 4);             // the byte order mark has no column
+  AT("\xEF\xBB\xBF"
+     "a: *x",
+     1, 4);  // the byte order mark has no column
   AT("a: 1\r\nb: *x", 2, 4);
   AT("a: 1\rb: *x", 2, 4);
-  AT("a: \"\xC2\x85\"\nb: *x", 3, 4);          // next line, a break to YAML 1.1
+  AT("a: \"\xC2\x85\"\nb: *x", 3, 4);  // next line, a break to YAML 1.1
   AT("a: \"\xE2\x80\xA8\"\nb: *x", 3, 4);
   AT("\n\n  - &a b", 3, 5);
   AT("a: !t b", 1, 4);
   AT("a: !t [b]", 1, 4);
   AT("a: 1\n---\nb: 2", 2, 1);
-  AT("a: [1, 2", 1, 9);                        // where the bracket is missed
+  AT("a: [1, 2", 1, 9);  // where the bracket is missed
   AT("a: \"\\q\"", 1, 5);
   AT("{a: 1, [b]: 2}", 1, 8);
   AT("a: 1\nb: \xFF", 2, 4);
   AT("a: 1\nb: c\0d", 2, 5);
-  AT("a: \x01", 1, 4);                          // libyaml's own reader refuses control characters
+  AT("a: \x01", 1, 4);  // libyaml's own reader refuses control characters
 }
 
 static void json_is_read_as_it_is(void **state) {
   (void)state;
-  scene_text t = scene_read("{\"firnhaul\": 1,\n\t\"load\": {\"mass_kg\": 9.2e1},\n\t\"slot\":{\"depth_m\":11},\"lip\":{},\"ground\":{},"
-                            "\"title\": \"a\\/b \\u00e4\"}");
+  scene_text t = scene_read(
+      "{\"firnhaul\": 1,\n\t\"load\": {\"mass_kg\": 9.2e1},\n\t\"slot\":{\"depth_m\":11},\"lip\":{},\"ground\":{},"
+      "\"title\": \"a\\/b \\u00e4\"}");
   assert_string_equal(t.scene->title, "a/b \xC3\xA4");
   assert_exact(t.scene->load_mass.likely, 92.0);
   scene_done(&t);
