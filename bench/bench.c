@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: MIT
 // How fast is it? Each case runs in a process of its own: warm-up, then rounds of ours and the reference by turns, and the
 // best of each counts. Noise only ever adds time, so the least is the steadiest figure; turns share the noise.
-// usage: bench [--only NAME] [--rounds N] [--csv FILE] [--program FIRNHAUL] [--strict]   --strict: a missed aim fails
+// usage: bench [--only NAME] [--rounds N] [--csv FILE] [--program FIRNHAUL] [--strict] [--growth MARKDOWN SVG]
+// --strict: a missed aim fails; --growth: only how the search grows, as a table and a plot
 #define _POSIX_C_SOURCE 200809L
 #define _DEFAULT_SOURCE
 #include "bench.h"
+#include "growth.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -29,7 +31,7 @@ static const bench_case *const CASES[] = {
 enum { CASE_COUNT = sizeof CASES / sizeof *CASES };
 
 typedef struct options {
-  const char *only, *csv;
+  const char *only, *csv, *growth_table, *growth_plot;
   int rounds;
   bool strict;
 } options;
@@ -169,13 +171,16 @@ static void processor(char *to, size_t size) {
 }
 
 static bool read_options(int argc, char **argv, options *o) {
-  *o = (options){NULL, NULL, 7, false};
+  *o = (options){.rounds = 7};
   for (int i = 1; i < argc; i++) {
     bool more = i + 1 < argc;
     if (strcmp(argv[i], "--strict") == 0) {
       o->strict = true;
     } else if (strcmp(argv[i], "--only") == 0 && more) {
       o->only = argv[++i];
+    } else if (strcmp(argv[i], "--growth") == 0 && i + 2 < argc) {
+      o->growth_table = argv[++i];
+      o->growth_plot = argv[++i];
     } else if (strcmp(argv[i], "--csv") == 0 && more) {
       o->csv = argv[++i];
     } else if (strcmp(argv[i], "--program") == 0 && more) {
@@ -184,7 +189,7 @@ static bool read_options(int argc, char **argv, options *o) {
       o->rounds = (int)strtol(argv[++i], NULL, 10);
     } else {
       (void)fprintf(stderr,
-                    "bench: unknown '%s'; accepted: --only NAME, --rounds N, --csv FILE, --program FILE, --strict\n",
+                    "bench: unknown '%s'; accepted: --only NAME, --rounds N, --csv FILE, --program FILE, --strict, --growth MARKDOWN SVG\n",
                     argv[i]);
       return false;
     }
@@ -196,6 +201,9 @@ int main(int argc, char **argv) {
   options o;
   if (!read_options(argc, argv, &o)) {
     return 2;
+  }
+  if (o.growth_table != NULL) {
+    return bench_growth(o.growth_table, o.growth_plot);
   }
   char cpu[256];
   processor(cpu, sizeof cpu);

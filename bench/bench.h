@@ -23,8 +23,13 @@ typedef struct bench_case {
 extern const char *bench_program;
 
 #define BENCH_CASES(X) \
-  X(bench_text)        \
-  X(bench_lp)
+  X(bench_text)            \
+  X(bench_lp)              \
+  X(bench_force)           \
+  X(bench_flops)           \
+  X(bench_check)           \
+  X(bench_plan_common)     \
+  X(bench_plan_instructor)
 
 #define X(name) extern const bench_case name;
 BENCH_CASES(X)
