@@ -3,9 +3,9 @@
 #include "commands.h"
 
 #include <stdio.h>
-#include <stdlib.h>
 
 #include "memory.h"
+#include "progress.h"
 #include "show_plan.h"
 
 static fh_status write_json(void *context, fh_out out) {
@@ -45,7 +45,10 @@ static int write_list(const cli_planned *p) {
   } else if (cli_main_is_free(p->o)) {
     status = cli_show_main(p->o, cli_show_plans, context);
   }
-  return status == CLI_DONE && !some_possible(p->plans) ? CLI_ANSWER_NO : status;
+  if (status != CLI_DONE || some_possible(p->plans)) {
+    return status;
+  }
+  return p->plans->stopped ? CLI_FAILED : CLI_ANSWER_NO;  // a search that did not end says neither yes nor no
 }
 
 // One rig of the list: the number asked for, or the first.
@@ -56,9 +59,13 @@ static bool wants_one(const cli_options *o) {
 
 static int write_one(const cli_planned *p) {
   int number = p->o->given[CLI_PICK] ? (int)p->o->number[CLI_PICK] : 1;
+  if (p->plans->count == 0) {
+    (void)fprintf(stderr, "firnhaul: no rig works, so there is none to pick; without --pick plan says what is missing\n");
+    return p->plans->stopped ? CLI_FAILED : CLI_ANSWER_NO;
+  }
   if (number > p->plans->count) {
-    (void)fprintf(stderr, "firnhaul: --pick: no rig %d; accepted: 1 to %d\n", number, p->plans->count);
-    return p->plans->count == 0 ? CLI_ANSWER_NO : CLI_INPUT_WRONG;
+    (void)fprintf(stderr, "firnhaul: --pick does not take '%d'; accepted: a whole number from 1 to %d\n", number, p->plans->count);
+    return CLI_INPUT_WRONG;
   }
   fh_rig *rig = fhi_alloc(1, sizeof *rig);
   int status = rig == NULL ? cli_fail(FH_ERR_MEMORY) : cli_fail(fh_plan_rig(p->scene, p->gear, p->plans, number - 1, rig));
@@ -78,7 +85,10 @@ static int plan_case(const cli_options *o, const cli_case *c) {
     opts.max_contacts = (int)o->number[CLI_CONTACTS];
   }
   fh_plans *plans = NULL;
+  opts.progress = cli_progress;
+  cli_progress_start();
   int status = cli_fail(fh_plans_create(c->scene, c->gear, &opts, &plans));
+  cli_progress_end();
   if (status != CLI_DONE) {
     return status;
   }

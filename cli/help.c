@@ -17,7 +17,7 @@ const char *const CLI_EXIT_STATUS =
     "0  done\n"
     "1  done, and the answer is no: no rig works, or a limit is broken\n"
     "2  the input is wrong; the place is on standard error\n"
-    "3  the program failed: no memory, or the output could not be written";
+    "3  the program failed: no memory, the output could not be written, or the search was stopped before it found anything";
 
 const char *const CLI_CAUTIONS =
     "Training aid. It does not replace instruction, local rules, makers' instructions or qualified practice; these come first.\n"

@@ -97,6 +97,18 @@ static void tell_notes(const teller *t) {
   }
 }
 
+// A short effort is not a haul of minutes.
+static void tell_rest(const teller *t) {
+  const fh_check *check = t->c->check;
+  char can[CLI_NUMBER];
+  char text[200];
+  if (check->outcome == FH_OUTCOME_SOLVED && check->hand_force.likely > check->crew.sustained.likely && check->crew_share.likely <= 1.0) {
+    (void)fhi_format(text, sizeof text, "they cannot keep this pull up for minutes (%s): rest between strokes",
+                     cli_amount(can, check->crew.sustained.likely, CLI_FORCE, t->units));
+    cli_put_wrapped(t->s, CLI_WARN, "  ! ", text);
+  }
+}
+
 // ---------------------------------------------------------------------------------------------------- key figures
 
 static void fact(const teller *t, const char *name, const char *text) {
@@ -330,6 +342,7 @@ fh_status cli_show_check(void *context, cli_screen *s) {
     cli_put_heading(s, c->scene->title);
   }
   tell_answer(&t);
+  tell_rest(&t);
   tell_notes(&t);
   if (c->check->outcome == FH_OUTCOME_SOLVED) {
     status = tell_figures(&t);

@@ -79,7 +79,9 @@ static void tell_answer(const teller *t) {
   const char *missing = t->p->plans->missing;
   crew_sentence(t, crew, sizeof crew);
   const char *rigs = t->possible == 1 ? "rig" : "rigs";
-  if (t->possible == 0) {
+  if (t->possible == 0 && t->p->plans->stopped) {
+    cli_put_wrapped(t->s, CLI_WARN, "STOPPED  ", "The search ended before it found a rig that works. This is no answer.");
+  } else if (t->possible == 0) {
     (void)fhi_format(text, sizeof text, "Nothing that this kit can build raises the load.%s%s", missing[0] != '\0' ? " Missing: " : "", missing);
     cli_put_wrapped(t->s, CLI_BAD, "NO  ", text);
   } else if (t->p->scene->crew_count == 0) {

@@ -26,6 +26,10 @@ refused "--angle does not take '100'" check "$rig" --angle 100
 refused "--contacts does not take '10'" plan "$scene" --contacts 10
 refused "--prefer does not take 'luck'" plan "$scene" --prefer luck
 refused "--pick does not take '0'" plan "$scene" --pick 0
+refused "--pick does not take '900'" plan "$scene" --pick 900
+run 1 plan "$root/examples/soft-snow.yaml" --pick 1
+one_line "$work/err"
+empty "$work/out"
 refused "--figure does not take 'cartoon'" check "$rig" --figure cartoon --svg x.svg
 refused "--figure says which, not where" check "$rig" --figure section
 refused "one rig makes no figure 'plans'" check "$rig" --figure plans --svg x.svg
