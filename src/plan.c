@@ -28,6 +28,8 @@ typedef struct planner {
   fhi_stock stock;
   fhi_candidates found;
   fh_rig rig;
+  fh_plan *done;        // full results, in the order in which they were worked out
+  size_t done_count, done_room;
   fh_plans *plans;
 } planner;
 
@@ -48,40 +50,53 @@ static void fill_plan(const fh_check *check, fh_plan *plan) {
   plan->possible = !check->answer_no;
 }
 
-// Works the candidate's rig out in full: what check would say is what the plan says.
-static fh_status work_out(planner *p, const fhi_candidate *c, fh_plan *plan) {
+static fh_status make_room(planner *p) {
+  size_t room = p->done_room == 0 ? 64 : 2 * p->done_room;
+  if (p->done_count < p->done_room) {
+    return FH_OK;
+  }
+  fh_plan *done = fhi_realloc(p->done, room, sizeof *done);
+  if (done == NULL) {
+    return FH_ERR_MEMORY;
+  }
+  p->done = done;
+  p->done_room = room;
+  return FH_OK;
+}
+
+// Works the candidate's rig out in full, once: what check would say is what the plan says.
+static fh_status work_out(planner *p, fhi_candidate *c) {
   fhi_placed placed;
   fh_check *check = NULL;
+  if (c->plan >= 0) {
+    return FH_OK;
+  }
+  if (make_room(p) != FH_OK) {
+    return FH_ERR_MEMORY;
+  }
   if (!fhi_candidate_place(p->scene, &p->stock, c, &placed)) {
     return FH_ERR_ARG;  // it was placed when it was found: cannot happen
   }
   fhi_code_rig(p->scene, p->gear, &p->stock, &c->code, &placed, &p->rig);
   fh_status status = fh_check_create(p->scene, p->gear, &p->rig, NULL, &check);
   if (status == FH_OK) {
+    fh_plan *plan = &p->done[p->done_count];
+    memset(plan, 0, sizeof *plan);
     fill_plan(check, plan);
     fh_check_destroy(check);
+    c->plan = (int32_t)p->done_count++;
+    c->possible = plan->possible;
   }
   return status;
-}
-
-static fh_status make_room(planner *p, size_t count) {
-  fh_plan *plans = fhi_alloc(count > 0 ? count : 1, sizeof *plans);
-  if (plans == NULL) {
-    return FH_ERR_MEMORY;
-  }
-  fhi_free(p->plans->plans);
-  p->plans->plans = plans;
-  return FH_OK;
 }
 
 // Takes the front, works it out, throws out what check says no to, and looks again, until the whole front stands.
 static fh_status keep_front(planner *p) {
   for (;;) {
     size_t front = fhi_front(p->found.list, p->found.count), out = 0;
-    fh_status status = make_room(p, front);
+    fh_status status = FH_OK;
     for (size_t i = 0; i < front && status == FH_OK; i++) {
-      status = work_out(p, &p->found.list[i], &p->plans->plans[i]);
-      p->found.list[i].possible = status == FH_OK && p->plans->plans[i].possible;
+      status = work_out(p, &p->found.list[i]);
       out += !p->found.list[i].possible;
     }
     p->plans->count = (int)front;
@@ -100,9 +115,9 @@ static fh_status keep_front(planner *p) {
 
 static fh_status keep_all(planner *p) {
   size_t n = p->found.count;
-  fh_status status = make_room(p, n);
+  fh_status status = FH_OK;
   for (size_t i = 0; i < n && status == FH_OK; i++) {
-    status = work_out(p, &p->found.list[i], &p->plans->plans[i]);
+    status = work_out(p, &p->found.list[i]);
     if (p->opts->progress != NULL && (i & 255) == 0 && !p->opts->progress(p->opts->user, (double)i / (double)n)) {
       p->plans->stopped = true;
       n = i + 1;
@@ -141,12 +156,13 @@ static fh_status rank(planner *p) {
   size_t n = (size_t)p->plans->count;
   ranked *list = fhi_alloc(n > 0 ? n : 1, sizeof *list);
   p->plans->codes = fhi_alloc(n > 0 ? n : 1, sizeof *p->plans->codes);
-  if (list == NULL || p->plans->codes == NULL) {
+  p->plans->plans = fhi_alloc(n > 0 ? n : 1, sizeof *p->plans->plans);
+  if (list == NULL || p->plans->codes == NULL || p->plans->plans == NULL) {
     fhi_free(list);
     return FH_ERR_MEMORY;
   }
   for (size_t i = 0; i < n; i++) {
-    list[i].plan = p->plans->plans[i];
+    list[i].plan = p->done[p->found.list[i].plan];
     list[i].candidate = p->found.list[i];
     fill_order(p->opts->prefer, &list[i]);
   }
@@ -265,6 +281,7 @@ fh_status fh_plans_create(const fh_scene *scene, const fh_gear *gear, const fh_p
     p->plans = plans;
     status = plan(p);
     fhi_candidates_clear(&p->found);
+    fhi_free(p->done);
   }
   fhi_free(p);
   if (status != FH_OK) {

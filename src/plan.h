@@ -16,6 +16,7 @@ typedef struct fhi_candidate {
   float margin;       ///< [1] least limit over force, everything at its hard end
   float share;        ///< [1] of what the crew can pull
   float short_rope;   ///< [m] that the shortest rope lacks; 0 when all reach
+  int32_t plan;       ///< where its full result stands once it was worked out, else -1
   int32_t key[5];     ///< pieces, pull, time, rope, margin in steps that a person could tell apart; smaller is better
 } fhi_candidate;
 

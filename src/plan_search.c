@@ -227,7 +227,7 @@ static bool keep(search *s, const fhi_candidate *c) {
 }
 
 static bool score_variant(search *s, score *x) {
-  fhi_candidate c = {.code = x->code};
+  fhi_candidate c = {.code = x->code, .plan = -1};
   fhi_placed placed;
   bool loop = is_loop(x->code.start);
   double depth = s->scene->depth.likely, per_load = loop ? 2.0 : 1.0;

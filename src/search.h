@@ -95,16 +95,19 @@ typedef struct fhi_placed {
   double rope[FHI_SEARCH_TIES + 2];  ///< [m] strands of each rope on the surface, in path order; [0] from the lip on
 } fhi_placed;
 
+/// Whether the elements can be put in order on the haul line at all, however long it is.
+bool fhi_code_orderable(const fhi_code *code, const fhi_solved *solved);
+
 /// @param most [m] travel that is never needed beyond  @return false when the elements cannot be put in order on the line
 bool fhi_code_place(const fh_scene *scene, const fhi_code *code, const fhi_solved *solved, double most, fhi_placed *placed);
 
-/// Whether the codes' motion, order and pieces allow it: called by the walk for every code that is sound.
+/// Called by the walk for every code with a sound motion that can be put in order.
 typedef bool (*fhi_walk_fn)(void *user, const fhi_code *code, const fhi_solved *solved);
 
 typedef struct fhi_walk {
   int max_contacts[FHI_SEARCH_TIES + 1];  ///< by number of ties; -1: none with so many
   int max_grips, max_pieces;
-  int64_t tried, sound;   ///< codes looked at, and those with a sound motion
+  int64_t tried, sound;   ///< codes looked at, and those with a sound motion and order
   fhi_walk_fn visit;      ///< return false to stop
   void *user;
 } fhi_walk;

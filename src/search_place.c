@@ -213,6 +213,18 @@ static double lie(board *b, double most, bool backs_first) {
   return travel;
 }
 
+bool fhi_code_orderable(const fhi_code *code, const fhi_solved *solved) {
+  board b;
+  b.code = code;
+  b.solved = solved;
+  b.clearance = b.reach = 1.0;
+  b.fixed_at[0] = b.fixed_at[1] = 1e3;
+  b.count = 0;
+  find_bodies(&b);
+  add_strands(&b);
+  return relax(&b, 0.0);
+}
+
 static void measure(const board *b, fhi_placed *placed) {
   int rope = 0;
   memset(placed->rope, 0, sizeof placed->rope);

@@ -17,7 +17,7 @@ typedef struct walker {
 
 static bool leaf(walker *w) {
   w->walk->tried++;
-  if (!fhi_code_motion(&w->code, &w->solved)) {
+  if (!fhi_code_motion(&w->code, &w->solved) || !fhi_code_orderable(&w->code, &w->solved)) {
     return true;
   }
   w->walk->sound++;
