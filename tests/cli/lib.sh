@@ -2,6 +2,7 @@
 # What the command line's tests share. Use: . lib.sh; each check counts; finish tells and exits.
 # $1 the program, $2 the project's root.
 set -u
+[ -x "$1" ] || { echo "no program: $1" >&2; exit 99; }
 program=$1
 root=$2
 here=$root/tests/cli

@@ -12,7 +12,7 @@ golden() {
   run "$wanted" "$@"
   # How many rigs a search built on its way is its own affair; that it says so is checked with the figures.
   cat "$work/out" "$work/err" | sed '/^Search: /,/^$/d' >"$work/both"
-  if [ "${UPDATE_GOLDEN:-}" = 1 ]; then
+  if [ "${UPDATE_GOLDEN:-}" = 1 ] && [ "$got" -eq "$wanted" ]; then
     cp "$work/both" "$gold/$name"
   else
     same "$gold/$name" "$work/both"
