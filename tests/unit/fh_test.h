@@ -4,6 +4,11 @@
 #ifndef FH_TEST_H
 #define FH_TEST_H
 
+// Tests may use what POSIX has (mkdtemp, symlink, fork): this header comes first, so it may say so.
+#ifndef _XOPEN_SOURCE
+#define _XOPEN_SOURCE 700
+#endif
+
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
