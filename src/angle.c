@@ -12,11 +12,12 @@ typedef struct bench {
   fhi_plan_view view;
 } bench;
 
-static void pick(const fhi_model *m, const fhi_factors *f, int which, double *factor, double *eta) {
+static void pick(const fhi_model *m, const fhi_factors *f, int which, double *factor, double *eta, double *share) {
   for (int c = 0; c < m->contact_count; c++) {
-    const fh_number *e = &m->contacts[c].eta;
+    const fh_number *e = &m->contacts[c].eta, *b = &m->contacts[c].share;
     factor[c] = which < 0 ? f->lo[c] : which > 0 ? f->hi[c] : f->likely[c];
     eta[c] = which < 0 ? e->hi : which > 0 ? e->lo : e->likely;
+    share[c] = which < 0 ? b->lo : which > 0 ? b->hi : b->likely;
   }
 }
 
@@ -28,12 +29,12 @@ static int hauling_body(const fhi_model *m) {
 
 static void fill_point(bench *b, double angle, fh_angle_point *p) {
   const fhi_model *m = &b->model;
-  double factor[FHI_MAX_CONTACTS], eta[FHI_MAX_CONTACTS];
+  double factor[FHI_MAX_CONTACTS], eta[FHI_MAX_CONTACTS], share[FHI_MAX_CONTACTS];
   double advantage[3], offset[3];
   *p = (fh_angle_point){.angle = angle, .outcome = FH_OUTCOME_SOLVED};
   for (int which = -1; which <= 1; which++) {
-    pick(m, &b->factors, which, factor, eta);
-    fhi_plan_view_solve(m, &b->motion, factor, eta, angle, &b->view);
+    pick(m, &b->factors, which, factor, eta, share);
+    fhi_plan_view_solve(m, &b->motion, factor, eta, share, angle, &b->view);
     p->outcome = b->view.outcome != FH_OUTCOME_SOLVED ? b->view.outcome : p->outcome;
     p->residual = fmax(p->residual, b->view.residual);
     advantage[which + 1] = 1.0 / b->view.tension[m->hand_strand];
@@ -59,7 +60,10 @@ fh_status fh_angle_curve(const fh_scene *scene, const fh_gear *gear, const fh_ri
   }
   b->motion.outcome = FH_OUTCOME_INFEASIBLE;
   if (fhi_model_compile(scene, gear, rig, &b->model, why, sizeof why)) {
-    fhi_motion_solve(rig, &b->model, &b->motion);
+    if (fhi_motion_solve(rig, &b->model, &b->motion) != FH_OK) {
+      fhi_free(b);
+      return FH_ERR_MEMORY;
+    }
     fhi_factors_fill(&b->model, scene, &b->factors);
   }
   for (int i = 0; i < count; i++) {

@@ -56,6 +56,7 @@ static void find_offsets(view *v, scratch *s) {
   char why[200];
   double factor[FHI_MAX_CONTACTS];
   double eta[FHI_MAX_CONTACTS];
+  double share[FHI_MAX_CONTACTS];
   memset(v->offset, 0, sizeof v->offset);
   if (!v->solved || !fhi_model_compile(v->scene, v->gear, &s->rig, &s->model, why, sizeof why)) {
     return;
@@ -68,8 +69,10 @@ static void find_offsets(view *v, scratch *s) {
   for (int c = 0; c < s->model.contact_count; c++) {
     factor[c] = s->factors.likely[c];
     eta[c] = s->model.contacts[c].eta.likely;
+    share[c] = s->model.contacts[c].share.likely;
+    share[c] = s->model.contacts[c].share.likely;
   }
-  fhi_plan_view_solve(&s->model, &s->motion, factor, eta, v->angle, &s->view);
+  fhi_plan_view_solve(&s->model, &s->motion, factor, eta, share, v->angle, &s->view);
   for (int b = FH_BODY_FIRST_GRIP; b < s->model.body_count && s->view.outcome == FH_OUTCOME_SOLVED; b++) {
     v->offset[b] = round(s->view.offset[b] * 1000.0) / 1000.0;  // [m] to a millimetre, before anything is laid out
   }
@@ -254,8 +257,10 @@ static void draw_angle(view *v, fhi_box field) {
       fhi_path_move(&p, x + side * r * cos(a), y - r * sin(a));
     } else {
       fhi_path_line(&p, x + side * r * cos(a), y - r * sin(a));
+      fhi_svg_avoid(v->svg, p.x[i - 1], p.y[i - 1], p.x[i], p.y[i], 4.0);
     }
   }
+  fhi_svg_avoid(v->svg, x, y, x + side * (r + 8.0), y, 4.0);
   fhi_svg_line(v->svg, x, y, x + side * (r + 8.0), y, (fhi_pen){FHI_SOFT, 0.7, "2 1.5", NULL});
   fhi_svg_path(v->svg, &p, (fhi_pen){FHI_SOFT, 0.9, NULL, NULL});
   char text[FHI_WORD];
@@ -328,7 +333,7 @@ static double say_result(view *v, double y) {
     (void)fhi_format(line, sizeof line, "Advantage %s, the pull in line.", fhi_show_number(a, sizeof a, p[1].advantage, 2));
     return say(v, y, true, line);
   }
-  (void)fhi_format(line, sizeof line, "Advantage %s with the pull at %s; %s in line.", fhi_show_number(a, sizeof a, p[1].advantage, 2),
+  (void)fhi_format(line, sizeof line, "Advantage %s at %s; in line %s.", fhi_show_number(a, sizeof a, p[1].advantage, 2),
                    fhi_show_angle(c, sizeof c, fh_number_exact(v->angle)), fhi_show_number(b, sizeof b, p[0].advantage, 2));
   y = say(v, y, true, line);
   int body = v->check->strands[v->layout.hand].from;

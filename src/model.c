@@ -19,12 +19,12 @@ const char *fhi_end_name(const fh_rig *rig, int body) {
   }
 }
 
-double fhi_contact_factor(const fhi_contact *contact, double eta_or_mu, double wrap) {
+double fhi_contact_factor(const fhi_contact *contact, double eta_or_mu, double share, double wrap) {
   double k = 1.0;
   if (contact->kind == FHI_EDGE) {
     (void)fh_edge_ratio(eta_or_mu, wrap, &k);
   } else if (contact->kind != FHI_TENDED) {
-    (void)fh_contact_ratio(contact->kind == FHI_SHEAVE, eta_or_mu, contact->share, wrap, &k);
+    (void)fh_contact_ratio(contact->kind == FHI_SHEAVE, eta_or_mu, share, wrap, &k);
   }
   return k;
 }
@@ -97,7 +97,7 @@ static int add_run(builder *b, int index, const fh_station *st) {
     c->eta = fh_number_exact(1.0);
   }
   fh_number share = fh_gear_figure(b->gear, st->item, "share", NULL);
-  c->share = fh_number_is_set(share) ? share.likely : 0.0;
+  c->share = fh_number_is_set(share) ? share : fh_number_exact(0.0);
   c->capture = item != NULL && item->item_class == FH_ITEM_CAPTURE;
   c->reversed = st->reversed;
   return b->model->contact_count++;

@@ -44,7 +44,7 @@ typedef struct fhi_contact {
   double wrap;          ///< [rad] along the haul line
   fh_number eta;        ///< [1] bar, sheave: efficiency at 180 degrees
   fh_number mu;         ///< [1] edge: friction
-  double share;         ///< [1] bending share
+  fh_number share;      ///< [1] bending share
   bool capture, reversed;
   bool slack;           ///< no rope under tension runs here while raising
 } fhi_contact;
@@ -78,7 +78,8 @@ typedef struct fhi_motion {
 } fhi_motion;
 
 /// Section 3. Locked: says which strands fight. Dangling: says which body.
-void fhi_motion_solve(const fh_rig *rig, const fhi_model *model, fhi_motion *motion);
+/// @return FH_OK with the outcome in the motion, or FH_ERR_MEMORY
+fh_status fhi_motion_solve(const fh_rig *rig, const fhi_model *model, fhi_motion *motion);
 
 /// Fills the motion's chains: which tensions hang together. Called by fhi_motion_solve.
 void fhi_chains_fill(const fhi_model *model, fhi_motion *motion);
@@ -86,7 +87,8 @@ void fhi_chains_fill(const fhi_model *model, fhi_motion *motion);
 /// A body's name, or lip, hand, loose. @return a constant or the rig's own string
 const char *fhi_end_name(const fh_rig *rig, int body);
 
-/// Tension ratio of one contact when the rope slides. @param eta,mu the one that applies  @return [1], 1 or more
-double fhi_contact_factor(const fhi_contact *contact, double eta_or_mu, double wrap);
+/// Tension ratio of one contact when the rope slides. @param eta_or_mu [1] the one that applies  @param share [1] bending share
+/// @param wrap [rad]  @return [1], 1 or more
+double fhi_contact_factor(const fhi_contact *contact, double eta_or_mu, double share, double wrap);
 
 #endif

@@ -16,6 +16,11 @@ static const double ANGLE_STEP = 0.05;     // [rad] small enough that the last o
 static const double DIFFERENCE = 1e-6;     // [m] for the slope of the residual: error far below the bound after one more step
 static const double CONVERGED = 1e-12;     // [1] of the weight
 
+// Friction of the case at hand, by contact.
+typedef struct pull_case {
+  const double *factor, *eta, *share;
+} pull_case;
+
 // Bodies that are free across the line, as a list.
 typedef struct free_list {
   int body[FH_MAX_GRIPS];
@@ -59,27 +64,27 @@ static void find_shape(const fhi_model *m, double angle, fhi_plan_view *v) {
 }
 
 // Wrap: half a turn less the angle between the two strands as seen from the contact.
-static void find_wraps(const fhi_model *m, const double *factor, const double *eta, fhi_plan_view *v, double *now) {
+static void find_wraps(const fhi_model *m, const pull_case *p, fhi_plan_view *v, double *now) {
   for (int c = 0; c < m->contact_count; c++) {
     const fhi_contact *k = &m->contacts[c];
     v->wrap[c] = k->wrap;
-    now[c] = factor[c];
+    now[c] = p->factor[c];
     if (k->slack || k->kind == FHI_EDGE || k->kind == FHI_TENDED || k->body == FH_BODY_LOAD) {
       continue;
     }
     double ax = -v->shape.along[k->before], ay = -v->shape.across[k->before];
     double bx = v->shape.along[k->after], by = v->shape.across[k->after];
     v->wrap[c] = PI - fabs(atan2(ax * by - ay * bx, ax * bx + ay * by));
-    now[c] = fhi_contact_factor(k, eta[c], v->wrap[c]);
+    now[c] = fhi_contact_factor(k, p->eta[c], p->share[c], v->wrap[c]);
   }
 }
 
 // Tensions for the offsets, and what is left across the line at each free body. @return largest of it, over the weight
-static double across_left(const fhi_model *m, const fhi_motion *motion, const double *factor, const double *eta, double angle,
+static double across_left(const fhi_model *m, const fhi_motion *motion, const pull_case *p, double angle,
                           const free_list *list, fhi_plan_view *v, double *left) {
   double now[FHI_MAX_CONTACTS], residual, worst = 0.0;
   find_shape(m, angle, v);
-  find_wraps(m, factor, eta, v, now);
+  find_wraps(m, p, v, now);
   v->outcome = fhi_force_solve(m, motion, 1, now, &v->shape, 0, v->tension, &residual);
   v->residual = residual;
   for (int i = 0; i < list->count; i++) {
@@ -97,16 +102,16 @@ static double across_left(const fhi_model *m, const fhi_motion *motion, const do
 }
 
 // One Newton search at a fixed angle, with halved steps where a full one makes it worse. @return true when converged
-static bool newton(const fhi_model *m, const fhi_motion *motion, const double *factor, const double *eta, double angle,
+static bool newton(const fhi_model *m, const fhi_motion *motion, const pull_case *p, double angle,
                    const free_list *list, fhi_plan_view *v) {
   double left[FH_MAX_GRIPS], moved[FH_MAX_GRIPS], slope[FH_MAX_GRIPS * FH_MAX_GRIPS];
   int n = list->count;
-  double worst = across_left(m, motion, factor, eta, angle, list, v, left);
+  double worst = across_left(m, motion, p, angle, list, v, left);
   for (int it = 0; it < MAX_NEWTON && worst > CONVERGED; it++) {
     v->iterations++;
     for (int j = 0; j < n; j++) {
       v->offset[list->body[j]] += DIFFERENCE;
-      (void)across_left(m, motion, factor, eta, angle, list, v, moved);
+      (void)across_left(m, motion, p, angle, list, v, moved);
       v->offset[list->body[j]] -= DIFFERENCE;
       for (int i = 0; i < n; i++) {
         slope[i * n + j] = (moved[i] - left[i]) / DIFFERENCE;
@@ -122,7 +127,7 @@ static bool newton(const fhi_model *m, const fhi_motion *motion, const double *f
       for (int i = 0; i < n; i++) {
         v->offset[list->body[i]] -= scale * step[i];
       }
-      worst = across_left(m, motion, factor, eta, angle, list, v, left);
+      worst = across_left(m, motion, p, angle, list, v, left);
       if (worst < before) {
         break;
       }
@@ -131,7 +136,7 @@ static bool newton(const fhi_model *m, const fhi_motion *motion, const double *f
       }
     }
     if (!(worst < before)) {
-      worst = across_left(m, motion, factor, eta, angle, list, v, left);
+      worst = across_left(m, motion, p, angle, list, v, left);
       break;  // rounding: as good as it gets
     }
   }
@@ -139,14 +144,15 @@ static bool newton(const fhi_model *m, const fhi_motion *motion, const double *f
   return worst <= 1e-10;
 }
 
-void fhi_plan_view_solve(const fhi_model *model, const fhi_motion *motion, const double *factor, const double *eta, double angle,
-                         fhi_plan_view *view) {
+void fhi_plan_view_solve(const fhi_model *model, const fhi_motion *motion, const double *factor, const double *eta,
+                         const double *share, double angle, fhi_plan_view *view) {
+  const pull_case p = {factor, eta, share};
   memset(view, 0, sizeof *view);
   free_list list = list_free(model);
   int steps = (int)ceil(fabs(angle) / ANGLE_STEP);
   for (int i = 0; i <= steps; i++) {
     double now = steps == 0 ? 0.0 : angle * i / steps;
-    if (!newton(model, motion, factor, eta, now, &list, view) && view->outcome == FH_OUTCOME_SOLVED) {
+    if (!newton(model, motion, &p, now, &list, view) && view->outcome == FH_OUTCOME_SOLVED) {
       view->outcome = FH_OUTCOME_UNRESOLVED;
     }
     if (view->outcome != FH_OUTCOME_SOLVED) {
