@@ -101,26 +101,31 @@ static double place_x(const picture *p, int index) {
   return fhi_chart_x(&p->chart, plan->pieces) + (before - 0.5 * (all - 1)) * apart;
 }
 
-// Possible: a filled disc. Not possible: a cross. The range is a bar with ends.
+// Possible: a filled disc. Not possible: a cross. The range is a bar with ends; an arrow where it goes on past the axis,
+// and the mark itself at the edge when its likely value is beyond.
 static void draw_point(picture *p, int index, double *x, double *y) {
   const fh_plan *plan = &p->plans->plans[index];
   double top = p->chart.area.y;
   double lo = fhi_chart_y(&p->chart, round(plan->hand_force.lo * p->per));
-  double hi = fmax(top, fhi_chart_y(&p->chart, round(plan->hand_force.hi * p->per)));
+  double hi = fhi_chart_y(&p->chart, round(plan->hand_force.hi * p->per));
+  bool beyond = hi < top - 0.01;
   const char *colour = plan->possible ? "#0060a8" : "#9a3800";
   fhi_pen pen = {colour, 1.1, NULL, NULL};
   *x = place_x(p, index);
   *y = fhi_chart_y(&p->chart, round(plan->hand_force.likely * p->per));
   fhi_svg_group(p->svg, "plan", index);
-  if (*y < top) {
-    *y = top + 8.0;
-    fhi_svg_line(p->svg, *x, top + 14.0, *x, top + 4.0, pen);
-    fhi_svg_arrow(p->svg, *x, top + 1.0, -1.57079632679489662, 6.0, colour);
-  } else {
-    fhi_svg_line(p->svg, *x, lo, *x, hi, pen);
+  *y = fmax(*y, top + 11.0);
+  hi = beyond ? top + 4.0 : hi;
+  if (lo > top) {
     fhi_svg_line(p->svg, *x - 2.5, lo, *x + 2.5, lo, pen);
+  }
+  lo = fmax(lo, top + 15.0);
+  fhi_svg_line(p->svg, *x, lo, *x, hi, pen);
+  fhi_svg_avoid(p->svg, *x, lo, *x, hi, 6.0);
+  if (beyond) {
+    fhi_svg_arrow(p->svg, *x, top, -1.57079632679489662, 6.0, colour);
+  } else {
     fhi_svg_line(p->svg, *x - 2.5, hi, *x + 2.5, hi, pen);
-    fhi_svg_avoid(p->svg, *x, lo, *x, hi, 6.0);
   }
   if (plan->possible) {
     fhi_svg_circle(p->svg, *x, *y, 3.1, (fhi_pen){FHI_PAPER, 0.6, NULL, colour});
@@ -171,7 +176,7 @@ static double draw_key(picture *p, double y) {
   fhi_svg_line(p->svg, x - 2.8, y + 0.1, x + 2.8, y - 5.5, cross);
   fhi_svg_text(p->svg, x + 8.0, y, FHI_START, fhi_font_small(), "not possible");
   return fhi_svg_paragraph(p->svg, FHI_MARGIN, y + 11.0, FHI_PAGE - 2.0 * FHI_MARGIN, fhi_font_small(),
-                           "Number in the list, ideal advantage in brackets. Bars: lowest to highest pull. Arrow: beyond the axis.", 3) + 13.0;
+                           "Number in the list, ideal advantage in brackets. Bars: lowest to highest pull. Arrow: goes on past the axis.", 3) + 13.0;
 }
 
 // The best rigs in figures.

@@ -58,8 +58,8 @@ static void draw_cut(fhi_section *sec, const fhi_frame *f) {
   fhi_path_line(&p, f->x - cut * (f->wy > 0.2 ? f->wx / f->wy : 0.0), f->y - cut);
   fhi_path_line(&p, f->x, f->y);
   fhi_svg_path(sec->svg, &p, (fhi_pen){FHI_ICE_EDGE, 0.8, "2.5 1.5", FHI_ICE});
-  fhi_svg_avoid(sec->svg, p.x[0], p.y[0], p.x[1], p.y[1], 4.0);
-  fhi_svg_avoid(sec->svg, p.x[1], p.y[1], p.x[2], p.y[2], 4.0);
+  fhi_svg_avoid(sec->svg, p.x[0], p.y[0], p.x[1], p.y[1], 1.0);
+  fhi_svg_avoid(sec->svg, p.x[1], p.y[1], p.x[2], p.y[2], 1.0);
 }
 
 // From its lowest lane to its highest; fixed bodies down into the snow.
@@ -139,7 +139,7 @@ static void draw_contacts(fhi_section *sec, const fhi_frame *f) {
       fhi_svg_circle(sec->svg, x, y, 2.6, (fhi_pen){NULL, 0.0, NULL, FHI_INK});
     }
     fhi_svg_group_end(sec->svg);
-    fhi_svg_keep_out(sec->svg, (fhi_box){x - 2.5, y - 3.0, 5.0, 6.0});
+    fhi_svg_keep_out(sec->svg, (fhi_box){x - 3.4, y - 3.0, 6.8, 6.0});
   }
 }
 
@@ -248,6 +248,8 @@ static void label_strand(fhi_section *sec, const fhi_frame *f, int i, fhi_box fi
       drop_unit(text, clear);
     }
   }
+  // Wholly beside its own strand, or at least over the middle of it.
+  label.slide = fmax(0.0, (fabs(p.x[1] - p.x[0]) - fhi_text_width(text, label.font.size, label.font.bold)) / 2.0 - 3.0);
   if (!fhi_svg_callout(sec->svg, &label)) {
     sec->missed[sec->missed_count++] = i;
   }

@@ -106,6 +106,7 @@ typedef struct fhi_callout {
   double x, y;        ///< [pt] what it belongs to
   fhi_box field;      ///< [pt] where it may stand
   double pull_x, pull_y;  ///< [pt] preferred offset of its middle from the point
+  double slide;       ///< [pt] it may as well stand beside any point of a level line that reaches so far to both sides
   fhi_font font;
   const char *text;
 } fhi_callout;

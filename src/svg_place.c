@@ -8,6 +8,7 @@ static const double GAP = 1.0;        // [pt] least distance between two labels
 static const double STEP_X = 5.0;     // [pt] grid of the search: half a character's height finds every gap a label fits in
 static const double STEP_Y = 2.5;     // [pt]
 static const double NEAR = 7.0;       // [pt] a label this near its point needs no line
+static const double SLIDE = 0.3;      // [1] cost of a step along the own line, against one away from it
 static const double OVERLAP = 1000.0; // [1] an overlap costs more than any way around it
 
 void fhi_svg_keep_out(fhi_svg *svg, fhi_box box) {
@@ -110,15 +111,23 @@ static double leader_cost(const fhi_svg *svg, fhi_box box, double x, double y) {
   return cost;
 }
 
+// The point that a label's line leads to: the nearest one within its slide.
+static double target_x(const fhi_callout *label, fhi_box box) {
+  double middle = box.x + box.w / 2.0;
+  return fmax(label->x - label->slide, fmin(label->x + label->slide, middle));
+}
+
 static double place_cost(const fhi_svg *svg, const fhi_callout *label, fhi_box box, double best) {
-  double dx = box.x + box.w / 2.0 - (label->x + label->pull_x);
+  double dx = fabs(box.x + box.w / 2.0 - (label->x + label->pull_x));
   double dy = box.y + box.h / 2.0 - (label->y + label->pull_y);
+  // Along its own line a step costs little: the label still stands beside it.
+  dx = dx <= label->slide ? SLIDE * dx : SLIDE * label->slide + dx - label->slide;
   double cost = sqrt(dx * dx + dy * dy);
   if (cost >= best) {
     return cost;
   }
   cost += clash(svg, box, best - cost);
-  return cost >= best ? cost : cost + leader_cost(svg, box, label->x, label->y);
+  return cost >= best ? cost : cost + leader_cost(svg, box, target_x(label, box), label->y);
 }
 
 // middle, middle + 1, middle - 1, middle + 2, ...
@@ -156,7 +165,7 @@ static fhi_box search(const fhi_svg *svg, const fhi_callout *label, double w, do
     for (int j = 0; j <= 2 * places + 1; j++) {
       int k = outward(place, j);
       box.x = field.x + k * STEP_X;
-      double cost = k < 0 || k > places || fabs(box.x - wish_x) >= *best ? HUGE_VAL : place_cost(svg, label, box, *best);
+      double cost = k < 0 || k > places || SLIDE * fabs(box.x - wish_x) >= *best ? HUGE_VAL : place_cost(svg, label, box, *best);
       if (cost < *best - 1e-6) {
         *best = cost;
         found = box;
@@ -177,12 +186,13 @@ bool fhi_svg_callout(fhi_svg *svg, const fhi_callout *label) {
   }
   double nx = 0.0;
   double ny = 0.0;
-  nearest(grown(box), label->x, label->y, &nx, &ny);
-  double far = sqrt((nx - label->x) * (nx - label->x) + (ny - label->y) * (ny - label->y));
+  double to = target_x(label, box);
+  nearest(grown(box), to, label->y, &nx, &ny);
+  double far = sqrt((nx - to) * (nx - to) + (ny - label->y) * (ny - label->y));
   if (far > NEAR) {
-    fhi_svg_line(svg, nx, ny, label->x, label->y, (fhi_pen){label->font.colour, 0.5, NULL, NULL});
-    fhi_svg_circle(svg, label->x, label->y, 1.1, (fhi_pen){NULL, 0.0, NULL, label->font.colour});
-    fhi_svg_avoid(svg, nx, ny, label->x, label->y, 8.0);
+    fhi_svg_line(svg, nx, ny, to, label->y, (fhi_pen){label->font.colour, 0.5, NULL, NULL});
+    fhi_svg_circle(svg, to, label->y, 1.1, (fhi_pen){NULL, 0.0, NULL, label->font.colour});
+    fhi_svg_avoid(svg, nx, ny, to, label->y, 8.0);
   }
   fhi_svg_text(svg, box.x, box.y - size.y, FHI_START, label->font, clean);
   return true;
