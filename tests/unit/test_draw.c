@@ -158,6 +158,50 @@ static void a_rig_that_does_not_work_shows_no_force(void **state) {
   close_case(&c);
 }
 
+// Sixteen strands in a shallow hole: more forces than lines beside the wall.
+static void crowded(draw_scene *d) {
+  draw_start(d, "crowded", "A crowded hole");
+  d->scene->depth = fh_number_exact(2.0);
+  rope(d, "main");
+  tie(d, "load");
+  edge(d);
+  for (int i = 0; i < 8; i++) {
+    run(d, "station", "pulley", 0.9, 0.9);
+    if (i < 7) {
+      edge(d);
+      run(d, "load", "pulley", 0.9, 0.9);
+      edge(d);
+    }
+  }
+  hand(d, FH_TOWARD_LIP, 0.0);
+}
+
+static void a_force_without_room_is_said_in_words(void **state) {
+  (void)state;
+  figure_case c;
+  open_case(&c, crowded);
+  assert_int_equal(c.check->outcome, FH_OUTCOME_SOLVED);
+  int carrying = 0;
+  for (int s = 0; s < c.check->strand_count; s++) {
+    c.check->strands[s].tension[FH_RAISE] = (fh_band){210.0 + 10.0 * s, 215.0 + 10.0 * s, 220.0 + 10.0 * s};
+    carrying += c.check->strands[s].carries ? 1 : 0;
+  }
+  assert_true(carrying > 25);
+  fh_test_text text = {0};
+  assert_status(section(&c, FH_METRIC, (fh_out){fh_test_collect, &text}), FH_OK);
+  svg_page page = look("crowded", &text);
+  assert_true(svg_count(&page, "Rope main, load to lip: ") + svg_count(&page, "Rope main, lip to load: ") >= 1);
+  for (int s = 0; s < c.check->strand_count; s++) {
+    char force[FHI_WORD];
+    fhi_show_force(force, sizeof force, c.check->strands[s].tension[FH_RAISE], FH_METRIC);
+    *strchr(force, ' ') = '\0';
+    assert_true(is_large_somewhere(&page, force));
+  }
+  svg_free(&page);
+  free(text.bytes);
+  close_case(&c);
+}
+
 static void warnings_of_the_check_stand_in_the_section(void **state) {
   (void)state;
   figure_case c;
@@ -836,6 +880,7 @@ int main(void) {
       cmocka_unit_test(sections_are_clear_and_say_every_force),
       cmocka_unit_test(each_strand_has_a_force_of_its_own),
       cmocka_unit_test(a_rig_that_does_not_work_shows_no_force),
+      cmocka_unit_test(a_force_without_room_is_said_in_words),
       cmocka_unit_test(warnings_of_the_check_stand_in_the_section),
       cmocka_unit_test(plan_views_are_clear_at_every_angle),
       cmocka_unit_test(the_plan_view_gives_the_force_at_its_own_angle),
