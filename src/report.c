@@ -27,12 +27,8 @@ fhi_answer fhi_check_answer(const fh_check *check) {
 }
 
 const char *fhi_answer_name(fhi_answer answer) {
-  switch (answer) {
-    case FHI_ANSWER_NO: return "no";
-    case FHI_ANSWER_UNSURE: return "unsure";
-    case FHI_ANSWER_YES: return "yes";
-  }
-  return "no";
+  static const char *const names[] = {"no", "unsure", "yes"};
+  return names[answer];
 }
 
 bool fhi_state_known(const fh_check *check, int state) {
@@ -48,12 +44,8 @@ bool fhi_state_known(const fh_check *check, int state) {
 }
 
 const char *fhi_state_name(int state) {
-  switch (state) {
-    case FH_RAISE: return "raise";
-    case FH_HOLD: return "hold";
-    case FH_LOWER: return "lower";
-    default: return "?";
-  }
+  static const char *const names[FH_STATE_COUNT] = {"raise", "hold", "lower"};
+  return names[state];
 }
 
 const char *fhi_item_name(const fh_gear *gear, int item) {
@@ -62,27 +54,11 @@ const char *fhi_item_name(const fh_gear *gear, int item) {
 }
 
 const char *fhi_basis_name(fh_basis basis) {
-  switch (basis) {
-    case FH_BASIS_PUBLISHED: return "published";
-    case FH_BASIS_STANDARD: return "standard";
-    case FH_BASIS_PRACTICE: return "practice";
-    case FH_BASIS_MEMORY: return "memory";
-    case FH_BASIS_OWN: return "own";
-  }
-  return "?";
+  static const char *const names[] = {"published", "standard", "practice", "memory", "own"};
+  return names[basis];
 }
 
 const char *fhi_class_name(fh_item_class item_class) {
-  switch (item_class) {
-    case FH_ITEM_BAR: return "bar";
-    case FH_ITEM_SHEAVE: return "sheave";
-    case FH_ITEM_CAPTURE: return "capture";
-    case FH_ITEM_HITCH: return "hitch";
-    case FH_ITEM_SURFACE: return "surface";
-    case FH_ITEM_ROPE: return "rope";
-    case FH_ITEM_POSTURE: return "posture";
-    case FH_ITEM_ANCHOR: return "anchor";
-    case FH_ITEM_OTHER: return "other";
-  }
-  return "?";
+  static const char *const names[] = {"bar", "sheave", "capture", "hitch", "surface", "rope", "posture", "anchor", "other"};
+  return names[item_class];
 }

@@ -224,12 +224,8 @@ static void write_built(fhi_json *j, const fh_rig *rig, const fh_gear *gear) {
 }
 
 static const char *outcome_name(fh_outcome outcome) {
-  switch (outcome) {
-    case FH_OUTCOME_SOLVED: return "solved";
-    case FH_OUTCOME_INFEASIBLE: return "infeasible";
-    case FH_OUTCOME_UNRESOLVED: return "unresolved";
-  }
-  return "unresolved";
+  static const char *const names[] = {"solved", "infeasible", "unresolved"};
+  return names[outcome];
 }
 
 static void write_head(report *r) {

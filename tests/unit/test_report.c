@@ -373,6 +373,48 @@ static void a_rig_in_few_words_names_each_station_and_grip(void **state) {
   close_bench(&b);
 }
 
+static void words_tell_loose_ends_and_a_capture_put_in_backwards(void **state) {
+  (void)state;
+  bench b = open_bench("rig:\n  ropes:\n    - name: main\n      path:\n        - {tie: load}\n        - {edge: lip}\n"
+                       "        - {run: station, on: toothed-capture, reversed: true}\n        - {loose: true}\n"
+                       "    - name: haul\n      path:\n        - {tie: station}\n        - {run: block, on: pulley}\n        - {hand: crew}\n"
+                       "  grips:\n    - {body: block, hitch: prusik, rope: main, after: 1, at_m: 1.5}\n"
+                       "    - {body: tail, hitch: prusik, rope: main, after: 2, at_m: 3}\n");
+  fh_test_text text = {0};
+  static char line[FHI_WORDS];
+  assert_status(fh_rig_write_words(&b.scene->rig, b.gear, FH_METRIC, (fh_out){fh_test_collect, &text}), FH_OK);
+  assert_string_equal(text.bytes,
+                      "Rope main: tied to the load, over the lip, through a toothed-capture on the station put in the wrong way round, its end loose.\n"
+                      "Rope haul: tied to the station, through a pulley on block, to the crew, who pull back, away from the lip.\n"
+                      "Grip block: a prusik on rope main between the lip and the station, 1.5 m back from the lip.\n"
+                      "Grip tail: a prusik on rope main between the station and the loose end, 3.0 m back from the lip.\n");
+  fhi_words_short(&b.scene->rig, b.gear, 0, line);
+  assert_string_equal(line, "main: load, lip, toothed-capture on station, loose end; block grips between lip and station; "
+                            "tail grips between station and loose end.");
+  free(text.bytes);
+  close_bench(&b);
+}
+
+// Names that a reader of JSON or CSV relies on: one for each value, none twice.
+static void every_value_has_its_own_name(void **state) {
+  (void)state;
+  static const char *const classes[] = {"bar", "sheave", "capture", "hitch", "surface", "rope", "posture", "anchor", "other"};
+  for (int i = FH_ITEM_BAR; i <= FH_ITEM_OTHER; i++) {
+    assert_string_equal(fhi_class_name((fh_item_class)i), classes[i]);
+  }
+  assert_string_equal(fhi_basis_name(FH_BASIS_PUBLISHED), "published");
+  assert_string_equal(fhi_basis_name(FH_BASIS_STANDARD), "standard");
+  assert_string_equal(fhi_basis_name(FH_BASIS_PRACTICE), "practice");
+  assert_string_equal(fhi_basis_name(FH_BASIS_MEMORY), "memory");
+  assert_string_equal(fhi_basis_name(FH_BASIS_OWN), "own");
+  assert_string_equal(fhi_answer_name(FHI_ANSWER_NO), "no");
+  assert_string_equal(fhi_answer_name(FHI_ANSWER_UNSURE), "unsure");
+  assert_string_equal(fhi_answer_name(FHI_ANSWER_YES), "yes");
+  assert_string_equal(fhi_state_name(FH_RAISE), "raise");
+  assert_string_equal(fhi_state_name(FH_HOLD), "hold");
+  assert_string_equal(fhi_state_name(FH_LOWER), "lower");
+}
+
 #ifdef FHI_FAULT
 #include "memory.h"
 
@@ -424,6 +466,8 @@ int main(void) {
       cmocka_unit_test(a_kit_that_builds_nothing_gives_an_empty_list_and_what_is_missing),
       cmocka_unit_test(plans_as_rows_hold_their_words_in_one_cell),
       cmocka_unit_test(a_rig_in_few_words_names_each_station_and_grip),
+      cmocka_unit_test(words_tell_loose_ends_and_a_capture_put_in_backwards),
+      cmocka_unit_test(every_value_has_its_own_name),
 #ifdef FHI_FAULT
       cmocka_unit_test(want_of_memory_is_told_by_every_writer),
 #endif
