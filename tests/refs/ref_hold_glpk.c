@@ -9,6 +9,10 @@
 #include "common/docket.h"
 #include "common/extremes.h"
 
+// A rig that needs more than this many times the weight at the hand is close to locking itself for good: with tensions of
+// any size in its programmes, whether it still works is a matter of rounding.
+static const double ABSURD = 10.0;  // [1]
+
 static void hand(ref_trial *t, const ref_forces *f) {
   int h = t->reading->hand_strand;
   ref_judge(t, "hand force, low", 0, t->check->hand_force.lo, f->lo[h]);
@@ -17,7 +21,12 @@ static void hand(ref_trial *t, const ref_forces *f) {
 
 static void holding(ref_trial *t, const ref_motion *m, const ref_forces *raise) {
   ref_forces f;
-  ref_extremes(t->reading, m, FH_HOLD, raise, &f);
+  double most[REF_MAX_STRANDS];
+  // A convention, not a law: shut-in rope is no tighter than the raise left it, or than in the core's likely state.
+  for (int i = 0; i < t->reading->strand_count; i++) {
+    most[i] = fmax(raise->hi[i], t->check->strands[i].tension[FH_HOLD].likely);
+  }
+  ref_extremes(t->reading, m, FH_HOLD, most, &f);
   if (f.verdict == REF_SOUND) {
     ref_judge_forces(t, FH_HOLD, &f, true);
     return;
@@ -36,6 +45,9 @@ static ref_verdict judge(ref_trial *t) {
     return m.verdict;
   }
   ref_extremes(t->reading, &m, FH_RAISE, NULL, &raise);
+  if (raise.verdict == REF_SOUND && raise.lo[t->reading->hand_strand] > ABSURD * t->reading->weight) {
+    return REF_BORDER;
+  }
   if (!ref_judge_verdict(t, raise.verdict)) {
     return raise.verdict;
   }

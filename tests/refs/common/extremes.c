@@ -156,15 +156,15 @@ static void all_grips(glp_prob *lp, const ref_reading *r, ref_forces *out) {
   }
 }
 
-// Strands without a greatest tension get the one that they had in the raise. @return true when there were any
-static bool shut_in(glp_prob *lp, const ref_reading *r, const ref_forces *raise, const ref_forces *found) {
-  for (int i = 0; i < r->strand_count; i++) {
-    if (isinf(found->hi[i]) && raise != NULL) {
-      double most = raise->hi[i] / r->weight;
-      glp_set_col_bnds(lp, i + 1, most > 0.0 ? GLP_DB : GLP_FX, 0.0, most);
+// Caps all strands that have no greatest tension, at once. @return true when there were any
+static bool shut_in(glp_prob *lp, const ref_reading *r, const double *most, const ref_forces *found) {
+  for (int i = 0; i < r->strand_count && most != NULL; i++) {
+    if (isinf(found->hi[i])) {
+      double cap = most[i] / r->weight;
+      glp_set_col_bnds(lp, i + 1, cap > 0.0 ? GLP_DB : GLP_FX, 0.0, cap);
     }
   }
-  return found->unbounded && raise != NULL;
+  return found->unbounded && most != NULL;
 }
 
 static void all_strands(glp_prob *lp, const ref_reading *r, ref_forces *out) {
@@ -178,7 +178,7 @@ static void all_strands(glp_prob *lp, const ref_reading *r, ref_forces *out) {
   }
 }
 
-void ref_extremes(const ref_reading *r, const ref_motion *m, int state, const ref_forces *raise, ref_forces *out) {
+void ref_extremes(const ref_reading *r, const ref_motion *m, int state, const double *most, ref_forces *out) {
   memset(out, 0, sizeof *out);
   glp_prob *lp = make(r, m, state);
   double cost[REF_MAX_STRANDS] = {0};
@@ -188,7 +188,7 @@ void ref_extremes(const ref_reading *r, const ref_motion *m, int state, const re
     return;
   }
   all_strands(lp, r, out);
-  if (shut_in(lp, r, raise, out)) {
+  if (shut_in(lp, r, most, out)) {
     all_strands(lp, r, out);
   }
   all_bodies(lp, r, out);

@@ -6,9 +6,8 @@
 #include "answer.h"
 
 /// @param m the motion of the raise: which way ropes run, and so which way captures face
-/// @param raise its forces, for FH_HOLD: rope shut in between two points that hold it can be as tight as friction allows
-/// without end; it is no tighter than the raise left it (the core's own rule). NULL: such strands stay infinite.
-void ref_extremes(const ref_reading *r, const ref_motion *m, int state, const ref_forces *raise,
-                  ref_forces *out);
+/// @param most  for rope shut in between two points that hold it, which can be as tight as friction allows without end:
+/// the tension that each such strand has at most [N]. NULL: such strands stay infinite.
+void ref_extremes(const ref_reading *r, const ref_motion *m, int state, const double *most, ref_forces *out);
 
 #endif
