@@ -10,12 +10,12 @@
 
 #ifdef FH_RENDER
 
-#include <cairo-pdf.h>
-#include <librsvg/rsvg.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
+
+#include "render_library.h"
 
 static const double PIXELS = 3.0;  // [1/pt] 216 dpi: sharp on a phone, 9 pt numbers 27 pixels high
 
@@ -131,6 +131,10 @@ static int draw_pdf(const drawing *d, fh_out *out) {
 }
 
 int cli_render(const char *svg, size_t count, bool pdf, const char *path) {
+  const char *missing = cli_render_library_load();
+  if (missing != NULL) {
+    return complain("librsvg is needed for PNG and PDF", missing);
+  }
   drawing d;
   if (!open_drawing(svg, count, &d)) {
     return CLI_FAILED;

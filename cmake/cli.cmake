@@ -4,7 +4,7 @@
 find_package(PkgConfig REQUIRED)
 pkg_check_modules(YAML REQUIRED IMPORTED_TARGET yaml-0.1)
 if(FH_RENDER)
-  pkg_check_modules(RENDER IMPORTED_TARGET cairo cairo-pdf cairo-png librsvg-2.0)
+  pkg_check_modules(RENDER cairo cairo-pdf cairo-png librsvg-2.0)
   if(NOT RENDER_FOUND)
     message(WARNING "cairo or librsvg is not there: no PNG and PDF figures (SVG stays)")
   endif()
@@ -20,7 +20,9 @@ target_compile_options(firnhaul_cli PUBLIC
 target_link_libraries(firnhaul_cli PRIVATE fh_flags PUBLIC PkgConfig::YAML m)
 if(RENDER_FOUND)
   target_compile_definitions(firnhaul_cli PUBLIC FH_RENDER=1)
-  target_link_libraries(firnhaul_cli PUBLIC PkgConfig::RENDER)
+  # Their headers only: the libraries are loaded at the first picture (cli/render_library.h).
+  target_include_directories(firnhaul_cli SYSTEM PRIVATE ${RENDER_INCLUDE_DIRS})
+  target_link_libraries(firnhaul_cli PUBLIC ${CMAKE_DL_LIBS})
 endif()
 
 add_executable(firnhaul ${PROJECT_SOURCE_DIR}/cli/main.c)

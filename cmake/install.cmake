@@ -37,7 +37,11 @@ set(CPACK_STRIP_FILES ON)
 set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)
 set(CPACK_DEBIAN_PACKAGE_SECTION science)
 set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS ON)
+# librsvg is loaded at run time, so that the packager's tool cannot see it.
 set(CPACK_DEBIAN_PACKAGE_DEPENDS "fonts-dejavu-core")
+if(RENDER_FOUND)
+  string(APPEND CPACK_DEBIAN_PACKAGE_DEPENDS ", librsvg2-2 (>= 2.46), libcairo2 (>= 1.16)")
+endif()
 set(CPACK_DEBIAN_PACKAGE_DESCRIPTION "crevasse-rescue raising rigs, computed
  Works out any rope rig that raises a person from a crevasse: forces, advantage,
  margins, rope and time; finds the best rigs that a kit can build; draws them to
