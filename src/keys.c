@@ -63,7 +63,7 @@ X("kit[].item", ITEM, "", 0, 0, "", "", true, V(fh_kit_line, item), ANY_GEAR, "W
 X("kit[].count", INTEGER, "", 0, 1000, "1", "", false, V(fh_kit_line, count), 0, "How many.") \
 X("kit[].efficiency", NUMBER, "1", 0.05, 1, "(the catalogue's)", "", false, V(fh_kit_line, efficiency), 0, "Force in over force out at a half turn; overrides the catalogue.") \
 X("wet", FLAG, "", 0, 0, "false", "", false, V(fh_scene, wet), 0, "Ropes and cords are wet or iced.") \
-X("prefer", CHOICE, "", 0, 0, "pull", "pull|time|pieces|safe", false, V(fh_scene, prefer), 0, "What plan puts first: least pull, least time, fewest pieces, widest margin.") \
+X("prefer", CHOICE, "", 0, 0, "pieces", "pull|time|pieces|safe", false, V(fh_scene, prefer), 0, "What plan puts first: least pull, least time, fewest pieces, widest margin.") \
 X("reset_s", NUMBER, "s", 1, 3600, "[20, 60]", "", false, V(fh_scene, reset_time), 0, "Time of one reset. Default: common practice, no source.") \
 X("walk_mps", NUMBER, "m/s", 0.01, 3, "[0.2, 0.6]", "", false, V(fh_scene, walk_speed), 0, "Walking speed while pulling. Default: common practice, no source.") \
 X("rig", MAP, "", 0, 0, "(plan finds rigs)", "", false, OWN, 0, "One rig: ropes, where they run, and what grips them.") \

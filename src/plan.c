@@ -17,7 +17,7 @@ int fhi_search_contacts(const fhi_stock *stock) {
 }
 
 fh_plan_opts fh_plan_opts_default(void) {
-  return (fh_plan_opts){.max_contacts = -1, .all = false, .prefer = FH_PREFER_PULL, .progress = NULL, .user = NULL};
+  return (fh_plan_opts){.max_contacts = -1, .all = false, .prefer = FH_PREFER_PIECES, .progress = NULL, .user = NULL};
 }
 
 // What is needed to turn candidates into plans.

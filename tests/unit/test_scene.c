@@ -107,7 +107,7 @@ static void the_least_scene_takes_the_documented_defaults(void **state) {
   assert_int_equal(s->rope_count, 0);
   assert_int_equal(s->kit_count, 0);
   assert_false(s->wet);
-  assert_int_equal(s->prefer, FH_PREFER_PULL);
+  assert_int_equal(s->prefer, FH_PREFER_PIECES);
   assert_true(s->reset_time.lo < s->reset_time.hi && s->walk_speed.lo < s->walk_speed.hi);
   assert_int_equal(s->reset_time.line, 0);  // nobody said it
   assert_false(fh_number_is_set(s->team.modulus));
