@@ -43,6 +43,15 @@ LD_LIBRARY_PATH="$root/lib" "$tmp/shared" >"$tmp/shared.txt"
 cmp "$tmp/shared.txt" "$tmp/static.txt" || fail "shared and static library answer differently"
 [ "$(grep -c 'advantage [12]\.[0-9][0-9] of an ideal 3' "$tmp/static.txt")" = 3 ] || fail "the example says: $(cat "$tmp/static.txt")"
 
+# ---- the header also serves C++ (any compiler that is there; without one this line tests nothing, and says so)
+cxx=$(command -v g++ || command -v clang++-14 || command -v clang-14 || :)
+if [ -n "$cxx" ]; then
+  printf '#include <firnhaul.h>\nint main() { return fh_gear_find(nullptr, "") == 7; }\n' >"$tmp/header.cc"
+  "$cxx" -x c++ -std=c++17 -Wall -Wextra -Wpedantic -Werror -I "$root/include" -fsyntax-only "$tmp/header.cc" || fail "the header is no C++"
+else
+  echo "no C++ compiler here: the header was not tried as C++"
+fi
+
 # ---- only fh_* leaves the shared library, and all that the header declares is there
 nm -D --defined-only "$root/lib/libfirnhaul.so" | awk '{print $3}' | sort >"$tmp/symbols"
 ! grep -v '^fh_' "$tmp/symbols" || fail "the shared library shows more than fh_*"
