@@ -145,29 +145,20 @@ static double energy_residual(const bench *b) {
   return fabs(tension[b->model.hand_strand] * b->motion.hand - 1.0);
 }
 
-static void work_out(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check_opts *opts, bench *b,
-                     fh_check *check) {
-  fhi_motion_solve(rig, &b->model, &b->motion);
-  fhi_factors_fill(&b->model, scene, &b->factors);
-  copy_strands(b, check);
-  copy_contacts(b, check);
-  copy_bodies(rig, b, check);
-  check->ideal_advantage = (double)NAN;
-  if (b->motion.outcome != FH_OUTCOME_SOLVED) {
-    refuse(check, b->motion.outcome, b->motion.why);
-    return;
-  }
+// Raising, lowering, holding, and all that follows from them.
+static void work_out_states(const fh_scene *scene, const fh_gear *gear, const fhi_case *k, const fh_check_opts *opts, bench *b,
+                            fh_check *check) {
   check->ideal_advantage = b->motion.hand;
   check->interval_exact = true;
-  check->outcome = fhi_state_moving(rig, &b->model, &b->motion, &b->factors, 1, opts->ranges, check);
+  check->outcome = fhi_state_moving(k, 1, opts->ranges, check);
   if (check->outcome != FH_OUTCOME_SOLVED) {
     refuse(check, check->outcome, NULL);
     return;
   }
-  if (!opts->lower || fhi_state_moving(rig, &b->model, &b->motion, &b->factors, -1, opts->ranges, check) != FH_OUTCOME_SOLVED) {
+  if (!opts->lower || fhi_state_moving(k, -1, opts->ranges, check) != FH_OUTCOME_SOLVED) {
     fill_nan_state(check, FH_LOWER);
   }
-  bool holds = fhi_state_holding(rig, &b->model, &b->motion, &b->factors, check);
+  bool holds = fhi_state_holding(k, check);
   if (!holds) {
     fill_nan_state(check, FH_HOLD);
   }
@@ -176,10 +167,33 @@ static void work_out(const fh_scene *scene, const fh_gear *gear, const fh_rig *r
     refuse(check, FH_OUTCOME_UNRESOLVED, "the answer does not satisfy its own equations closely enough to be used");
     return;
   }
-  fill_hand(scene, gear, rig, b, check);
-  fhi_stroke_fill(scene, gear, rig, &b->model, &b->motion, check);
-  fhi_limits_fill(scene, gear, rig, check);
-  fhi_notes_fill(scene, rig, &b->model, &b->motion, holds, check);
+  fill_hand(scene, gear, k->rig, b, check);
+  fhi_stroke_fill(scene, gear, k->rig, &b->model, &b->motion, check);
+  fhi_limits_fill(scene, gear, k->rig, check);
+  fhi_notes_fill(scene, k->rig, &b->model, &b->motion, holds, check);
+}
+
+static fh_status work_out(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check_opts *opts, bench *b,
+                          fh_check *check) {
+  if (fhi_motion_solve(rig, &b->model, &b->motion) != FH_OK) {
+    return FH_ERR_MEMORY;
+  }
+  fhi_factors_fill(&b->model, scene, &b->factors);
+  copy_strands(b, check);
+  copy_contacts(b, check);
+  copy_bodies(rig, b, check);
+  check->ideal_advantage = (double)NAN;
+  if (b->motion.outcome != FH_OUTCOME_SOLVED) {
+    refuse(check, b->motion.outcome, b->motion.why);
+    return FH_OK;
+  }
+  const fhi_case k = {rig, &b->model, &b->motion, &b->factors, fhi_rest_create(&b->model, &b->motion)};
+  if (k.rest == NULL) {
+    return FH_ERR_MEMORY;
+  }
+  work_out_states(scene, gear, &k, opts, b, check);
+  fhi_rest_destroy(k.rest);
+  return FH_OK;
 }
 
 fh_status fh_check_create(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check_opts *opts,
@@ -188,6 +202,7 @@ fh_status fh_check_create(const fh_scene *scene, const fh_gear *gear, const fh_r
     return FH_ERR_ARG;
   }
   fh_check_opts chosen = opts != NULL ? *opts : fh_check_opts_default();
+  fh_status status = FH_OK;
   fh_check *check = fhi_alloc(1, sizeof *check);
   bench *b = fhi_alloc(1, sizeof *b);
   if (check == NULL || b == NULL) {
@@ -199,12 +214,16 @@ fh_status fh_check_create(const fh_scene *scene, const fh_gear *gear, const fh_r
   check->weight = (fh_band){check->weight.lo * G, check->weight.likely * G, check->weight.hi * G};
   check->weight_likely = check->weight.likely;
   if (fhi_model_compile(scene, gear, rig, &b->model, check->why, sizeof check->why)) {
-    work_out(scene, gear, rig, &chosen, b, check);
+    status = work_out(scene, gear, rig, &chosen, b, check);
   } else {
     check->ideal_advantage = (double)NAN;
     refuse(check, FH_OUTCOME_INFEASIBLE, NULL);
   }
   fhi_free(b);
+  if (status != FH_OK) {
+    fhi_free(check);
+    return status;
+  }
   *out = check;
   return FH_OK;
 }

@@ -37,12 +37,12 @@ typedef struct fhi_form {
 /// The tensions that friction allows: all laws as inequalities where the rope rests. Scratch is allocated once.
 typedef struct fhi_rest fhi_rest;
 
-/// @param sense +1 raising or -1 lowering with resting contacts as intervals; 0 holding: hands off, captures locked
 /// @return NULL when there is no memory
-fhi_rest *fhi_rest_create(const fhi_model *model, const fhi_motion *motion, int sense);
+fhi_rest *fhi_rest_create(const fhi_model *model, const fhi_motion *motion);
 void fhi_rest_destroy(fhi_rest *rest);
-/// Sets the contacts' tension ratios before questions are asked.
-void fhi_rest_factors(fhi_rest *rest, const double *factor);
+/// Chooses the state and the contacts' tension ratios before questions are asked.
+/// @param sense +1 raising or -1 lowering with resting contacts as intervals; 0 holding: hands off, captures locked
+void fhi_rest_begin(fhi_rest *rest, int sense, const double *factor);
 /// From now on a strand carries at most so much: rope shut in between two holds keeps what it had, no more. @param most [1] over the weight
 void fhi_rest_cap(fhi_rest *rest, int strand, double most);
 /// Smallest and largest value of a form. @return false when no tensions fit (nothing holds the load) or none were found

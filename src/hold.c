@@ -57,8 +57,9 @@ static void strand_form(int strand, fhi_form *form) {
 }
 
 // Rope shut in between two captures may be wedged to any tension by the equations alone: it keeps at most what it carried
-// while raising.
+// while raising. All such strands are found before the first is capped, so that their order does not matter.
 static bool cap_wedged(holding *h, const double *likely) {
+  bool wedged[FH_MAX_STRANDS];
   for (int s = 0; s < h->model->strand_count; s++) {
     fhi_form form;
     double lo, hi;
@@ -66,8 +67,11 @@ static bool cap_wedged(holding *h, const double *likely) {
     if (!fhi_rest_extremes(h->rest, &form, &lo, &hi)) {
       return false;
     }
-    if (isinf(hi)) {
-      fhi_rest_cap(h->rest, s, fmax(h->check->strands[s].tension[FH_RAISE].hi / h->check->weight.hi, fmax(lo, likely[s])));
+    wedged[s] = isinf(hi);
+  }
+  for (int s = 0; s < h->model->strand_count; s++) {
+    if (wedged[s]) {
+      fhi_rest_cap(h->rest, s, fmax(h->check->strands[s].tension[FH_RAISE].hi / h->check->weight.hi, likely[s]));
     }
   }
   return true;
@@ -128,37 +132,28 @@ static void fill_contacts(holding *h) {
 // The likely state: friction helps neither way.
 static bool without_friction(holding *h, double *tension, double *residual) {
   double one[FHI_MAX_CONTACTS];
-  fhi_form none;
-  memset(&none, 0, sizeof none);
+  const fhi_form none = {{0.0}};
   for (int c = 0; c < h->model->contact_count; c++) {
     one[c] = 1.0;
   }
-  fhi_rest_factors(h->rest, one);
+  fhi_rest_begin(h->rest, 0, one);
   return fhi_rest_largest(h->rest, &none, tension, residual);
 }
 
-bool fhi_state_holding(const fh_rig *rig, const fhi_model *model, const fhi_motion *motion, const fhi_factors *factors,
-                       fh_check *check) {
-  holding h = {rig, model, fhi_rest_create(model, motion, 0), check};
-  double likely[FH_MAX_STRANDS], with[FH_MAX_STRANDS], residual = 0.0;
-  if (h.rest == NULL) {
-    check->outcome = FH_OUTCOME_UNRESOLVED;
-    return false;
-  }
+bool fhi_state_holding(const fhi_case *rig_case, fh_check *check) {
+  holding h = {rig_case->rig, rig_case->model, rig_case->rest, check};
+  double likely[FH_MAX_STRANDS], residual = 0.0;
   bool ok = without_friction(&h, likely, &residual);
-  fhi_rest_factors(h.rest, factors->hi);
-  fhi_form none;
-  memset(&none, 0, sizeof none);
+  fhi_rest_begin(h.rest, 0, rig_case->factors->hi);
   if (!ok) {
     // Without friction nothing holds; with it something may.
-    ok = fhi_rest_largest(h.rest, &none, with, &residual);
-    memcpy(likely, with, sizeof likely);
+    const fhi_form none = {{0.0}};
+    ok = fhi_rest_largest(h.rest, &none, likely, &residual);
   }
   ok = ok && cap_wedged(&h, likely) && fill_strands(&h, likely) && fill_bodies(&h, likely);
   if (ok) {
     fill_contacts(&h);
     check->residual = fmax(check->residual, residual);
   }
-  fhi_rest_destroy(h.rest);
   return ok;
 }

@@ -242,7 +242,8 @@ static void find_reversed(const fh_rig *rig, const fhi_model *m, fhi_motion *mot
   }
 }
 
-void fhi_motion_solve(const fh_rig *rig, const fhi_model *model, fhi_motion *motion) {
+fh_status fhi_motion_solve(const fh_rig *rig, const fhi_model *model, fhi_motion *motion) {
+  fh_status status = FH_ERR_MEMORY;
   memset(motion, 0, sizeof *motion);
   motion->outcome = FH_OUTCOME_UNRESOLVED;
   size_t rows = (size_t)model->strand_count, cols = (size_t)(model->body_count + model->contact_count + 1);
@@ -259,10 +260,10 @@ void fhi_motion_solve(const fh_rig *rig, const fhi_model *model, fhi_motion *mot
       find_reversed(rig, model, motion);
       fhi_chains_fill(model, motion);
     }
-  } else {
-    fhi_format(motion->why, sizeof motion->why, "out of memory");
+    status = FH_OK;
   }
   fhi_free(solved);
   fhi_free(ints);
   fhi_free(numbers);
+  return status;
 }

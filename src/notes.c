@@ -91,8 +91,8 @@ static void say_rope(const fh_scene *scene, const fh_rig *rig, fh_check *check) 
 static void say_knots(const fh_scene *scene, const fh_rig *rig, const fhi_model *model, const fhi_motion *motion,
                       fh_check *check) {
   for (int p = 0; p < rig->path_count; p++) {
-    int rope = rig->paths[p].rope;
-    if (rope < 0 || scene->ropes[rope].knots == 0) {
+    int knots = fhi_path_knots(scene, rig, p);
+    if (knots == 0) {
       continue;
     }
     const fhi_strand *first = &model->strands[0];
@@ -102,7 +102,7 @@ static void say_knots(const fh_scene *scene, const fh_rig *rig, const fhi_model 
     if (first->path == p && !first->slack && first->end[1].kind == FHI_END_CONTACT &&
         motion->rate[first->end[1].contact] != 0.0) {
       fhi_note(check, FH_NOTE_NO, "the %d knots in rope %s have to pass the %s under load: they jam there; use another strand",
-               scene->ropes[rope].knots, rig->paths[p].name, fhi_end_name(rig, first->end[1].body));
+               knots, rig->paths[p].name, fhi_end_name(rig, first->end[1].body));
     }
   }
 }
@@ -163,6 +163,6 @@ void fhi_notes_fill(const fh_scene *scene, const fh_rig *rig, const fhi_model *m
   say_holding(rig, model, holds, check);
   say_motion(scene, rig, model, motion, check);
   if (!check->interval_exact) {
-    fhi_note(check, FH_NOTE_INFO, "too many uncertain pieces to try every combination: the ranges come from a fixed sample");
+    fhi_note(check, FH_NOTE_INFO, "the ranges come from a fixed sample of combinations: single strands may reach a little further");
   }
 }

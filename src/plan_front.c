@@ -45,8 +45,10 @@ static int compare(const void *pa, const void *pb) {
 }
 
 size_t fhi_front(fhi_candidate *list, size_t count) {
-  qsort(list, count, sizeof *list, compare);
   size_t front = 0;
+  if (count > 0) {
+    qsort(list, count, sizeof *list, compare);
+  }
   for (size_t i = 0; i < count; i++) {
     bool beaten = false;
     for (size_t f = 0; f < front && !beaten; f++) {

@@ -31,18 +31,14 @@ static size_t row_limit(const fhi_model *m) {
   return (size_t)(2 * m->contact_count + m->body_count + m->strand_count);
 }
 
-fhi_rest *fhi_rest_create(const fhi_model *model, const fhi_motion *motion, int sense) {
+fhi_rest *fhi_rest_create(const fhi_model *model, const fhi_motion *motion) {
   fhi_rest *r = fhi_alloc(1, sizeof *r);
   if (r == NULL) {
     return NULL;
   }
   r->model = model;
   r->motion = motion;
-  r->sense = sense;
-  for (int s = 0; s < model->strand_count; s++) {
-    r->col[s] = live(r, s) ? r->cols++ : -1;
-  }
-  size_t rows = row_limit(model), cols = (size_t)r->cols;
+  size_t rows = row_limit(model), cols = (size_t)model->strand_count;
   r->a = fhi_alloc(rows * cols + rows + 2 * cols + fhi_lp_scratch((int)rows, (int)cols), sizeof(double));
   r->sense_of = fhi_alloc(rows, 1);
   if (r->a == NULL || r->sense_of == NULL) {
@@ -95,14 +91,12 @@ static void add_contact(fhi_rest *r, int c, double k) {
     if (ct->capture && ct->kind == FHI_TENDED) {
       return;  // a hitch bites both ways: the two sides know nothing of each other
     }
-    if (ct->capture && !ct->slack) {
+    if (ct->capture) {
       // The cam holds the load's side and lets the rope run on toward the hand; the wrong way round it is the other way.
+      // Rope that does not run while raising: the cam lets it run toward the rope's last end.
       bool forward = (rate >= 0.0) != ct->reversed;
       add_at_most(r, forward ? ct->after : ct->before, forward ? ct->before : ct->after, k);
       return;
-    }
-    if (ct->capture) {
-      return;  // tail hangs loose behind the cam
     }
   } else if (rate != 0.0 || ct->kind == FHI_TENDED) {
     double *row = new_row(r, '=', 0.0);
@@ -114,9 +108,13 @@ static void add_contact(fhi_rest *r, int c, double k) {
   add_at_most(r, ct->before, ct->after, k);
 }
 
-void fhi_rest_factors(fhi_rest *r, const double *factor) {
+void fhi_rest_begin(fhi_rest *r, int sense, const double *factor) {
   const fhi_model *m = r->model;
-  r->rows = 0;
+  r->sense = sense;
+  r->rows = r->cols = 0;
+  for (int s = 0; s < m->strand_count; s++) {
+    r->col[s] = live(r, s) ? r->cols++ : -1;
+  }
   for (int c = 0; c < m->contact_count; c++) {
     add_contact(r, c, factor[c]);
   }

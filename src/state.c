@@ -29,13 +29,13 @@ void fhi_factors_fill(const fhi_model *model, const fh_scene *scene, fhi_factors
   for (int c = 0; c < model->contact_count; c++) {
     const fhi_contact *k = &model->contacts[c];
     if (k->kind == FHI_EDGE) {
-      f->lo[c] = fhi_contact_factor(k, k->mu.lo, scene->lip_turn.lo);
-      f->likely[c] = fhi_contact_factor(k, k->mu.likely, scene->lip_turn.likely);
-      f->hi[c] = fhi_contact_factor(k, k->mu.hi, scene->lip_turn.hi);
+      f->lo[c] = fhi_contact_factor(k, k->mu.lo, 0.0, scene->lip_turn.lo);
+      f->likely[c] = fhi_contact_factor(k, k->mu.likely, 0.0, scene->lip_turn.likely);
+      f->hi[c] = fhi_contact_factor(k, k->mu.hi, 0.0, scene->lip_turn.hi);
     } else {
-      f->lo[c] = fhi_contact_factor(k, k->eta.hi, k->wrap);
-      f->likely[c] = fhi_contact_factor(k, k->eta.likely, k->wrap);
-      f->hi[c] = fhi_contact_factor(k, k->eta.lo, k->wrap);
+      f->lo[c] = fhi_contact_factor(k, k->eta.hi, k->share.lo, k->wrap);
+      f->likely[c] = fhi_contact_factor(k, k->eta.likely, k->share.likely, k->wrap);
+      f->hi[c] = fhi_contact_factor(k, k->eta.lo, k->share.hi, k->wrap);
     }
   }
 }
@@ -118,15 +118,16 @@ static void add_extremes(const fh_rig *rig, const fhi_model *m, const double *t,
   x->residual = fmax(x->residual, residual);
 }
 
-// One set of contact ratios worked out. Efficiencies ride along for the plan view, where wraps change.
+// One set of contact ratios worked out. Efficiencies and bending shares ride along for the plan view, where wraps change.
 typedef struct corner {
-  double factor[FHI_MAX_CONTACTS], eta[FHI_MAX_CONTACTS];
+  double factor[FHI_MAX_CONTACTS], eta[FHI_MAX_CONTACTS], share[FHI_MAX_CONTACTS];
 } corner;
 
 static void set_corner(const fhi_model *m, const fhi_factors *f, int contact, int which, corner *c) {
-  const fh_number *eta = &m->contacts[contact].eta;
+  const fh_number *eta = &m->contacts[contact].eta, *share = &m->contacts[contact].share;
   c->factor[contact] = which < 0 ? f->lo[contact] : which > 0 ? f->hi[contact] : f->likely[contact];
   c->eta[contact] = which < 0 ? eta->hi : which > 0 ? eta->lo : eta->likely;
+  c->share[contact] = which < 0 ? share->lo : which > 0 ? share->hi : share->likely;
 }
 
 typedef struct job {
@@ -134,11 +135,12 @@ typedef struct job {
   const fhi_model *model;
   const fhi_motion *motion;
   int sense;
-  fhi_rest *rest;         // when a contact rests while the load moves
+  fhi_rest *rest;         // when a contact rests while the load moves, else NULL
   fhi_shape shape;        // of the last solve
   double wrap[FHI_MAX_CONTACTS];
   double tension[FH_MAX_STRANDS];
   double residual;
+  bool wedged;            // friction where the rope rests could hold against any pull
 } job;
 
 // Every quantity's own smallest and largest value where friction leaves them open.
@@ -147,13 +149,17 @@ static fh_outcome solve_resting(job *j, const corner *c, extremes *x) {
   effects low = {{0}, {0}, {0}}, high = {{0}, {0}, {0}};
   double lo[FH_MAX_STRANDS], hi[FH_MAX_STRANDS];
   fhi_form form;
-  fhi_rest_factors(j->rest, c->factor);
+  fhi_rest_begin(j->rest, j->sense, c->factor);
   for (int s = 0; s < m->strand_count; s++) {
     memset(&form, 0, sizeof form);
     form.of[s] = 1.0;
     if (!fhi_rest_extremes(j->rest, &form, &lo[s], &hi[s])) {
       return FH_OUTCOME_INFEASIBLE;
     }
+  }
+  j->wedged = isinf(hi[m->hand_strand]);
+  if (j->wedged) {
+    return FH_OUTCOME_INFEASIBLE;
   }
   for (int k = 0; k < m->contact_count; k++) {
     const fhi_contact *ct = &m->contacts[k];
@@ -193,7 +199,7 @@ static fh_outcome solve_corner(job *j, const corner *c, extremes *x) {
   }
   if (m->hand_angle != 0.0 && j->sense > 0) {
     fhi_plan_view v;
-    fhi_plan_view_solve(m, j->motion, c->factor, c->eta, m->hand_angle, &v);
+    fhi_plan_view_solve(m, j->motion, c->factor, c->eta, c->share, m->hand_angle, &v);
     outcome = v.outcome;
     memcpy(j->tension, v.tension, sizeof j->tension);
     memcpy(j->wrap, v.wrap, sizeof j->wrap);
@@ -233,7 +239,9 @@ static fh_outcome visit_corners(job *j, const fhi_factors *f, corner *c, extreme
   uint64_t random = 0x9e3779b97f4a7c15ULL;
   int limit = j->rest != NULL ? 4 : m->hand_angle != 0.0 ? 7 : MAX_EXACT;  // those cost a search a corner
   for (int k = 0; k < m->contact_count; k++) {
-    if (!m->contacts[k].slack && f->hi[k] > f->lo[k]) {
+    const fhi_contact *contact = &m->contacts[k];
+    bool bends = m->hand_angle != 0.0 && contact->share.hi > contact->share.lo;  // its share counts at an angle only
+    if (!contact->slack && (f->hi[k] > f->lo[k] || bends)) {
       open[n++] = k;
     }
   }
@@ -295,7 +303,9 @@ static void say_unsolved(const job *j, fh_outcome outcome, fh_check *check) {
   fhi_format(check->why, sizeof check->why, "the forces have no single answer");
   for (int s = 0; s < m->strand_count && outcome == FH_OUTCOME_INFEASIBLE; s++) {
     if (j->rest != NULL) {
-      fhi_format(check->why, sizeof check->why, "no tensions fit: friction cannot hold the rope where it rests");
+      fhi_format(check->why, sizeof check->why,
+                 j->wedged ? "the rope can wedge where it rests: friction there may hold against any pull"
+                           : "no tensions fit: friction cannot hold the rope where it rests");
     } else if (j->tension[s] < 0.0) {
       fhi_format(check->why, sizeof check->why, "the strand from %s to %s would have to push: it goes slack",
                  fhi_end_name(j->rig, m->strands[s].end[0].body), fhi_end_name(j->rig, m->strands[s].end[1].body));
@@ -304,9 +314,11 @@ static void say_unsolved(const job *j, fh_outcome outcome, fh_check *check) {
   }
 }
 
-fh_outcome fhi_state_moving(const fh_rig *rig, const fhi_model *model, const fhi_motion *motion, const fhi_factors *factors,
-                            int sense, bool ranges, fh_check *check) {
-  job j = {.rig = rig, .model = model, .motion = motion, .sense = sense, .residual = (double)NAN};
+fh_outcome fhi_state_moving(const fhi_case *rig_case, int sense, bool ranges, fh_check *check) {
+  const fhi_model *model = rig_case->model;
+  const fhi_factors *factors = rig_case->factors;
+  job j = {.rig = rig_case->rig, .model = model, .motion = rig_case->motion, .sense = sense, .residual = (double)NAN};
+  j.rest = j.motion->coupled ? rig_case->rest : NULL;
   extremes x;
   corner c;
   effects likely;
@@ -315,12 +327,6 @@ fh_outcome fhi_state_moving(const fh_rig *rig, const fhi_model *model, const fhi
   for (int k = 0; k < model->contact_count; k++) {
     j.wrap[k] = model->contacts[k].wrap;
     set_corner(model, factors, k, 0, &c);
-  }
-  if (motion->coupled) {
-    j.rest = fhi_rest_create(model, motion, sense);
-    if (j.rest == NULL) {
-      return FH_OUTCOME_UNRESOLVED;
-    }
   }
 
   bool exact = true;
@@ -335,13 +341,12 @@ fh_outcome fhi_state_moving(const fh_rig *rig, const fhi_model *model, const fhi
     }
   }
   if (outcome == FH_OUTCOME_SOLVED) {
-    find_effects(rig, model, &j.shape, j.wrap, j.tension, &likely);
+    find_effects(j.rig, model, &j.shape, j.wrap, j.tension, &likely);
     write_bands(&j, &likely, &x, sense > 0 ? FH_RAISE : FH_LOWER, check);
     check->residual = fmax(check->residual, fmax(x.residual, j.residual));
     check->interval_exact = check->interval_exact && exact;
   } else if (sense > 0) {
     say_unsolved(&j, outcome, check);
   }
-  fhi_rest_destroy(j.rest);
   return outcome;
 }

@@ -13,15 +13,22 @@ typedef struct fhi_factors {
 
 void fhi_factors_fill(const fhi_model *model, const fh_scene *scene, fhi_factors *factors);
 
+/// A rig whose motion is sound, and the scratch that its states share.
+typedef struct fhi_case {
+  const fh_rig *rig;
+  const fhi_model *model;
+  const fhi_motion *motion;
+  const fhi_factors *factors;
+  fhi_rest *rest;
+} fhi_case;
+
 /// Works out one moving state and writes its bands into the check (strands, contacts, bodies, grips; hand force when raising).
 /// @param sense +1 raising (FH_RAISE), -1 lowering (FH_LOWER)
-/// @return the outcome; why is filled unless solved
-fh_outcome fhi_state_moving(const fh_rig *rig, const fhi_model *model, const fhi_motion *motion, const fhi_factors *factors,
-                            int sense, bool ranges, fh_check *check);
+/// @return the outcome; why is filled when raising is not solved
+fh_outcome fhi_state_moving(const fhi_case *rig_case, int sense, bool ranges, fh_check *check);
 
-/// Works out holding: hands off, captures locked. @return false when nothing holds the load, or no memory (check->outcome then UNRESOLVED)
-bool fhi_state_holding(const fh_rig *rig, const fhi_model *model, const fhi_motion *motion, const fhi_factors *factors,
-                       fh_check *check);
+/// Works out holding: hands off, captures locked. @return false when nothing holds the load
+bool fhi_state_holding(const fhi_case *rig_case, fh_check *check);
 
 /// Equilibrium in plan with the pull at an angle. Bodies on grips stand off the haul line until they are in balance.
 typedef struct fhi_plan_view {
@@ -36,8 +43,12 @@ typedef struct fhi_plan_view {
 
 /// @param factor [1] of every contact in line: edges keep theirs  @param eta [1] efficiency of every contact that is no edge
 /// @param angle  [rad]
-void fhi_plan_view_solve(const fhi_model *model, const fhi_motion *motion, const double *factor, const double *eta, double angle,
+void fhi_plan_view_solve(const fhi_model *model, const fhi_motion *motion, const double *factor, const double *eta,
+                         const double *share, double angle,
                          fhi_plan_view *view);
+
+/// Brake knots in a path of the rig. @return their number; 0 in a further path of a rope
+int fhi_path_knots(const fh_scene *scene, const fh_rig *rig, int path);
 
 /// Stroke, resets, time and rope (model.md section 7, simple count).
 void fhi_stroke_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_model *model,

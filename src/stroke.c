@@ -80,6 +80,17 @@ static void fill_time(const fh_scene *scene, const fh_gear *gear, const fhi_moti
   check->time.hi = travel / v.lo + check->resets * scene->reset_time.hi;
 }
 
+// Brake knots lie in the first path of a rope: a further path of it uses the other end.
+int fhi_path_knots(const fh_scene *scene, const fh_rig *rig, int path) {
+  int rope = rig->paths[path].rope;
+  for (int p = 0; p < path; p++) {
+    if (rig->paths[p].rope == rope) {
+      return 0;
+    }
+  }
+  return rope >= 0 ? scene->ropes[rope].knots : 0;
+}
+
 static void fill_rope(const fh_scene *scene, const fh_rig *rig, const fhi_model *m, fh_check *check) {
   for (int s = 0; s < m->strand_count; s++) {
     const fhi_strand *st = &m->strands[s];
@@ -88,7 +99,7 @@ static void fill_rope(const fh_scene *scene, const fh_rig *rig, const fhi_model 
   }
   for (int p = 0; p < rig->path_count; p++) {
     const fh_path *path = &rig->paths[p];
-    double extra = path->rope >= 0 ? scene->ropes[path->rope].knots * ROPE_PER_KNOT : 0.0;
+    double extra = fhi_path_knots(scene, rig, p) * ROPE_PER_KNOT;
     for (int i = 0; i < path->count; i++) {
       const fh_station *st = &rig->stations[path->first + i];
       extra += st->kind == FH_TIE ? ROPE_PER_KNOT : st->kind == FH_HAND ? ROPE_IN_HAND : 0.0;
