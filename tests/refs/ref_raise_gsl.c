@@ -32,5 +32,5 @@ static ref_verdict judge(ref_trial *t) {
 int main(void) {
   ref_wish wish = ref_wish_default();
   wish.most_steps = 6;
-  return ref_docket("pieces, GSL", 200000, 6000, &wish, judge);
+  return ref_docket("pieces, GSL", 200000, 20000, &wish, judge);
 }

@@ -47,5 +47,5 @@ static ref_verdict judge(ref_trial *t) {
 
 int main(void) {
   ref_wish wish = ref_wish_default();
-  return ref_docket("strands, LAPACK", 100000, 6000, &wish, judge);
+  return ref_docket("strands, LAPACK", 100000, 20000, &wish, judge);
 }

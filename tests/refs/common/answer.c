@@ -3,6 +3,6 @@
 #include "answer.h"
 
 const char *ref_verdict_name(ref_verdict v) {
-  static const char *const NAME[] = {"sound", "locked", "dangles", "pushes", "border"};
+  static const char *const NAME[] = {"sound", "locked", "dangles", "pushes", "wedges", "border"};
   return NAME[v];
 }

@@ -10,6 +10,7 @@ typedef enum ref_verdict {
   REF_LOCKED,    ///< the motion has no solution, or a capture would have to run backward
   REF_DANGLES,   ///< the motion has more than one
   REF_PUSHES,    ///< no tensions of zero or more satisfy the laws
+  REF_WEDGES,    ///< friction at a resting bend can hold against any pull
   REF_BORDER,    ///< too near a border between two verdicts to say
 } ref_verdict;
 
