@@ -139,8 +139,7 @@ static double lost(ref_trial *t, const layout *l, const places *before, const pl
       double next = t->check->strands[k + 1].tension[FH_RAISE].likely;
       sum += fabs(passed) < 1e-9 ? 0.0 : (next - here) * passed;
       // Friction never gives work back.
-      ref_judge(t, "work given back at a bend after strand", k,
-                fmin(0.0, (next - here) * passed), 0.0);
+      ref_judge(t, "work given back at a bend after strand", k, fmin(0.0, (next - here) * passed), 0.0);
     }
   }
   return sum;

@@ -28,7 +28,7 @@ static void holding(ref_trial *t, const ref_motion *m, const ref_forces *raise) 
     return;
   }
   for (int i = 0; i < t->reading->strand_count; i++) {
-    ref_judge(t, "nothing holds, strand", i, t->check->strands[i].tension[FH_HOLD].hi, NAN);
+    ref_judge(t, "nothing holds, strand", i, t->check->strands[i].tension[FH_HOLD].hi, REF_NAN);
   }
 }
 

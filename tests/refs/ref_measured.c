@@ -30,11 +30,11 @@ typedef enum kind {
 typedef struct row {
   kind kind;
   const char *what, *from, *source;
-  const char *rig;       // RIG: key of a known rig; its bends: c carabiner, s small pulley, b ball pulley
+  const char *rig;  // RIG: key of a known rig; its bends: c carabiner, s small pulley, b ball pulley
   const char *bends;
-  double first, second;  // LIP, LOSS: what the prediction needs, see predict()
-  double measured, high; // high: end of a measured span, else the same
-  double allow;          // [1] greatest miss accepted, over the measured value
+  double first, second;   // LIP, LOSS: what the prediction needs, see predict()
+  double measured, high;  // high: end of a measured span, else the same
+  double allow;           // [1] greatest miss accepted, over the measured value
   const char *says;
 } row;
 
@@ -43,14 +43,14 @@ typedef struct row {
 static const row ROWS[] = {
     {RIG, "seven to one, three carabiners", "carabiner 0.53", FORUM, "seven", "ccc", 0, 0, 3.03, 3.03, 0.10,
      "nearly a fit (0.527 hits it), but 0.53 comes from an independent bench"},
-    {RIG, "seven to one, good pulley at the head", "0.53; pulley as rated 0.98", FORUM, "seven", "bcc", 0, 0, 3.33, 3.33,
-     0.10, "a true prediction"},
+    {RIG, "seven to one, good pulley at the head", "0.53; pulley as rated 0.98", FORUM, "seven", "bcc", 0, 0, 3.33,
+     3.33, 0.10, "a true prediction"},
     {RIG, "seven to one, good pulley at the hand", "0.53; 0.98", FORUM, "seven", "cbc", 0, 0, 4.0, 4.0, 0.10,
      "a true prediction"},
     {RIG, "seven to one, three good pulleys", "0.98", FORUM, "seven", "bbb", 0, 0, 5.88, 5.88, 0.16,
      "the rating overstates: 0.89 would hit it, and the catalogue's range holds it"},
-    {RIG, "five to one with a cord, carabiners", "0.53", "practice says 3 to 4; weak", "five-cord", "ccc", 0, 0, 3.0, 4.0,
-     0.20, "below the span: who quotes it had pulleys, or better carabiners"},
+    {RIG, "five to one with a cord, carabiners", "0.53", "practice says 3 to 4; weak", "five-cord", "ccc", 0, 0, 3.0,
+     4.0, 0.20, "below the span: who quotes it had pulleys, or better carabiners"},
     {RIG, "five to one with a cord, small pulleys", "0.83", "practice says 3 to 4; weak", "five-cord", "sss", 0, 0, 3.0,
      4.0, 0.20, "at its upper end"},
     {RIG, "Z, carabiners", "0.53", "university course notes: about 2; weak", "three", "cc", 0, 0, 2.0, 2.0, 0.15,
@@ -61,18 +61,18 @@ static const row ROWS[] = {
      1.55, 1.55, 0.20, "belt friction alone gives too little"},
     {LIP, "the same", "shaft 0.50 at 180, bending share 0.45", FORUM, NULL, NULL, 0.50, 0.45, 1.55, 1.55, 0.20,
      "the high end of the catalogue's share"},
-    {LOSS, "small pulley, twice 90 degrees", "0.842 at 180, bearing alone", "Poysti 2020", NULL, NULL, 0.842, 0.0, 0.747,
-     0.747, 0.10, "a bearing alone loses too little"},
+    {LOSS, "small pulley, twice 90 degrees", "0.842 at 180, bearing alone", "Poysti 2020", NULL, NULL, 0.842, 0.0,
+     0.747, 0.747, 0.10, "a bearing alone loses too little"},
     {LOSS, "the same", "0.842 at 180, bending share 0.5", "Poysti 2020", NULL, NULL, 0.842, 0.5, 0.747, 0.747, 0.02,
      "a fit: the share is taken from this"},
     {LOSS, "two carabiners side by side, 90 degrees each", "0.53 at 180, belt friction", "Poysti 2020: 13 points worse",
      NULL, NULL, -0.53, 0.0, 0.40, 0.40, 0.35, "belt friction sees no difference, which is wrong"},
     {LOSS, "the same", "0.53 at 180, bending share 0.45", "Poysti 2020: 13 points worse", NULL, NULL, -0.53, 0.45, 0.40,
      0.40, 0.05, "a fit: the share's high end comes from this"},
-    {TUBE, "50 mm aluminium tube, 90 degrees", "same tube at 180, belt friction", "Delaney 2022, p. 88, 75 kg", NULL, NULL,
-     88.0 / 75.0, 0.0, 89.0 / 75.0, 98.0 / 75.0, 0.10, "belt friction fades too fast with the angle"},
-    {TUBE, "60 mm anodised tube, 90 degrees", "same tube at 180, belt friction", "Delaney 2022, p. 88, 75 kg", NULL, NULL,
-     87.0 / 75.0, 0.0, 92.0 / 75.0, 92.0 / 75.0, 0.15, "the same"},
+    {TUBE, "50 mm aluminium tube, 90 degrees", "same tube at 180, belt friction", "Delaney 2022, p. 88, 75 kg", NULL,
+     NULL, 88.0 / 75.0, 0.0, 89.0 / 75.0, 98.0 / 75.0, 0.10, "belt friction fades too fast with the angle"},
+    {TUBE, "60 mm anodised tube, 90 degrees", "same tube at 180, belt friction", "Delaney 2022, p. 88, 75 kg", NULL,
+     NULL, 87.0 / 75.0, 0.0, 92.0 / 75.0, 92.0 / 75.0, 0.15, "the same"},
     {TUBE, "43 mm galvanised tube, 90 degrees", "same tube at 180, belt friction", "Delaney 2022, p. 88, 75 kg", NULL,
      NULL, 125.0 / 75.0, 0.0, 92.0 / 75.0, 103.0 / 75.0, 0.10, "two readings, the prediction lies between"},
 };
@@ -85,12 +85,13 @@ typedef struct prediction {
 
 static fh_number spread_of(const fh_gear *gear, int item, double likely) {
   fh_number n = fh_gear_figure(gear, item, "efficiency", NULL);
-  return (fh_number){.spread = FH_SPREAD_TRIANGLE, .lo = fmin(n.lo, likely), .likely = likely, .hi = fmax(n.hi, likely)};
+  return (fh_number){
+      .spread = FH_SPREAD_TRIANGLE, .lo = fmin(n.lo, likely), .likely = likely, .hi = fmax(n.hi, likely)};
 }
 
 static prediction predict_rig(const row *r, const fh_gear *gear, const ref_items *items) {
   double eta[REF_KNOWN_CONTACTS] = {0};
-  prediction p = {NAN, NAN, NAN};
+  prediction p = {REF_NAN, REF_NAN, REF_NAN};
   for (int i = 0; r->bends[i] != '\0'; i++) {
     eta[i] = r->bends[i] == 'c' ? CARABINER : r->bends[i] == 's' ? SMALL_PULLEY : BALL_PULLEY;
   }
@@ -117,8 +118,8 @@ static prediction predict_rig(const row *r, const fh_gear *gear, const ref_items
 
 // A direct pull over a lip of 90 degrees: what the hand holds over what hangs below.
 static prediction predict_lip(const row *r, const fh_gear *gear) {
-  prediction p = {NAN, NAN, NAN};
-  double ratio = NAN;
+  prediction p = {REF_NAN, REF_NAN, REF_NAN};
+  double ratio = REF_NAN;
   if (r->first < 0.5) {
     fh_edge_ratio(r->first, QUARTER, &ratio);
   } else {
@@ -142,19 +143,15 @@ static prediction predict_lip(const row *r, const fh_gear *gear) {
 }
 
 static prediction predict(const row *r, const fh_gear *gear, const ref_items *items) {
-  double k = NAN;
+  double k = REF_NAN;
   switch (r->kind) {
-  case RIG:
-    return predict_rig(r, gear, items);
-  case LIP:
-    return predict_lip(r, gear);
-  case TUBE:
-    fh_contact_ratio(false, 1.0 / r->first, r->second, QUARTER, &k);
-    return (prediction){k, NAN, NAN};
+  case RIG: return predict_rig(r, gear, items);
+  case LIP: return predict_lip(r, gear);
+  case TUBE: fh_contact_ratio(false, 1.0 / r->first, r->second, QUARTER, &k); return (prediction){k, REF_NAN, REF_NAN};
   default:
     // Two bends of 90 degrees each; a negative first number marks a bar, not a sheave.
     fh_contact_ratio(r->first > 0.0, fabs(r->first), r->second, QUARTER, &k);
-    return (prediction){1.0 / (k * k), NAN, NAN};
+    return (prediction){1.0 / (k * k), REF_NAN, REF_NAN};
   }
 }
 
@@ -189,8 +186,9 @@ static void write_row(page *out, const row *r, const prediction *p) {
   } else {
     snprintf(measured, sizeof measured, r->kind == LOSS ? "%.3f" : "%.2f", r->measured);
   }
-  put(out, r->kind == LOSS ? "| %s | %s | %.3f | %s | %s | %+.0f %% | %s | %s |\n"
-                           : "| %s | %s | %.2f | %s | %s | %+.0f %% | %s | %s |\n",
+  put(out,
+      r->kind == LOSS ? "| %s | %s | %.3f | %s | %s | %+.0f %% | %s | %s |\n"
+                      : "| %s | %s | %.2f | %s | %s | %+.0f %% | %s | %s |\n",
       r->what, r->from, p->likely, span, measured, round(100.0 * miss_of(r, p->likely)) + 0.0, r->source, r->says);
 }
 
@@ -237,8 +235,9 @@ int main(int argc, char **argv) {
   if (fh_gear_create(&gear) != FH_OK || !ref_items_find(gear, &items)) {
     return 1;
   }
-  put(&table, "| what | predicted from | predicted | over the catalogue's range | measured | miss | measured by | note |\n"
-              "|---|---|---|---|---|---|---|---|\n");
+  put(&table,
+      "| what | predicted from | predicted | over the catalogue's range | measured | miss | measured by | note |\n"
+      "|---|---|---|---|---|---|---|---|\n");
   for (int i = 0; i < ROW_COUNT; i++) {
     p[i] = predict(&ROWS[i], gear, &items);
     write_row(&table, &ROWS[i], &p[i]);

@@ -55,8 +55,8 @@ static void find_pieces(world *w) {
   const ref_reading *r = w->r;
   for (int i = 0; i < r->strand_count; i++) {
     ref_what what = r->points[r->strands[i].from].what;
-    bool goes_on = (what == REF_TURN || what == REF_TENDED) && w->piece_count > 0 &&
-                   w->pieces[w->piece_count - 1].last == i - 1;
+    bool goes_on =
+        (what == REF_TURN || what == REF_TENDED) && w->piece_count > 0 && w->pieces[w->piece_count - 1].last == i - 1;
     if (r->strands[i].slack) {
       continue;
     }
@@ -230,7 +230,8 @@ static void judge_balance(ref_trial *t, const world *w) {
   for (int i = 0; i < w->piece_count; i++) {
     const fh_band *first = &t->check->strands[w->pieces[i].first].tension[FH_RAISE];
     for (int k = w->pieces[i].first; k <= w->pieces[i].last; k++) {
-      ref_judge(t, "same tension along a piece, strand", k, t->check->strands[k].tension[FH_RAISE].likely, first->likely);
+      ref_judge(t, "same tension along a piece, strand", k, t->check->strands[k].tension[FH_RAISE].likely,
+                first->likely);
     }
     for (int k = 0; k < nv; k++) {
       f[k] -= w->data->ten_J[i * nv + k] * first->likely;
@@ -261,8 +262,8 @@ static void judge_simulation(ref_trial *t, const world *w) {
   t->checks += 3;
   if (!(fabs(rest) < 1e-5) || !(more > 1e-3) || !(less < -1e-3)) {
     t->failures++;
-    printf("%s: simulated, the load accelerates by %g, with 2 %% more pull by %g, with 2 %% less by %g m/s^2\n", t->name,
-           rest, more, less);
+    printf("%s: simulated, the load accelerates by %g, with 2 %% more pull by %g, with 2 %% less by %g m/s^2\n",
+           t->name, rest, more, less);
   }
 }
 

@@ -21,7 +21,7 @@ static void expect(const char *what, double got, double want, double within) {
 
 // Works a known rig out. @return actual advantage [1]; NaN when the rig does not work
 static double advantage(const ref_known *k, const double *eta, double *ideal) {
-  double got = NAN;
+  double got = REF_NAN;
   fh_check *c = NULL;
   fh_check_opts opts = fh_check_opts_default();
   fh_scene *s = ref_known_make(k, &items, eta);
@@ -35,7 +35,7 @@ static double advantage(const ref_known *k, const double *eta, double *ideal) {
 }
 
 static double with_equal(const char *key, double eta) {
-  double e[REF_KNOWN_CONTACTS], ideal = NAN;
+  double e[REF_KNOWN_CONTACTS], ideal = REF_NAN;
   for (int i = 0; i < REF_KNOWN_CONTACTS; i++) {
     e[i] = eta;
   }
@@ -44,7 +44,7 @@ static double with_equal(const char *key, double eta) {
 
 // Ideal advantages: common practice, no source (any rescue handbook); the seven to one is derived in known.c.
 static void ideals(void) {
-  double e[REF_KNOWN_CONTACTS] = {1, 1, 1, 1, 1, 1, 1, 1}, ideal = NAN;
+  double e[REF_KNOWN_CONTACTS] = {1, 1, 1, 1, 1, 1, 1, 1}, ideal = REF_NAN;
   int count = 0;
   const ref_known *list = ref_known_list(&count);
   for (int i = 0; i < count; i++) {
@@ -57,7 +57,7 @@ static void ideals(void) {
 // Different efficiency at every bend: shows that each one stands where the polynomial says.
 static void polynomials(void) {
   static const double E[REF_KNOWN_CONTACTS] = {0.53, 0.91, 0.62, 0.83, 0.71, 0.95, 0.5, 0.8};
-  double ideal = NAN;
+  double ideal = REF_NAN;
   int count = 0;
   const ref_known *list = ref_known_list(&count);
   for (int i = 0; i < count; i++) {

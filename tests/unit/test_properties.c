@@ -109,7 +109,8 @@ static void judge_bound(fh_scene *s, const fh_check *c, ref_rng *rng) {
   (void)rng;
   // Rounding of a few dozen operations.
   assert_true(c->actual_advantage.hi <= c->ideal_advantage * (1.0 + 1e-12));
-  assert_true(c->actual_advantage.lo <= c->actual_advantage.likely && c->actual_advantage.likely <= c->actual_advantage.hi);
+  assert_true(c->actual_advantage.lo <= c->actual_advantage.likely &&
+              c->actual_advantage.likely <= c->actual_advantage.hi);
 }
 
 static void no_rig_beats_its_ideal(void **state) {
@@ -256,7 +257,8 @@ static bool lead_through_station(fh_rig *rig, const fh_check *c) {
     }
     bool outward = t->s_to > t->s_from;
     int place = rig->paths[t->path].first + t->after + 1;
-    memmove(&rig->stations[place + 1], &rig->stations[place], (size_t)(rig->station_count - place) * sizeof *rig->stations);
+    memmove(&rig->stations[place + 1], &rig->stations[place],
+            (size_t)(rig->station_count - place) * sizeof *rig->stations);
     rig->stations[place] = (fh_station){.kind = FH_RUN, .body = FH_BODY_STATION, .item = items.bar};
     rig->stations[place].efficiency = exact(0.5);
     rig->stations[place].efficiency_range = rig->stations[place].friction = rig->stations[place].slack = unset();
@@ -352,9 +354,9 @@ static void holds(fh_band wide, fh_band one, double weight) {
     assert_nan(one.hi);
     return;
   }
-  assert_within(one.lo, wide.lo - slack, INFINITY);
+  assert_within(one.lo, wide.lo - slack, REF_INFINITY);
   if (!isinf(wide.hi)) {
-    assert_within(one.hi, -INFINITY, wide.hi + slack);
+    assert_within(one.hi, -REF_INFINITY, wide.hi + slack);
   }
 }
 
@@ -446,7 +448,7 @@ static void exact_bands_are_reached_at_a_corner(void **state) {
     int n = uncertain(s, numbers, MOST);
     fh_check *wide = work_out(s, true);
     bool usable = n <= MOST && works(wide) && wide->interval_exact;
-    double lo = INFINITY, hi = 0.0;
+    double lo = REF_INFINITY, hi = 0.0;
     for (int i = 0; i < n && usable; i++) {
       kept[i] = *numbers[i];
     }

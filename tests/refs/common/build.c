@@ -14,7 +14,7 @@ static fh_number exact(double value) {
 }
 
 static fh_number unset(void) {
-  return (fh_number){.spread = FH_SPREAD_UNSET, .lo = NAN, .likely = NAN, .hi = NAN, .sd = NAN};
+  return (fh_number){.spread = FH_SPREAD_UNSET, .lo = REF_NAN, .likely = REF_NAN, .hi = REF_NAN, .sd = REF_NAN};
 }
 
 static void name_it(char *to, const char *name) {

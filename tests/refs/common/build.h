@@ -4,7 +4,13 @@
 #ifndef REF_BUILD_H
 #define REF_BUILD_H
 
+#include <math.h>
+
 #include "firnhaul.h"
+
+// The library's NAN and INFINITY are floats; some compilers warn where they become doubles.
+#define REF_NAN      ((double)NAN)
+#define REF_INFINITY ((double)INFINITY)
 
 /// A scene with one rescuer, no kit, and an empty rig (load, station, anchor). The caller frees it with free().
 /// @param mass [kg]  @param mu [1] lip friction  @param turn [rad] at the lip  @return NULL when there is no memory

@@ -38,7 +38,7 @@ static int system_solve(system_t *s, double *residual) {
   double *copy = malloc((n + 1) * sizeof *copy);
   double *sv = malloc(((size_t)s->rows + (size_t)s->cols + 1) * sizeof *sv);
   lapack_int rank = -1;
-  *residual = NAN;
+  *residual = REF_NAN;
   if (copy != NULL && sv != NULL) {
     memcpy(copy, s->a, n * sizeof *copy);
     memcpy(s->x, s->b, (size_t)s->rows * sizeof *s->x);
@@ -151,7 +151,7 @@ void ref_dense_motion(const ref_reading *r, ref_motion *out) {
   for (int b = FH_BODY_FIRST_GRIP; b < r->body_count; b++) {
     out->body_speed[b] = s.x[c.body[b]];
   }
-  out->hand_speed = c.hand >= 0 ? s.x[c.hand] : (double)NAN;
+  out->hand_speed = c.hand >= 0 ? s.x[c.hand] : REF_NAN;
   for (int p = 0; p < r->point_count; p++) {
     out->rate[p] = c.point[p] >= 0 ? s.x[c.point[p]] : 0.0;
   }
@@ -210,7 +210,8 @@ static void drop_empty_rows(system_t *s) {
       empty = s->a[(size_t)i * (size_t)s->cols + (size_t)j] == 0.0;
     }
     if (!empty) {
-      memmove(s->a + (size_t)kept * (size_t)s->cols, s->a + (size_t)i * (size_t)s->cols, (size_t)s->cols * sizeof *s->a);
+      memmove(s->a + (size_t)kept * (size_t)s->cols, s->a + (size_t)i * (size_t)s->cols,
+              (size_t)s->cols * sizeof *s->a);
       s->b[kept++] = s->b[i];
     }
   }
@@ -218,7 +219,7 @@ static void drop_empty_rows(system_t *s) {
 }
 
 static ref_verdict sign_verdict(const system_t *s) {
-  double least = INFINITY;
+  double least = REF_INFINITY;
   for (int i = 0; i < s->cols; i++) {
     least = fmin(least, s->x[i]);
   }

@@ -92,10 +92,12 @@ int ref_docket(const char *title, uint64_t from, int count, const ref_wish *wish
     free(s);
   }
   fh_gear_destroy(gear);
-  printf("%s: %d rigs (%d sound, %d locked, %d dangling, %d pushing, %d wedging, %d on a border), %ld numbers, worst miss %.2g, "
+  printf("%s: %d rigs (%d sound, %d locked, %d dangling, %d pushing, %d wedging, %d on a border), %ld numbers, worst "
+         "miss %.2g, "
          "%d rigs failed\n",
          title, sum.cases, sum.verdicts[REF_SOUND], sum.verdicts[REF_LOCKED], sum.verdicts[REF_DANGLES],
-         sum.verdicts[REF_PUSHES], sum.verdicts[REF_WEDGES], sum.verdicts[REF_BORDER], sum.checks, sum.worst, sum.failed);
+         sum.verdicts[REF_PUSHES], sum.verdicts[REF_WEDGES], sum.verdicts[REF_BORDER], sum.checks, sum.worst,
+         sum.failed);
   // A docket in which hardly anything works would prove little.
   bool enough = sum.checks > 0 && 4 * sum.verdicts[REF_SOUND] > sum.cases;
   return sum.failed == 0 && enough ? 0 : 1;

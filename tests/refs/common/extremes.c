@@ -113,15 +113,12 @@ static double extreme(glp_prob *lp, const ref_reading *r, const double *cost, bo
   }
   glp_set_obj_dir(lp, most ? GLP_MAX : GLP_MIN);
   if (glp_simplex(lp, &par) != 0) {
-    return NAN;
+    return REF_NAN;
   }
   switch (glp_get_status(lp)) {
-  case GLP_OPT:
-    return glp_get_obj_val(lp);
-  case GLP_UNBND:
-    return most ? INFINITY : -INFINITY;
-  default:
-    return NAN;
+  case GLP_OPT: return glp_get_obj_val(lp);
+  case GLP_UNBND: return most ? REF_INFINITY : -REF_INFINITY;
+  default: return REF_NAN;
   }
 }
 
@@ -134,7 +131,7 @@ static void size_of(double lo, double hi, double weight, double *out_lo, double 
 static void all_bodies(glp_prob *lp, const ref_reading *r, ref_forces *out) {
   double row[REF_MAX_STRANDS];
   for (int body = 0; body < r->body_count; body++) {
-    out->body_lo[body] = out->body_hi[body] = NAN;
+    out->body_lo[body] = out->body_hi[body] = REF_NAN;
     if (!ref_body_moves(body)) {
       ref_body_row(r, body, row);
       size_of(extreme(lp, r, row, false), extreme(lp, r, row, true), r->weight, &out->body_lo[body],

@@ -6,7 +6,7 @@
 #include "answer.h"
 
 typedef struct ref_trial {
-  const char *name;      ///< of the case, for the report
+  const char *name;  ///< of the case, for the report
   const fh_scene *scene;
   const fh_gear *gear;
   const ref_reading *reading;

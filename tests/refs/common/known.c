@@ -232,7 +232,7 @@ static void build_tackle_led(fh_scene *s, const ref_items *it, const double *e) 
 }
 
 #define PRACTICE "method of tensions; common practice, no source"
-#define POYSTI "Poysti 2020, article series on pulley efficiency"
+#define POYSTI   "Poysti 2020, article series on pulley efficiency"
 
 static const ref_known KNOWN[] = {
     {"direct", "straight over the lip", 1.0, 0, one, build_direct, PRACTICE},

@@ -131,7 +131,7 @@ void ref_pieces_motion(const ref_reading *r, ref_motion *out) {
   int pieces = find_pieces(r, p);
   unknowns u = number_unknowns(r);
   out->body_speed[FH_BODY_LOAD] = 1.0;
-  out->hand_speed = NAN;
+  out->hand_speed = REF_NAN;
   if (pieces == 0 || u.count == 0) {
     out->verdict = REF_DANGLES;
     return;
@@ -147,7 +147,7 @@ void ref_pieces_motion(const ref_reading *r, ref_motion *out) {
   for (int body = FH_BODY_FIRST_GRIP; body < r->body_count; body++) {
     out->body_speed[body] = gsl_vector_get(x, (size_t)u.body[body]);
   }
-  out->hand_speed = u.hand >= 0 ? gsl_vector_get(x, (size_t)u.hand) : (double)NAN;
+  out->hand_speed = u.hand >= 0 ? gsl_vector_get(x, (size_t)u.hand) : REF_NAN;
   gsl_matrix_free(a);
   gsl_vector_free(b);
   gsl_vector_free(x);
@@ -192,7 +192,7 @@ static void fill_balance(const ref_reading *r, const piece *p, int pieces, const
 
 static void spread_out(const ref_reading *r, const piece *p, int pieces, const double *f, const gsl_vector *x,
                        ref_forces *out) {
-  double least = INFINITY;
+  double least = REF_INFINITY;
   for (int i = 0; i < pieces; i++) {
     for (int k = p[i].first; k <= p[i].last; k++) {
       double share = f[k] * gsl_vector_get(x, (size_t)i);

@@ -48,7 +48,7 @@ static draft_station *put(draft *d, int rope, fh_station_kind kind, int body) {
     return NULL;
   }
   draft_station *st = &r->at[r->count++];
-  *st = (draft_station){.kind = kind, .body = body, .item = -1, .eta = 1.0, .slack = NAN};
+  *st = (draft_station){.kind = kind, .body = body, .item = -1, .eta = 1.0, .slack = REF_NAN};
   return st;
 }
 
@@ -261,9 +261,7 @@ static void base(draft *d) {
     put_run(d, d->haul, FH_BODY_LOAD, bend_item(d));
     break;
   }
-  default:
-    put(d, d->haul, FH_TIE, FH_BODY_LOAD);
-    break;
+  default: put(d, d->haul, FH_TIE, FH_BODY_LOAD); break;
   }
   if (ref_rng_chance(&d->rng, 0.8)) {
     put_run(d, d->haul, fixed_body(d), d->items->capture);
@@ -317,7 +315,7 @@ static void spoil(draft *d) {
     return;
   }
   if (st->kind == FH_TIE && k > 0 && !is_held(d, rope, k - 1)) {
-    st->slack = ref_rng_chance(&d->rng, 0.5) ? 0.3 : (double)NAN;
+    st->slack = ref_rng_chance(&d->rng, 0.5) ? 0.3 : REF_NAN;
   }
   if (st->kind == FH_HAND) {
     st->toward = ref_rng_chance(&d->rng, 0.5) ? FH_TOWARD_LIP : FH_TOWARD_BACK;
@@ -337,9 +335,7 @@ static void lay_station(draft *d, fh_rig *rig, const draft_station *st) {
     ref_run(rig, st->body, st->item, st->eta);
     rig->stations[rig->station_count - 1].reversed = st->reversed;
     return;
-  case FH_HAND:
-    ref_hand(rig, st->toward);
-    return;
+  case FH_HAND: ref_hand(rig, st->toward); return;
   default:
     (void)d;
     ref_loose(rig);
@@ -361,7 +357,8 @@ static void lay_rope(draft *d, fh_rig *rig, int rope, int *surface_after) {
     if (k + 1 < r->count && down != (r->at[k + 1].body == FH_BODY_LOAD)) {
       ref_edge(rig);
       if (ref_rng_chance(&d->rng, 0.1)) {
-        rig->stations[rig->station_count - 1].friction = (fh_number){.spread = FH_SPREAD_EXACT, .lo = 0.3, .likely = 0.3, .hi = 0.3};
+        rig->stations[rig->station_count - 1].friction =
+            (fh_number){.spread = FH_SPREAD_EXACT, .lo = 0.3, .likely = 0.3, .hi = 0.3};
       }
       surface_after[k] = down ? p->count - 1 : surface_after[k];
     }
@@ -397,7 +394,7 @@ fh_scene *ref_random_make(uint64_t seed, const ref_items *items, const ref_wish 
   base(&d);
   grow(&d);
   if (put(&d, d.haul, FH_HAND, -1) == NULL) {
-    d.ropes[d.haul].at[MAX_ON_ROPE - 1] = (draft_station){.kind = FH_HAND, .body = -1, .item = -1, .slack = NAN};
+    d.ropes[d.haul].at[MAX_ON_ROPE - 1] = (draft_station){.kind = FH_HAND, .body = -1, .item = -1, .slack = REF_NAN};
   }
   if (ref_rng_chance(&d.rng, wish->tended)) {
     tend(&d);

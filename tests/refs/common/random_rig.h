@@ -8,11 +8,11 @@
 #include "rng.h"
 
 typedef struct ref_wish {
-  int most_steps;     ///< things put on behind the base, 0 to 6
-  double spoil;       ///< [1] share of rigs changed at random
-  double tended;      ///< [1] chance of a tended capture
-  double no_loss;     ///< [1] chance that a bend is without friction
-  bool lossless;      ///< no bend has friction, nor the lip
+  int most_steps;  ///< things put on behind the base, 0 to 6
+  double spoil;    ///< [1] share of rigs changed at random
+  double tended;   ///< [1] chance of a tended capture
+  double no_loss;  ///< [1] chance that a bend is without friction
+  bool lossless;   ///< no bend has friction, nor the lip
 } ref_wish;
 
 ref_wish ref_wish_default(void);

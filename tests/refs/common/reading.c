@@ -15,7 +15,7 @@ bool ref_body_moves(int body) {
 // Where each body stands: the load down the hole, fixed points behind the lip, grip bodies where their hitch is.
 static void place_bodies(const fh_scene *s, double *at) {
   for (int b = 0; b < s->rig.body_count; b++) {
-    at[b] = NAN;
+    at[b] = REF_NAN;
   }
   at[FH_BODY_LOAD] = -s->depth.likely;
   at[FH_BODY_STATION] = s->station_at.likely;
@@ -31,7 +31,7 @@ static double station_at(const fh_station *st, const double *body_at) {
   if (st->kind == FH_EDGE) {
     return 0.0;
   }
-  return st->kind == FH_TIE || st->kind == FH_RUN ? body_at[st->body] : (double)NAN;
+  return st->kind == FH_TIE || st->kind == FH_RUN ? body_at[st->body] : REF_NAN;
 }
 
 // The default: back behind what moves (and behind the lip), toward the lip behind a fixed point.
@@ -62,9 +62,10 @@ static double direction(const fh_rig *rig, const fh_path *p, int path, int k, co
   return 1.0;
 }
 
-static void add_station_point(const fh_scene *s, const fh_gear *gear, int path, int k, const double *at, ref_reading *r) {
-  static const ref_what WHAT[] = {[FH_TIE] = REF_TIE, [FH_EDGE] = REF_TURN, [FH_RUN] = REF_TURN, [FH_HAND] = REF_HAND,
-                                  [FH_LOOSE] = REF_LOOSE};
+static void add_station_point(const fh_scene *s, const fh_gear *gear, int path, int k, const double *at,
+                              ref_reading *r) {
+  static const ref_what WHAT[] = {
+      [FH_TIE] = REF_TIE, [FH_EDGE] = REF_TURN, [FH_RUN] = REF_TURN, [FH_HAND] = REF_HAND, [FH_LOOSE] = REF_LOOSE};
   const fh_station *st = &s->rig.stations[s->rig.paths[path].first + k];
   ref_point *p = &r->points[r->point_count++];
   *p = (ref_point){.what = WHAT[st->kind], .path = path, .station = k, .grip = -1, .body = -1, .k = 1.0};
@@ -85,7 +86,7 @@ static void add_strand(ref_reading *r, int path, int after, double dir) {
 
 // Hitches on the strand after station `k`, in the order in which the rope meets them.
 static void add_grips(const fh_rig *rig, int path, int k, double dir, ref_reading *r) {
-  double reached = -INFINITY;
+  double reached = -REF_INFINITY;
   for (;;) {
     int next = -1;
     for (int g = 0; g < rig->grip_count; g++) {
@@ -100,8 +101,13 @@ static void add_grips(const fh_rig *rig, int path, int k, double dir, ref_readin
     }
     const fh_grip *gr = &rig->grips[next];
     add_strand(r, path, k, dir);
-    r->points[r->point_count++] = (ref_point){.what = ref_body_moves(gr->body) ? REF_GRIP : REF_TENDED, .path = path,
-                                              .station = -1, .grip = next, .body = gr->body, .at = gr->at, .k = 1.0};
+    r->points[r->point_count++] = (ref_point){.what = ref_body_moves(gr->body) ? REF_GRIP : REF_TENDED,
+                                              .path = path,
+                                              .station = -1,
+                                              .grip = next,
+                                              .body = gr->body,
+                                              .at = gr->at,
+                                              .k = 1.0};
     reached = dir * gr->at;
   }
 }
@@ -160,8 +166,8 @@ static void spread_slack(ref_reading *r) {
 static void mark_slack(const fh_scene *s, ref_reading *r) {
   for (int i = 0; i < r->strand_count; i++) {
     const ref_point *a = &r->points[r->strands[i].from], *b = &r->points[r->strands[i].to];
-    bool marked = b->what == REF_TIE &&
-                  fh_number_is_set(s->rig.stations[s->rig.paths[b->path].first + b->station].slack);
+    bool marked =
+        b->what == REF_TIE && fh_number_is_set(s->rig.stations[s->rig.paths[b->path].first + b->station].slack);
     r->strands[i].slack = marked || a->what == REF_LOOSE || b->what == REF_LOOSE;
     if (b->what == REF_HAND) {
       r->hand_strand = i;

@@ -4,7 +4,7 @@
 #ifndef REF_READING_H
 #define REF_READING_H
 
-#include "firnhaul.h"
+#include "build.h"
 
 enum {
   REF_MAX_POINTS = FH_MAX_STATIONS + FH_MAX_GRIPS,
@@ -34,8 +34,8 @@ typedef struct ref_point {
 
 typedef struct ref_strand {
   int path, after;
-  int from, to;   ///< points
-  double dir;     ///< [1] +1 when the rope leads back from the lip, -1 toward it
+  int from, to;       ///< points
+  double dir;         ///< [1] +1 when the rope leads back from the lip, -1 toward it
   bool starts_slack;  ///< loose, or marked so: carries nothing in any state
   bool slack;         ///< the same, or next to such a strand across bends: carries nothing while the rig moves
 } ref_strand;
@@ -47,7 +47,6 @@ typedef struct ref_reading {
   int hand_strand;  ///< -1 when no rope ends in a hand
   double weight;    ///< [N]
 } ref_reading;
-
 
 /// Reads the rig of a scene; every contact needs its efficiency written out. Uncertain numbers: their likely value.
 void ref_read(const fh_scene *scene, const fh_gear *gear, ref_reading *out);
