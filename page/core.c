@@ -1,0 +1,348 @@
+// SPDX-License-Identifier: MIT
+// The core as the page calls it: a document event by event, then what is asked of it, as text.
+//
+// One scene at a time. A document that is refused leaves the scene that was there. The page's script reads the answer at
+// fhp_text, fhp_text_count bytes of UTF-8, valid until the next call.
+#include <math.h>
+#include <stdint.h>
+#include <string.h>
+
+#include "core.h"
+#include "memory.h"
+#include "report.h"
+
+static const double DEGREE = 3.14159265358979323846 / 180.0;  // [rad]
+
+static page_state page;
+
+// ------------------------------------------------------------------------------------------------------- memory and text
+
+EXPORT(fhp_alloc) void *fhp_alloc(uint32_t count) {
+  return fhi_alloc(count, 1);
+}
+
+EXPORT(fhp_free) void fhp_free(void *block) {
+  fhi_free(block);
+}
+
+EXPORT(fhp_text) const char *fhp_text(void) {
+  return page.text;
+}
+
+EXPORT(fhp_text_count) uint32_t fhp_text_count(void) {
+  return (uint32_t)page.used;
+}
+
+static int keep(void *user, const char *bytes, size_t count) {
+  (void)user;
+  if (page.used + count > page.room) {
+    size_t room = (page.used + count) * 2;
+    char *grown = fhi_realloc(page.text, room, 1);
+    if (grown == NULL) {
+      return 1;
+    }
+    page.text = grown;
+    page.room = room;
+  }
+  memcpy(page.text + page.used, bytes, count);
+  page.used += count;
+  return 0;
+}
+
+// --------------------------------------------------------------------------------------------------------- the document
+
+enum { MAP_BEGIN, MAP_END, LIST_BEGIN, LIST_END, PLAIN, QUOTED };
+enum { EVENT_HEAD = 16 };  // [byte] kind, line, column, count: four 32-bit numbers, little end first
+
+static uint32_t number_at(const uint8_t *p) {
+  return (uint32_t)p[0] | (uint32_t)p[1] << 8 | (uint32_t)p[2] << 16 | (uint32_t)p[3] << 24;
+}
+
+static fh_status feed(fh_doc *doc, uint32_t kind, int line, int column, const char *text, uint32_t count) {
+  switch (kind) {
+  case MAP_BEGIN: return fh_doc_map_begin(doc, line, column);
+  case MAP_END: return fh_doc_map_end(doc);
+  case LIST_BEGIN: return fh_doc_list_begin(doc, line, column);
+  case LIST_END: return fh_doc_list_end(doc);
+  case PLAIN:
+  case QUOTED: return fh_doc_scalar(doc, text, count, kind == QUOTED, line, column);
+  default: return FH_ERR_ARG;
+  }
+}
+
+static void write_diag(const fh_diag *diag) {
+  fhi_writer w;
+  fhi_writer_start(&w, (fh_out){keep, NULL});
+  fhi_json j = {.w = &w, .depth = 0, .first = true};
+  fhi_json_open(&j, NULL, '{');
+  fhi_json_integer(&j, "line", diag->line);
+  fhi_json_integer(&j, "column", diag->column);
+  fhi_json_text(&j, "key", diag->key);
+  fhi_json_text(&j, "message", diag->message);
+  fhi_json_text(&j, "accepted", diag->accepted);
+  fhi_json_close(&j, '}');
+  (void)fhi_writer_end(&w);
+}
+
+// A document that the core takes no further: too deep, too large, or a key that is no plain text.
+static void write_document_diag(fh_status status, int line, int column) {
+  fh_diag diag = {.line = line, .column = column};
+  bool limit = status == FH_ERR_LIMIT;
+  (void)fhi_copy(diag.message, sizeof diag.message,
+                 limit ? "the document is too deep or too large" : "neither a map, nor a list, nor plain text with a plain key");
+  (void)fhi_copy(diag.accepted, sizeof diag.accepted,
+                 limit ? "at most 32 levels and 100,000 entries" : "keys and values in UTF-8 without NUL");
+  write_diag(&diag);
+}
+
+static fh_status read_events(fh_doc *doc, const uint8_t *events, uint32_t size) {
+  for (uint32_t at = 0; size - at >= EVENT_HEAD;) {
+    const uint8_t *head = events + at;
+    uint32_t count = number_at(head + 12);
+    int line = (int)number_at(head + 4);
+    int column = (int)number_at(head + 8);
+    at += EVENT_HEAD;
+    if (count > size - at) {
+      return FH_ERR_ARG;
+    }
+    fh_status status = feed(doc, number_at(head), line, column, (const char *)(events + at), count);
+    if (status != FH_OK) {
+      if (status != FH_ERR_MEMORY) {
+        write_document_diag(status, line, column);
+        return FH_ERR_INPUT;
+      }
+      return status;
+    }
+    at += count;
+  }
+  return FH_OK;
+}
+
+static fh_status read_scene(fh_doc *doc) {
+  fh_diag diag = {0};
+  fh_scene *scene = NULL;
+  if (page.gear == NULL) {
+    fh_status made = fh_gear_create(&page.gear);
+    if (made != FH_OK) {
+      return made;
+    }
+  }
+  fh_status status = fh_scene_create(doc, page.gear, &scene, &diag);
+  if (status == FH_ERR_INPUT) {
+    write_diag(&diag);
+  }
+  if (status == FH_OK) {
+    page_forget(&page);
+    fh_scene_destroy(page.scene);
+    page.scene = scene;
+  }
+  return status;
+}
+
+EXPORT(fhp_read) int fhp_read(const uint8_t *events, uint32_t size) {
+  page.used = 0;
+  fh_doc *doc = NULL;
+  fh_status status = fh_doc_create(&doc);
+  if (status == FH_OK) {
+    status = read_events(doc, events, size);
+  }
+  if (status == FH_OK) {
+    status = read_scene(doc);
+  }
+  fh_doc_destroy(doc);
+  return (int)status;
+}
+
+// ------------------------------------------------------------------------------------------------------------- the rig
+
+void page_forget(page_state *p) {
+  fh_check_destroy(p->check);
+  fh_plans_destroy(p->plans);
+  p->check = NULL;
+  p->plans = NULL;
+}
+
+fh_status page_check(page_state *p) {
+  if (p->check != NULL) {
+    return FH_OK;
+  }
+  if (p->scene == NULL || !p->scene->has_rig) {
+    return FH_ERR_ARG;
+  }
+  fh_check_opts opts = fh_check_opts_default();
+  opts.lower = true;
+  return fh_check_create(p->scene, p->gear, &p->scene->rig, &opts, &p->check);
+}
+
+// The same rig without any loss: what the method of tensions gives. Likely values only.
+static fh_status write_ideal(fh_out out) {
+  fh_scene *s = fhi_alloc(1, sizeof *s);
+  if (s == NULL) {
+    return FH_ERR_MEMORY;
+  }
+  *s = *page.scene;
+  s->lip_friction = fh_number_exact(0.0);
+  for (int i = 0; i < s->rig.station_count; i++) {
+    fh_station *at = &s->rig.stations[i];
+    at->efficiency = at->kind == FH_RUN ? fh_number_exact(1.0) : at->efficiency;
+    at->efficiency_range = fh_number_unset();
+    at->friction = at->kind == FH_EDGE ? fh_number_exact(0.0) : at->friction;
+  }
+  fh_check_opts opts = fh_check_opts_default();
+  opts.ranges = false;
+  fh_check *check = NULL;
+  fh_status status = fh_check_create(s, page.gear, &s->rig, &opts, &check);
+  if (status == FH_OK) {
+    status = fh_check_write_json(s, page.gear, &s->rig, check, out);
+  }
+  fh_check_destroy(check);
+  fhi_free(s);
+  return status;
+}
+
+// The rig as it stands when the load has risen: `before` in earlier strokes, `now` in this one. Forces do not hang on places.
+static fh_status draw_moved(double before, double now, fh_units units, fh_out out) {
+  fh_status status = page_check(&page);
+  fh_scene *s = fhi_alloc(1, sizeof *s);
+  fh_check *c = fhi_alloc(1, sizeof *c);
+  if (status == FH_OK && (s == NULL || c == NULL)) {
+    status = FH_ERR_MEMORY;
+  }
+  if (status == FH_OK) {
+    *s = *page.scene;
+    *c = *page.check;
+    double depth = fmax(s->depth.likely - before - now, 0.05);
+    s->depth = fh_number_exact(depth);
+    for (int i = FH_BODY_FIRST_GRIP; i < c->body_count; i++) {
+      c->bodies[i].at += c->bodies[i].speed * now;
+    }
+    c->bodies[FH_BODY_LOAD].at = -depth;
+    for (int i = 0; i < s->rig.grip_count; i++) {
+      s->rig.grips[i].at = c->bodies[s->rig.grips[i].body].at;
+    }
+    for (int i = 0; i < c->strand_count; i++) {
+      fh_strand *t = &c->strands[i];
+      t->s_from = t->from >= 0 ? c->bodies[t->from].at : t->s_from;
+      t->s_to = t->to >= 0 ? c->bodies[t->to].at : t->s_to;
+    }
+    status = fh_draw_section(s, page.gear, &s->rig, c, units, out);
+  }
+  fhi_free(s);
+  fhi_free(c);
+  return status;
+}
+
+// ------------------------------------------------------------------------------------------------------------ what plan says
+
+// The weakest point of one plan: the limit with the least margin, the crew aside.
+static fh_status write_weakest(fhi_json *j, int index, fh_rig *rig) {
+  fh_check_opts opts = fh_check_opts_default();
+  fh_check *check = NULL;
+  fh_status status = fh_plan_rig(page.scene, page.gear, page.plans, index, rig);
+  if (status == FH_OK) {
+    status = fh_check_create(page.scene, page.gear, rig, &opts, &check);
+  }
+  if (status != FH_OK) {
+    return status;
+  }
+  int worst = -1;
+  for (int i = 0; i < check->limit_count; i++) {
+    const fh_limit *limit = &check->limits[i];
+    if (strcmp(limit->element, "crew") != 0 && (worst < 0 || limit->margin < check->limits[worst].margin)) {
+      worst = i;
+    }
+  }
+  fhi_json_open(j, NULL, '{');
+  fhi_json_text(j, "weakest", worst >= 0 ? check->limits[worst].element : "");
+  fhi_json_number(j, "margin", worst >= 0 ? check->limits[worst].margin : (double)NAN);
+  fhi_json_text(j, "answer", fhi_answer_name(fhi_check_answer(check)));
+  fhi_json_band(j, "share", check->crew_share);
+  fhi_json_band(j, "time_s", check->time);
+  fhi_json_close(j, '}');
+  fh_check_destroy(check);
+  return FH_OK;
+}
+
+static fh_status write_more(fhi_json *j) {
+  fh_pull pull = fh_crew_pull(page.scene, page.gear);
+  fhi_json_open(j, "crew", '{');
+  fhi_json_band(j, "force_N", pull.force);
+  fhi_json_band(j, "sustained_N", pull.sustained);
+  fhi_json_text(j, "limit", pull.limit != NULL ? pull.limit : "");
+  fhi_json_close(j, '}');
+  fh_rig *rig = fhi_alloc(1, sizeof *rig);
+  fh_status status = rig == NULL ? FH_ERR_MEMORY : FH_OK;
+  fhi_json_open(j, "points", '[');
+  for (int i = 0; i < page.plans->count && status == FH_OK; i++) {
+    status = write_weakest(j, i, rig);
+  }
+  fhi_json_close(j, ']');
+  fhi_free(rig);
+  return status;
+}
+
+// {"list": what plan prints, "crew": .., "points": one a rig}
+static fh_status write_plans(int contacts, fh_out out) {
+  fh_plan_opts opts = fh_plan_opts_default();
+  opts.max_contacts = contacts;
+  opts.prefer = page.scene->prefer;
+  fh_plans_destroy(page.plans);
+  page.plans = NULL;
+  fh_status status = fh_plans_create(page.scene, page.gear, &opts, &page.plans);
+  if (status != FH_OK) {
+    return status;
+  }
+  fhi_writer w;
+  fhi_writer_start(&w, out);
+  fhi_json j = {.w = &w, .depth = 0, .first = true};
+  fhi_json_open(&j, NULL, '{');
+  status = write_more(&j);
+  fhi_json_key(&j, "list");
+  fh_status flushed = fhi_writer_end(&w);
+  status = status == FH_OK ? flushed : status;
+  if (status == FH_OK) {
+    status = fh_plans_write_json(page.scene, page.gear, page.plans, out);
+  }
+  if (status == FH_OK && keep(NULL, "}", 1) != 0) {
+    status = FH_ERR_MEMORY;
+  }
+  return status;
+}
+
+// ---------------------------------------------------------------------------------------------------------------- asking
+
+static fh_status answer_scene(int what, double a, double b, fh_units units, fh_out out) {
+  const fh_scene *s = page.scene;
+  switch (what) {
+  case PAGE_PLAN: return write_plans((int)a, out);
+  case PAGE_YAML: return fh_scene_write_yaml(s, page.gear, out);
+  case PAGE_PLANS_FIGURE: return page.plans == NULL ? FH_ERR_ARG : fh_draw_plans(s, page.gear, page.plans, units, out);
+  default: break;
+  }
+  fh_status status = page_check(&page);
+  if (status != FH_OK) {
+    return status;
+  }
+  switch (what) {
+  case PAGE_CHECK: return fh_check_write_json(s, page.gear, &s->rig, page.check, out);
+  case PAGE_SECTION: return fh_draw_section(s, page.gear, &s->rig, page.check, units, out);
+  case PAGE_MOVED: return draw_moved(a, b, units, out);
+  case PAGE_PLAN_VIEW: return fh_draw_plan_view(s, page.gear, &s->rig, page.check, a * DEGREE, units, out);
+  case PAGE_ANGLE: return fh_draw_angle_curve(s, page.gear, &s->rig, units, out);
+  case PAGE_IDEAL: return write_ideal(out);
+  case PAGE_RIG: return fh_rig_write_json(&s->rig, page.gear, out);
+  default: return page_answer_rescue(&page, what, a, units, out);
+  }
+}
+
+/// @param what PAGE_*  @param a,b what the question takes  @param units 0 metric, 1 imperial  @return a status
+EXPORT(fhp_ask) int fhp_ask(int what, double a, double b, int units) {
+  fh_out out = {keep, NULL};
+  page.used = 0;
+  switch (what) {
+  case PAGE_KEYS: return (int)page_write_keys(out);
+  case PAGE_GEAR: return (int)page_write_gear(&page, out);
+  default: break;
+  }
+  return page.scene == NULL ? (int)FH_ERR_ARG : (int)answer_scene(what, a, b, units == 0 ? FH_METRIC : FH_IMPERIAL, out);
+}

@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: MIT
+// What the files of the page's module share.
+#ifndef PAGE_CORE_H
+#define PAGE_CORE_H
+
+#include <stdint.h>
+
+#include "firnhaul.h"
+#include "json.h"
+
+#define EXPORT(name) __attribute__((export_name(#name)))
+
+/// What can be asked; the page's script has the same list (src/core.ts).
+enum {
+  PAGE_KEYS,          ///< the scene's table
+  PAGE_GEAR,          ///< the catalogue
+  PAGE_PLAN,          ///< a: contacts, -1 for the core's choice
+  PAGE_YAML,          ///< the scene
+  PAGE_PLANS_FIGURE,
+  PAGE_CHECK,
+  PAGE_SECTION,
+  PAGE_MOVED,         ///< a: [m] rise in earlier strokes, b: [m] in this one
+  PAGE_PLAN_VIEW,     ///< a: [degrees]
+  PAGE_ANGLE,
+  PAGE_IDEAL,         ///< the rig without losses
+  PAGE_RIG,
+  PAGE_STAGES,
+  PAGE_HAUL,
+  PAGE_LOSE,
+  PAGE_STAGE_FIGURE,  ///< a: index of the stage
+};
+
+typedef struct page_state {
+  fh_gear *gear;
+  fh_scene *scene;
+  fh_check *check;  ///< of the scene's rig, once it was asked for
+  fh_plans *plans;
+  char *text;
+  size_t used, room;
+} page_state;
+
+/// Drops what was worked out of the scene.
+void page_forget(page_state *p);
+/// Works the scene's rig out if that has not been done. @return FH_ERR_ARG when there is no rig
+fh_status page_check(page_state *p);
+
+fh_status page_write_keys(fh_out out);
+fh_status page_write_gear(page_state *p, fh_out out);
+fh_status page_answer_rescue(page_state *p, int what, double a, fh_units units, fh_out out);
+
+void *fhp_alloc(uint32_t count);
+void fhp_free(void *block);
+const char *fhp_text(void);
+uint32_t fhp_text_count(void);
+int fhp_read(const uint8_t *events, uint32_t size);
+int fhp_ask(int what, double a, double b, int units);
+
+#endif
