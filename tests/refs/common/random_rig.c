@@ -83,7 +83,7 @@ static int fixed_body(draft *d) {
 static bool surface_part(draft *d, int rope, int after, double *lo, double *hi) {
   const draft_rope *r = &d->ropes[rope];
   const draft_station *next = after + 1 < r->count ? &r->at[after + 1] : NULL;
-  if (after + 1 > r->count || (next != NULL && (next->kind == FH_HAND || !isnan(next->slack)))) {
+  if (after + 1 > r->count || (next != NULL && next->kind == FH_HAND)) {
     return false;
   }
   double a = fmax(d->body_at[r->at[after].body], 0.0);
@@ -102,16 +102,6 @@ static bool surface_part(draft *d, int rope, int after, double *lo, double *hi) 
   *lo = fmax(fmin(a, b), 0.5) + 0.02;
   *hi = fmax(a, b) - 0.02;
   return *hi > *lo + 0.1;
-}
-
-// Whether some hitch holds that strand: then no slack is put in it, since which part hangs loose is left open.
-static bool is_held(const draft *d, int rope, int after) {
-  for (int h = 0; h < d->hitch_count; h++) {
-    if (d->hitches[h].rope == rope && d->hitches[h].after == after) {
-      return true;
-    }
-  }
-  return false;
 }
 
 static bool place_taken(const draft *d, double at) {
@@ -314,7 +304,7 @@ static void spoil(draft *d) {
     st->body = -1;
     return;
   }
-  if (st->kind == FH_TIE && k > 0 && !is_held(d, rope, k - 1)) {
+  if (st->kind == FH_TIE && k > 0) {
     st->slack = ref_rng_chance(&d->rng, 0.5) ? 0.3 : REF_NAN;
   }
   if (st->kind == FH_HAND) {
