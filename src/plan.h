@@ -10,12 +10,12 @@ typedef struct fhi_candidate {
   fhi_code code;
   int8_t pieces;
   bool possible;
-  float hand_force;   ///< [N]
-  float time;         ///< [s]
-  float rope;         ///< [m] all ropes together
-  float margin;       ///< [1] least limit over force, everything at its hard end
-  float share;        ///< [1] of what the crew can pull
-  float short_rope;   ///< [m] that the shortest rope lacks; 0 when all reach
+  double hand_force;   ///< [N]
+  double time;         ///< [s]
+  double rope;         ///< [m] all ropes together
+  double margin;       ///< [1] least limit over force, everything at its hard end
+  double share;        ///< [1] of what the crew can pull
+  double short_rope;   ///< [m] that the shortest rope lacks; 0 when all reach
   int32_t plan;       ///< where its full result stands once it was worked out, else -1
   int32_t key[5];     ///< pieces, pull, time, rope, margin in steps that a person could tell apart; smaller is better
 } fhi_candidate;

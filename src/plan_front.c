@@ -15,7 +15,7 @@ static double rounded_ratio(double x, double step) {
 void fhi_front_key(fhi_candidate *c) {
   c->key[0] = c->pieces;
   c->key[1] = (int32_t)rounded_ratio(c->hand_force, 0.05);
-  c->key[2] = (int32_t)floor(c->time / 30.0F);
+  c->key[2] = (int32_t)floor(c->time / 30.0);
   c->key[3] = (int32_t)floor(c->rope);
   c->key[4] = -(int32_t)rounded_ratio(fmin(c->margin, 4.0), 0.1);
 }

@@ -62,9 +62,9 @@ static fh_status ask_amounts(asker *a, const fhi_stock *stock) {
   fh_status status = fhi_search_run(a->scene, a->gear, stock, &opts, &found);
   for (size_t i = 0; i < found.count; i++) {
     const fhi_candidate *c = &found.list[i];
-    bool strong = c->margin >= 1.0F, reaches = c->short_rope <= 0.0F, can = isnan(c->share) || c->share <= 1.0F;
+    bool strong = c->margin >= 1.0, reaches = c->short_rope <= 0.0, can = isnan(c->share) || c->share <= 1.0;
     if (strong && reaches && !can) {
-      pull = fmin(pull, (double)c->hand_force * (1.0 - 1.0 / (double)c->share));
+      pull = fmin(pull, c->hand_force * (1.0 - 1.0 / c->share));
     }
     if (strong && can && !reaches) {
       rope = fmin(rope, c->short_rope);

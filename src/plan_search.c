@@ -198,11 +198,11 @@ static void ropes_of(const search *s, const fhi_code *code, const fhi_placed *pl
   for (int r = 0; r <= code->ties; r++) {
     need[first + r] += placed->rope[r] + (r > 0 ? 1.0 : 0.0) + (r == code->ties ? 1.0 : 0.0);
   }
-  c->rope = c->short_rope = 0.0F;
+  c->rope = c->short_rope = 0.0;
   for (int r = 0; r <= first + code->ties; r++) {
     double length = r < s->stock->rope_count ? s->length[r] : (double)INFINITY;
-    c->rope += (float)need[r];
-    c->short_rope = fmaxf(c->short_rope, (float)fmax(need[r] - length, 0.0));
+    c->rope += need[r];
+    c->short_rope = fmax(c->short_rope, fmax(need[r] - length, 0.0));
   }
 }
 
@@ -240,13 +240,13 @@ static bool score_variant(search *s, score *x) {
   }
   int strokes = (int)ceil(depth / rise - 1e-9), back = fhi_direction(&x->code, x->code.n + 1) > 0;
   double speed = fmin(s->walk_speed, s->power / hand);
-  c.hand_force = (float)hand;
-  c.time = (float)(per_load * x->solved.hand * depth / speed + (strokes - 1) * s->reset);
-  c.margin = (float)margin_of(s, &x->code, &x->solved);
-  c.share = (float)(hand / s->pull[back]);
+  c.hand_force = hand;
+  c.time = (per_load * x->solved.hand * depth / speed + (strokes - 1) * s->reset);
+  c.margin = margin_of(s, &x->code, &x->solved);
+  c.share = (hand / s->pull[back]);
   c.pieces = (int8_t)(1 + x->code.n - x->code.ties + loop + count_grips(&x->code) + (s->stock->capture < 0));
   ropes_of(s, &x->code, &placed, &c);
-  c.possible = c.short_rope <= 0.0F && (isnan(c.share) || c.share <= 1.0F) && c.margin >= 1.0F;
+  c.possible = c.short_rope <= 0.0 && (isnan(c.share) || c.share <= 1.0) && c.margin >= 1.0;
   fhi_front_key(&c);
   s->found->distinct++;
   return (s->opts->only_possible && !c.possible) || keep(s, &c);
