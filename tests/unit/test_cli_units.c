@@ -54,7 +54,7 @@ static void an_ideal_advantage_that_is_whole_looks_whole(void **state) {
 static void what_is_not_known_is_a_question_mark(void **state) {
   (void)state;
   assert_string_equal(value(nan(""), CLI_FORCE, FH_METRIC), "?");
-  assert_string_equal(value(INFINITY, CLI_MARGIN, FH_METRIC), "-");
+  assert_string_equal(value((double)INFINITY, CLI_MARGIN, FH_METRIC), "-");
   assert_string_equal(value(1e300, CLI_FORCE, FH_METRIC), "-");
 }
 

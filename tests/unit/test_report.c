@@ -162,7 +162,7 @@ static void the_answer_is_yes_only_over_the_whole_range(void **state) {
   check.limit_count = 1;
   check.limits[0].margin = 0.99;
   assert_int_equal(fhi_check_answer(&check), FHI_ANSWER_UNSURE);
-  check.limits[0].margin = INFINITY;
+  check.limits[0].margin = (double)INFINITY;
   assert_int_equal(fhi_check_answer(&check), FHI_ANSWER_YES);
   check.answer_no = true;
   assert_int_equal(fhi_check_answer(&check), FHI_ANSWER_NO);
