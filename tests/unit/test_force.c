@@ -140,7 +140,7 @@ static void a_strand_that_would_have_to_push_is_no_answer(void **state) {
   rigged_done(r);
   assert_no_rig(PLACE RIG(PATH("main", LOAD CAPTURE(0.9) TURN("t", 0.9) TURN("station", 0.9) TURN("u", 0.9) HAND),
                           GRIP("t", "main", 1, 2) ", " GRIP("u", "main", 2, 4)),
-                "the strand from station to u would have to push: it goes slack");
+                "the strand from t to station would have to push: it goes slack");
 }
 
 static void coupled_tensions_are_left_to_the_programmes(void **state) {
