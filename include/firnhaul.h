@@ -187,6 +187,7 @@ enum {
   FH_MAX_ROPES = 16,
   FH_MAX_KIT = 64,
   FH_MAX_PEOPLE = 12,
+  FH_MAX_POINTS = 6,
   FH_NAME = 32,
 };
 
@@ -212,7 +213,8 @@ typedef struct fh_station {
 } fh_station;
 
 typedef struct fh_path {
-  char name[FH_NAME];  ///< the rope's name
+  char name[FH_NAME];  ///< the path's name: the rope's, or a name of its own with `of`
+  char of[FH_NAME];    ///< when this path is another end of a rope of the scene: that rope's name; else ""
   int rope;            ///< index into fh_scene.ropes, or -1: an ordinary half rope of unstated length
   int first, count;    ///< its stations
   int line, column;
@@ -290,7 +292,38 @@ typedef struct fh_team {
   int line, column;
 } fh_team;
 
-typedef enum fh_prefer { FH_PREFER_PULL, FH_PREFER_TIME, FH_PREFER_PIECES, FH_PREFER_SAFE } fh_prefer;
+/// The hand test of snow: what can be pushed into it. Unset: FH_SNOW_UNTESTED.
+typedef enum fh_snow { FH_SNOW_UNTESTED = -1, FH_SNOW_FIST, FH_SNOW_FOUR_FINGERS, FH_SNOW_ONE_FINGER, FH_SNOW_PENCIL, FH_SNOW_KNIFE } fh_snow;
+typedef enum fh_sharing { FH_LEGS_FIXED, FH_LEGS_SLIDING } fh_sharing;
+
+/// One point of the anchor and the leg from it to the place where the legs meet. What is unset takes the kind's usual figures.
+typedef struct fh_point {
+  int kind;            ///< index into the gear, an anchor
+  fh_number depth;     ///< [m] of what is buried, to its middle; trench of a bollard; length of a screw in the ice
+  fh_number length;    ///< [m] of what is buried
+  fh_number width;     ///< [m] of what is buried
+  fh_number diameter;  ///< [m] bollard
+  fh_number back;      ///< [rad] lean back from square to the pull
+  fh_number holds;     ///< [N] measured or judged; overrides all else
+  fh_number leg;       ///< [m]
+  fh_number aside;     ///< [rad] of the leg from the line of the pull, seen from above; either sign
+  fh_number above;     ///< [rad] of the leg above the ground
+  fh_number slack;     ///< [m] of a fixed leg, while the others are taut
+  int line, column;
+} fh_point;
+
+/// What the rig hangs on, point by point (model.md section 10).
+typedef struct fh_anchorage {
+  fh_point points[FH_MAX_POINTS];
+  int point_count;
+  fh_snow snow;
+  fh_number strength;  ///< [Pa] measured pressure that the snow bears; overrides the hand test
+  fh_sharing sharing;
+  fh_number stop;      ///< [m] sliding: knots let the meeting place move at most so far when a leg fails
+  fh_number modulus;   ///< [N] of the legs
+} fh_anchorage;
+
+typedef enum fh_prefer { FH_PREFER_PULL, FH_PREFER_TIME, FH_PREFER_PIECES, FH_PREFER_SAFE, FH_PREFER_CHANCE } fh_prefer;
 
 /// What the user said. Plain data; defaults are filled in. Lengths along the haul line are distances back from the lip.
 typedef struct fh_scene {
@@ -323,6 +356,8 @@ typedef struct fh_scene {
   int rig_line, rig_column;
   bool has_team;
   fh_team team;
+  bool has_anchorage;
+  fh_anchorage anchorage;
 } fh_scene;
 
 /// Reads a scene from a document. Checks every key; the first thing wrong fills `diag` and returns FH_ERR_INPUT.

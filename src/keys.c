@@ -44,6 +44,24 @@ X("ground.clearance_m", NUMBER, "m", 0, 5, "0.4", "", false, V(fh_scene, clearan
 X("ground.room_m", NUMBER, "m", 0.5, 500, "25", "", false, V(fh_scene, room), 0, "Farthest back from the lip that a hauler can walk.") \
 X("ground.anchor", ITEM, "", 0, 0, "(not stated)", "", false, V(fh_scene, anchor_kind), C(ANCHOR), "What kind of anchor the rig hangs on.") \
 X("ground.holds_kN", NUMBER, "kN", 0.1, 200, "(the anchor's)", "", false, V(fh_scene, anchor_holds), 0, "What the anchor holds; overrides the kind's figure.") \
+X("anchor", MAP, "", 0, 0, "(one anchor: ground.anchor)", "", false, OPTION, 0, "What the rig hangs on, point by point.") \
+X("anchor.points[]", LIST, "", 1, FH_MAX_POINTS, "", "", true, ENTRIES(fh_scene, anchorage.points, anchorage.point_count, fh_point), 0, "The points, each with the leg from it to where the legs meet.") \
+X("anchor.points[].kind", ITEM, "", 0, 0, "", "", true, V(fh_point, kind), C(ANCHOR), "What kind of anchor it is.") \
+X("anchor.points[].depth_m", NUMBER, "m", 0.02, 5, "(usual for the kind)", "", false, V(fh_point, depth), 0, "Depth of what is buried, to its middle; of a bollard's trench; length of a screw in the ice.") \
+X("anchor.points[].length_m", NUMBER, "m", 0.05, 3, "(usual for the kind)", "", false, V(fh_point, length), 0, "Length of what is buried.") \
+X("anchor.points[].width_m", NUMBER, "m", 0.01, 2, "(usual for the kind)", "", false, V(fh_point, width), 0, "Width of what is buried.") \
+X("anchor.points[].diameter_m", NUMBER, "m", 0.2, 10, "(usual for the kind)", "", false, V(fh_point, diameter), 0, "Diameter of a bollard.") \
+X("anchor.points[].back_deg", NUMBER, "deg", 0, 60, "(usual for the kind)", "", false, V(fh_point, back), 0, "Lean of an upright stake back from square to the pull.") \
+X("anchor.points[].holds_kN", NUMBER, "kN", 0.1, 200, "(from snow and size, or the kind's)", "", false, V(fh_point, holds), 0, "What the point holds; overrides all else.") \
+X("anchor.points[].leg_m", NUMBER, "m", 0.2, 20, "1.5", "", false, V(fh_point, leg), 0, "Length of the leg.") \
+X("anchor.points[].aside_deg", NUMBER, "deg", -85, 85, "0", "", false, V(fh_point, aside), 0, "Angle of the leg from the line of the pull, seen from above.") \
+X("anchor.points[].above_deg", NUMBER, "deg", -80, 80, "0", "", false, V(fh_point, above), 0, "Angle of the leg above the ground.") \
+X("anchor.points[].slack_m", NUMBER, "m", 0, 5, "0", "", false, V(fh_point, slack), 0, "Slack of a fixed leg while the others are taut.") \
+X("anchor.snow", CHOICE, "", 0, 0, "(not tested: the kind's figures)", "fist|four-fingers|one-finger|pencil|knife", false, V(fh_scene, anchorage.snow), 0, "The hand test where the points are: the largest thing that pushes in gently.") \
+X("anchor.strength_kPa", NUMBER, "kPa", 0.1, 5000, "(from the hand test)", "", false, V(fh_scene, anchorage.strength), 0, "Measured pressure that the snow bears; overrides the hand test.") \
+X("anchor.sharing", CHOICE, "", 0, 0, "fixed", "fixed|sliding", false, V(fh_scene, anchorage.sharing), 0, "Legs of fixed length, or one sling that slides.") \
+X("anchor.stop_m", NUMBER, "m", 0, 10, "(no stop)", "", false, V(fh_scene, anchorage.stop), 0, "Sliding: knots let the meeting place move at most so far when a leg fails.") \
+X("anchor.modulus_kN", NUMBER, "kN", 1, 5000, "[30, 150]", "", false, V(fh_scene, anchorage.modulus), 0, "Tension over strain of the legs. Default: cord to sewn sling, common practice, no source.") \
 X("crew[]", LIST, "", 0, FH_MAX_CREW, "(one person with the defaults below; [] says nobody)", "", false, ENTRIES(fh_scene, crew, crew_count, fh_hauler), 0, "Who pulls.") \
 X("crew[].name", NAME, "", 1, FH_NAME - 1, "hauler", "", false, STR(fh_hauler, name), 0, "A name for reports.") \
 X("crew[].mass_kg", NUMBER, "kg", 20, 250, "[60, 95]", "", false, V(fh_hauler, mass), 0, "Mass with kit. Default: common practice, no source.") \
@@ -63,12 +81,13 @@ X("kit[].item", ITEM, "", 0, 0, "", "", true, V(fh_kit_line, item), ANY_GEAR, "W
 X("kit[].count", INTEGER, "", 0, 1000, "1", "", false, V(fh_kit_line, count), 0, "How many.") \
 X("kit[].efficiency", NUMBER, "1", 0.05, 1, "(the catalogue's)", "", false, V(fh_kit_line, efficiency), 0, "Force in over force out at a half turn; overrides the catalogue.") \
 X("wet", FLAG, "", 0, 0, "false", "", false, V(fh_scene, wet), 0, "Ropes and cords are wet or iced.") \
-X("prefer", CHOICE, "", 0, 0, "pieces", "pull|time|pieces|safe", false, V(fh_scene, prefer), 0, "What plan puts first: least pull, least time, fewest pieces, widest margin.") \
+X("prefer", CHOICE, "", 0, 0, "pieces", "pull|time|pieces|safe|chance", false, V(fh_scene, prefer), 0, "What plan puts first: least pull, least time, fewest pieces, widest margin, best chance.") \
 X("reset_s", NUMBER, "s", 1, 3600, "[20, 60]", "", false, V(fh_scene, reset_time), 0, "Time of one reset. Default: common practice, no source.") \
 X("walk_mps", NUMBER, "m/s", 0.01, 3, "[0.2, 0.6]", "", false, V(fh_scene, walk_speed), 0, "Walking speed while pulling. Default: common practice, no source.") \
 X("rig", MAP, "", 0, 0, "(plan finds rigs)", "", false, OWN, 0, "One rig: ropes, where they run, and what grips them.") \
 X("rig.ropes[]", LIST, "", 1, FH_MAX_PATHS, "", "", true, OWN, 0, "The ropes of the rig.") \
 X("rig.ropes[].name", NAME, "", 1, FH_NAME - 1, "", "", true, STR(fhi_said_path, name), 0, "Which rope; one that the list of ropes does not hold is a half rope of unstated length.") \
+X("rig.ropes[].of", NAME, "", 1, FH_NAME - 1, "(itself)", "", false, STR(fhi_said_path, of), 0, "This path is another end of that rope of the list, under a name of its own: they share its length.") \
 X("rig.ropes[].path[]", LIST, "", 2, FH_MAX_STATIONS, "", "", true, OWN, 0, "Its stations from one end to the other; each has one of tie, edge, run, hand, loose.") \
 X("rig.ropes[].path[].tie", NAME, "", 1, FH_NAME - 1, "(one of five)", "", false, STR(fhi_said_station, tie), 0, "The rope is fixed to this body: load, station, anchor or a grip.") \
 X("rig.ropes[].path[].edge", CHOICE, "", 0, 0, "(one of five)", "lip", false, V(fhi_said_station, edge), 0, "The rope passes the lip.") \

@@ -62,7 +62,7 @@ typedef struct fhi_said_station {
 
 /// One rope's path or one grip as it was said.
 typedef struct fhi_said_path {
-  char name[FH_NAME];
+  char name[FH_NAME], of[FH_NAME];
 } fhi_said_path;
 
 typedef struct fhi_said_grip {

@@ -113,17 +113,23 @@ static fh_status keep_front(planner *p) {
   }
 }
 
+// Rigs that go slack or lock somewhere in the ranges are not sound after all.
 static fh_status keep_all(planner *p) {
-  size_t n = p->found.count;
+  size_t n = p->found.count, kept = 0;
   fh_status status = FH_OK;
   for (size_t i = 0; i < n && status == FH_OK; i++) {
     status = work_out(p, &p->found.list[i]);
+    if (status == FH_OK && isnan(p->done[p->found.list[i].plan].hand_force.likely)) {
+      p->plans->distinct--;
+      continue;
+    }
+    p->found.list[kept++] = p->found.list[i];
     if (p->opts->progress != NULL && (i & 255) == 0 && !p->opts->progress(p->opts->user, (double)i / (double)n)) {
       p->plans->stopped = true;
       n = i + 1;
     }
   }
-  p->plans->count = (int)n;
+  p->plans->count = (int)kept;
   return status;
 }
 
@@ -137,7 +143,8 @@ typedef struct ranked {
 static void fill_order(fh_prefer prefer, ranked *r) {
   double pull = r->plan.hand_force.likely, time = isnan(r->plan.time) ? 1e300 : r->plan.time, pieces = r->plan.pieces;
   double risk = -r->plan.worst_margin;
-  const double orders[4][4] = {{pull, pieces, time, risk}, {time, pieces, pull, risk}, {pieces, pull, time, risk}, {risk, pieces, pull, time}};
+  const double orders[5][4] = {{pull, pieces, time, risk}, {time, pieces, pull, risk}, {pieces, pull, time, risk}, {risk, pieces, pull, time},
+                               {pull, pieces, time, risk}};
   r->first[0] = r->plan.possible ? 0.0 : 1.0;
   memcpy(&r->first[1], orders[prefer], sizeof orders[0]);
 }
@@ -240,7 +247,7 @@ static fh_status plan(planner *p) {
   if (contacts < 0) {
     contacts = fhi_search_contacts(&p->stock);
   }
-  const fhi_search_opts search = {contacts, !p->opts->all, p->opts->progress, p->opts->user};
+  const fhi_search_opts search = {contacts, !p->opts->all, false, p->opts->progress, p->opts->user};
   fh_status status = fhi_search_run(p->scene, p->gear, &p->stock, &search, &p->found);
   p->plans->searched = p->found.searched;
   p->plans->sound = p->found.sound;

@@ -31,6 +31,7 @@ typedef struct fhi_candidates {
 typedef struct fhi_search_opts {
   int max_contacts;
   bool only_possible;   ///< keep no candidate that the quick scores rule out
+  bool short_ropes;     ///< keep also rigs whose carrying strands alone are longer than a rope
   bool (*progress)(void *user, double done);
   void *user;
 } fhi_search_opts;

@@ -28,7 +28,7 @@ static void say(asker *a, const char *what) {
 // Whether a search with this scene finds a rig that check says yes to. Only the front is worked out: what it beats needs
 // more of everything.
 static fh_status works(const asker *a, const fh_scene *scene, const fhi_stock *stock, bool *yes) {
-  const fhi_search_opts opts = {a->max_contacts, true, NULL, NULL};
+  const fhi_search_opts opts = {a->max_contacts, true, false, NULL, NULL};
   fhi_candidates found;
   fh_status status = fhi_search_run(scene, a->gear, stock, &opts, &found);
   fh_rig *rig = fhi_alloc(1, sizeof *rig);
@@ -55,7 +55,7 @@ static fh_status works(const asker *a, const fh_scene *scene, const fhi_stock *s
 
 // The least that pull or rope lack over all sound rigs that fail in nothing else.
 static fh_status ask_amounts(asker *a, const fhi_stock *stock) {
-  const fhi_search_opts opts = {a->max_contacts, false, NULL, NULL};
+  const fhi_search_opts opts = {a->max_contacts, false, true, NULL, NULL};
   fhi_candidates found;
   double pull = (double)INFINITY, rope = (double)INFINITY;
   char text[96], amount[32];

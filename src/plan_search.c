@@ -25,7 +25,7 @@ typedef struct search {
   double weight_hard, lip_hard;   // the same at their hard ends
   double pull[2];                 // [N] what the crew can pull, toward the lip and back
   double power, walk_speed, reset;
-  double length[FH_MAX_ROPES];    // [m] of the stock's ropes; infinite when not stated
+  double length[FH_MAX_ROPES], length_high[FH_MAX_ROPES];  // [m] of the stock's ropes; infinite when not stated
   double holds;                   // [N] anchor, low end
 } search;
 
@@ -178,22 +178,25 @@ static double margin_of(const search *s, const fhi_code *code, const fhi_solved 
 }
 
 // Rope on the ground and in the hole, with a metre a knot and one in the hand, as stroke.c counts it.
-static void ropes_of(const search *s, const fhi_code *code, const fhi_placed *placed, fhi_candidate *c) {
+// @return false when the strands that carry do not fit a rope by themselves: such a rig is no scene's
+static bool ropes_of(const search *s, const fhi_code *code, const fhi_placed *placed, fhi_candidate *c) {
   double depth = s->scene->depth.likely, anchor = s->scene->anchor_at.likely, need[FHI_SEARCH_TIES + 3] = {0.0};
+  double down = is_loop(code->start) ? anchor + 2.0 * depth : depth;
   int first = 0;
+  bool fits = true;
   double line = depth + anchor + 2.5;  // two knots and the slack
   int main_rope = s->stock->rope_count > 0 ? s->stock->ropes[0] : -1;
   need[0] = main_rope >= 0 ? s->scene->ropes[main_rope].knots : 0.0;
   switch (code->start) {
-  case FHI_START_LOOP: need[0] += line + anchor + 2.0 * depth; break;
-  case FHI_START_END: need[0] += line + depth + 1.0; break;
+  case FHI_START_LOOP: need[0] += line + down; break;
+  case FHI_START_END: need[0] += line + down + 1.0; break;
   case FHI_START_OTHER_DIRECT: need[0] += line; break;
   case FHI_START_OTHER_LOOP: need[0] += line; break;
-  default: need[0] += depth + 1.0; break;
+  default: need[0] += down + 1.0; break;
   }
   if (code->start == FHI_START_OTHER_DIRECT || code->start == FHI_START_OTHER_LOOP) {
     first = 1;
-    need[1] = code->start == FHI_START_OTHER_LOOP ? anchor + 2.0 * depth + 1.0 : depth + 1.0;
+    need[1] = down + 1.0;
   }
   for (int r = 0; r <= code->ties; r++) {
     need[first + r] += placed->rope[r] + (r > 0 ? 1.0 : 0.0) + (r == code->ties ? 1.0 : 0.0);
@@ -203,7 +206,10 @@ static void ropes_of(const search *s, const fhi_code *code, const fhi_placed *pl
     double length = r < s->stock->rope_count ? s->length[r] : (double)INFINITY;
     c->rope += need[r];
     c->short_rope = fmax(c->short_rope, fmax(need[r] - length, 0.0));
+    double carries = r < first ? 0.0 : placed->rope[r - first] + (r == first ? down : 0.0);
+    fits = fits && (r >= s->stock->rope_count || carries <= s->length_high[r]);
   }
+  return fits;
 }
 
 static bool keep(search *s, const fhi_candidate *c) {
@@ -245,7 +251,9 @@ static bool score_variant(search *s, score *x) {
   c.margin = margin_of(s, &x->code, &x->solved);
   c.share = (hand / s->pull[back]);
   c.pieces = (int8_t)(1 + x->code.n - x->code.ties + loop + count_grips(&x->code) + (s->stock->capture < 0));
-  ropes_of(s, &x->code, &placed, &c);
+  if (!ropes_of(s, &x->code, &placed, &c) && !s->opts->short_ropes) {
+    return true;
+  }
   c.possible = c.short_rope <= 0.0 && (isnan(c.share) || c.share <= 1.0) && c.margin >= 1.0;
   fhi_front_key(&c);
   s->found->distinct++;
@@ -335,6 +343,7 @@ static void prepare(search *s) {
   for (int r = 0; r < s->stock->rope_count; r++) {
     fh_number length = scene->ropes[s->stock->ropes[r]].length;
     s->length[r] = fh_number_is_set(length) ? length.lo : (double)INFINITY;
+    s->length_high[r] = fh_number_is_set(length) ? length.hi : (double)INFINITY;
   }
 }
 

@@ -153,6 +153,7 @@ static bool read_scene(fhi_reading *r, fh_scene *s) {
     s->team.line = fhi_doc_node(r->doc, team)->line;
     s->team.column = fhi_doc_node(r->doc, team)->column;
   }
+  s->has_anchorage = s->anchorage.point_count > 0;
   fill_lip(r, s);
   fill_ground(r, s);
   fill_crew(r, s);

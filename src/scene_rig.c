@@ -193,8 +193,14 @@ static bool read_path(fhi_rig_reading *rr, int node) {
     return fhi_refuse(rr->r, key_node(rr, node, "name"), "each rope once: its path goes on from tie to tie",
                       "the rope %s has a path already", said.name);
   }
+  bool end = said.of[0] != '\0';
+  if (end && (find_rope(rr->scene, said.of) < 0 || find_rope(rr->scene, said.name) >= 0)) {
+    return fhi_refuse(rr->r, key_node(rr, node, "of"), "a rope of the list, for a path with a name of its own",
+                      "%s cannot be another end of %s", said.name, said.of);
+  }
   (void)fhi_copy(path->name, sizeof path->name, said.name);
-  path->rope = find_rope(rr->scene, said.name);
+  (void)fhi_copy(path->of, sizeof path->of, said.of);
+  path->rope = find_rope(rr->scene, end ? said.of : said.name);
   path->first = rig->station_count;
   path->count = 0;
   path->line = fhi_doc_node(rr->r->doc, node)->line;

@@ -193,6 +193,18 @@ static bool check_grip_pairs(fhi_rig_reading *rr, int g) {
   return true;
 }
 
+// Whether another grip holds the rope between a tie and a gripped strand of the same path.
+static bool gripped_between(const fhi_rig_reading *rr, int p, int tie, int own) {
+  const fh_grip *grips = rr->rig->grips;
+  int first = grips[own].after < tie ? grips[own].after : tie, last = grips[own].after < tie ? tie - 1 : grips[own].after;
+  for (int h = 0; h < rr->rig->grip_count; h++) {
+    if (h != own && grips[h].path == p && grips[h].body != grips[own].body && grips[h].after >= first && grips[h].after <= last) {
+      return true;
+    }
+  }
+  return false;
+}
+
 // A rope tied to a grip body pulls on itself when that grip holds the same piece of the same rope: a closed loop.
 static bool check_self(fhi_rig_reading *rr, int p, int i) {
   const fh_station *tie = station_of(rr, p, i);
@@ -201,13 +213,13 @@ static bool check_self(fhi_rig_reading *rr, int p, int i) {
     if (tie->kind != FH_TIE || grip->body != tie->body || grip->body < FH_BODY_FIRST_GRIP || grip->path != p) {
       continue;
     }
-    bool same_piece = true;  // no other tie between the tie and the gripped strand
+    bool same_piece = true;  // no other tie or grip between the tie and the gripped strand
     int first = grip->after < i ? grip->after + 1 : i + 1;
     int last = grip->after < i ? i - 1 : grip->after;
     for (int k = first; k <= last; k++) {
       same_piece = same_piece && station_of(rr, p, k)->kind != FH_TIE;
     }
-    if (same_piece) {
+    if (same_piece && !gripped_between(rr, p, i, g)) {
       return REFUSE_STATION(rr, p, i, "a tie to a body that this piece of the rope does not hold itself",
                             "the rope is tied to the grip %s that holds the same piece of it",
                             rr->rig->bodies[tie->body]);

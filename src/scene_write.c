@@ -132,6 +132,9 @@ static bool has_value(const putting *p, int row, const char *object) {
   if (bind->form == FHI_FORM_TEXT) {
     return at[0] != '\0';
   }
+  if (bind->form == FHI_FORM_CHOICE) {
+    return *(const int *)(const void *)at >= 0;
+  }
   if (bind->form == FHI_FORM_MAP && bind->way == FHI_WAY_OPTIONAL) {
     // A group is there when its required first number is, or its list has entries.
     int first = fhi_key_next(row, -1);
@@ -279,6 +282,10 @@ static void put_rig(putting *p, const fh_rig *rig) {
     const fh_path *path = &rig->paths[i];
     fhi_put(&p->w, !json ? "    - name: " : i == 0 ? "{\"name\": " : ", {\"name\": ");
     put_name(p, path->name);
+    if (path->of[0] != '\0') {
+      fhi_put(&p->w, json ? ", \"of\": " : "\n      of: ");
+      put_name(p, path->of);
+    }
     fhi_put(&p->w, json ? ", \"path\": [" : "\n      path:\n");
     for (int k = 0; k < path->count; k++) {
       fhi_put(&p->w, !json ? "        - " : k == 0 ? "" : ", ");

@@ -202,6 +202,25 @@ static bool parts_pull(const board *b) {
   return true;
 }
 
+// A rope tied to a grip that holds the same piece of it, with no other grip between, only pulls on itself.
+static bool closed_loop(const board *b) {
+  const fhi_element *e = b->code->e;
+  for (int i = 1; i <= b->code->n; i++) {
+    bool same_rope = e[i].tie && e[i].on > i;
+    for (int k = i + 1; same_rope && k < e[i].on; k++) {
+      same_rope = !e[k].tie;  // element k ends strand k: a tie there begins another rope
+    }
+    bool split = false;
+    for (int k = 1; k <= b->code->n; k++) {
+      split = split || (b->body[k] != b->body[i] && e[k].on > i && e[k].on <= e[i].on);
+    }
+    if (same_rope && !split) {
+      return true;
+    }
+  }
+  return false;
+}
+
 static double lie(board *b, double most, bool backs_first) {
   b->count = 0;
   add_strands(b);
@@ -249,6 +268,9 @@ bool fhi_code_place(const fh_scene *scene, const fhi_code *code, const fhi_solve
   b.fixed_at[0] = scene->station_at.likely;
   b.fixed_at[1] = scene->anchor_at.likely;
   find_bodies(&b);
+  if (closed_loop(&b)) {
+    return false;
+  }
   double travel = lie(&b, most, true);
   if (isnan(travel)) {
     travel = lie(&b, most, false);

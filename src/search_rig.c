@@ -73,6 +73,9 @@ static void write_start(writer *w) {
   }
   if (w->code->start == FHI_START_END) {
     new_path(w, main_rope);
+    fh_path *end = &w->rig->paths[w->rig->path_count - 1];
+    fhi_copy(end->of, sizeof end->of, end->name);
+    fhi_copy(end->name, sizeof end->name, "free-end");
   } else if (w->code->start == FHI_START_OTHER_DIRECT || w->code->start == FHI_START_OTHER_LOOP) {
     new_path(w, other);
   }
