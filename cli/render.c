@@ -154,7 +154,71 @@ int cli_render(const char *svg, size_t count, bool pdf, const char *path) {
   return status;
 }
 
+// One page; the figure's own size in whole points is stretched to the paper's by less than a thousandth.
+static int draw_page(cairo_surface_t *surface, const char *svg, size_t count, double width, double height) {
+  drawing d;
+  if (!open_drawing(svg, count, &d)) {
+    return CLI_FAILED;
+  }
+  RsvgRectangle page = {0.0, 0.0, d.width, d.height};
+  GError *error = NULL;
+  cairo_t *cr = cairo_create(surface);
+  cairo_scale(cr, width / d.width, height / d.height);
+  gboolean drawn = rsvg_handle_render_document(d.handle, cr, &page, &error);
+  cairo_show_page(cr);
+  cairo_status_t status = cairo_status(cr);
+  cairo_destroy(cr);
+  g_object_unref(d.handle);
+  if (drawn && status == CAIRO_STATUS_SUCCESS) {
+    return CLI_DONE;
+  }
+  int result = complain("drawing failed", error != NULL ? error->message : cairo_status_to_string(status));
+  g_clear_error(&error);
+  return result;
+}
+
+static int draw_pages(const char *const *svgs, const size_t *counts, int pages, double width, double height, fh_out *out) {
+  char date[40];
+  find_date(date, sizeof date);
+  cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(take, out, width, height);
+  int status = CLI_DONE;
+  if (cairo_surface_status(surface) == CAIRO_STATUS_SUCCESS) {
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, date);
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "firnhaul " FH_VERSION);
+    for (int i = 0; i < pages && status == CLI_DONE; i++) {
+      status = draw_page(surface, svgs[i], counts[i], width, height);
+    }
+  }
+  return end_surface(surface, status);
+}
+
+int cli_render_pages(const char *const *svgs, const size_t *counts, int pages, double width, double height, const char *path) {
+  const char *missing = cli_render_library_load();
+  if (missing != NULL) {
+    return complain("librsvg is needed for PNG and PDF", missing);
+  }
+  cli_sink sink;
+  if (!cli_sink_open(&sink, path)) {
+    return CLI_FAILED;
+  }
+  fh_out out = cli_sink_out(&sink);
+  int status = draw_pages(svgs, counts, pages, width, height, &out);
+  if (status != CLI_DONE) {
+    cli_sink_abandon(&sink);
+    return status;
+  }
+  return cli_sink_close(&sink) ? CLI_DONE : CLI_FAILED;
+}
+
 #else
+
+int cli_render_pages(const char *const *svgs, const size_t *counts, int pages, double width, double height, const char *path) {
+  (void)counts;
+  (void)pages;
+  (void)width;
+  (void)height;
+  return cli_render(svgs[0], 0, true, path);  // which says that it cannot
+}
 
 int cli_render(const char *svg, size_t count, bool pdf, const char *path) {
   (void)svg;

@@ -26,7 +26,9 @@
   X(cairo_surface_write_to_png_stream)    \
   X(cairo_image_surface_create)           \
   X(cairo_pdf_surface_create_for_stream)  \
-  X(cairo_pdf_surface_set_metadata)
+  X(cairo_pdf_surface_set_metadata)       \
+  X(cairo_scale)                          \
+  X(cairo_show_page)
 
 typedef struct cli_render_functions {
 #define X(name) __typeof__(name) *name;
@@ -56,6 +58,8 @@ const char *cli_render_library_load(void);
 #define cairo_image_surface_create (*cli_render_library.cairo_image_surface_create)
 #define cairo_pdf_surface_create_for_stream (*cli_render_library.cairo_pdf_surface_create_for_stream)
 #define cairo_pdf_surface_set_metadata (*cli_render_library.cairo_pdf_surface_set_metadata)
+#define cairo_scale (*cli_render_library.cairo_scale)
+#define cairo_show_page (*cli_render_library.cairo_show_page)
 #endif
 
 #endif

@@ -358,6 +358,37 @@ fh_status fh_budget_from_scene(const fh_scene *scene, fh_budget_in *out);
 /// Source: each member's spare is twice the spacing [plattner-wuertl]; (L - n)/5 follows. Checked by tests/unit/test_budget.c.
 fh_status fh_budget(const fh_budget_in *in, fh_budget_out *out);
 
+// ---------------------------------------------------------------------------------------------------- figures and sheets
+
+/// Load height, hand force and what the capture holds, against time, as SVG.
+fh_status fh_draw_haul(const fh_scene *scene, const fh_haul *haul, fh_units units, fh_out out);
+/// Stages across, elements down, shaded by drop, with the drop in the cell, as SVG.
+fh_status fh_draw_lose(const fh_scene *scene, const fh_lose *lose, fh_units units, fh_out out);
+/// The rope as a bar to scale, and what a loop or a raise would need of it, as SVG.
+fh_status fh_draw_budget(const fh_scene *scene, const fh_budget_in *in, const fh_budget_out *budget, fh_units units, fh_out out);
+
+typedef enum fh_paper { FH_PAPER_A6, FH_PAPER_A4 } fh_paper;
+
+/// The build sheet: each step with a figure to scale, what to do, what to check, what holds the load; then haul, reset,
+/// back up, lip, the patient, the other ways out. Laid out on pages once.
+typedef struct fh_sheet fh_sheet;
+
+/// @return FH_OK, also when the sheet is refused (fh_sheet_refused); FH_ERR_ARG; FH_ERR_MEMORY
+fh_status fh_sheet_create(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_stages_opts *opts, fh_paper paper,
+                          fh_units units, fh_sheet **out);
+void fh_sheet_destroy(fh_sheet *sheet);
+bool fh_sheet_refused(const fh_sheet *sheet);            ///< @return true when it would be unsafe to print: there are no pages
+const fh_stages *fh_sheet_stages(const fh_sheet *sheet); ///< @return the stages, with findings, never NULL
+int fh_sheet_page_count(const fh_sheet *sheet);          ///< @return 0 when it is refused
+/// @param width,height [pt] of every page
+void fh_sheet_size(const fh_sheet *sheet, double *width, double *height);
+/// One page as SVG. @param page 0 to count - 1  @return FH_OK; FH_ERR_ARG
+fh_status fh_sheet_write_page(const fh_sheet *sheet, int page, fh_out out);
+/// All of it as one HTML file, without scripts. @return FH_OK; FH_ERR_ARG when it is refused
+fh_status fh_sheet_write_html(const fh_sheet *sheet, fh_out out);
+/// All of it as plain text, one paragraph a line. @return FH_OK; FH_ERR_ARG when it is refused
+fh_status fh_sheet_write_text(const fh_sheet *sheet, fh_out out);
+
 // ---------------------------------------------------------------------------------------------------- reports
 
 fh_status fh_stages_write_json(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_stages *stages, fh_out out);

@@ -148,6 +148,23 @@ void fhi_svg_group_end(fhi_svg *svg) {
   put(svg, "</g>\n");
 }
 
+void fhi_svg_embed(fhi_svg *svg, const fhi_svg *part, double x, double y, double scale) {
+  if (svg->status == FH_OK) {
+    svg->status = part->status;
+  }
+  put(svg, "<g transform=\"translate(");
+  put_number(svg, x);
+  put(svg, " ");
+  put_number(svg, y);
+  put(svg, ") scale(");
+  put_number(svg, scale);
+  put(svg, ")\">\n");
+  if (svg->status == FH_OK && !svg->dry && part->used > 0) {
+    (void)append(svg, part->text, part->used);
+  }
+  put(svg, "</g>\n");
+}
+
 static void put_pen(fhi_svg *svg, fhi_pen pen) {
   put_word(svg, "fill", pen.fill != NULL ? pen.fill : "none");
   if (pen.stroke != NULL) {
