@@ -16,6 +16,7 @@ typedef struct unit_row {
 static const unit_row UNITS[] = {
     {"kg", 1.0, 1.0}, {"m", 1.0, 1.0}, {"s", 1.0, 1.0},     {"N", 1.0, 1.0},     {"m/s", 1.0, 1.0},
     {"1", 1.0, 1.0},  {"", 1.0, 1.0},  {"mm", 1.0, 1000.0}, {"kN", 1000.0, 1.0}, {"deg", 3.14159265358979323846, 180.0},
+    {"kPa", 1000.0, 1.0},
 };
 
 static const unit_row *find(const char *unit) {

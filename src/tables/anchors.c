@@ -10,13 +10,23 @@
 #define STAKE_AREA {"area_m2", "m2", FHI_EXACT(0.04), FH_BASIS_PUBLISHED, "bogie-fortini-2010", "reference stake 60 cm by 7 cm, length times width less the points"}
 
 static const fh_figure BOLLARD[] = {
+    {"band_m", "m", FHI_EXACT(0.02), FH_BASIS_PRACTICE, "", "common practice, no source: height of snow that a bare rope presses on in its trench"},
+    {"depth_m", "m", FHI_RANGE(0.15, 0.30), FH_BASIS_MEMORY, "", "trench 0.15 to 0.3 m deep (mountaineering handbooks)"},
     {"holds_N", "N", FHI_LIKELY(2000.0, 4000.0, 5000.0), FH_BASIS_PUBLISHED, "caving-glossary", "400 to 500 kgf in ideal snow; it can slice through a soft layer; the low end is practice"},
     {"diameter_m", "m", FHI_RANGE(1.0, 3.0), FH_BASIS_MEMORY, "", "1 m in hard, 3 m in soft snow, trench 0.15 to 0.3 m deep (mountaineering handbooks)"},
 };
+#define BURIED_SHAPE(bears, length, width, depth, note) \
+    {"bears", "1", FHI_EXACT(bears), FH_BASIS_PUBLISHED, "nz-sar-2008", note}, \
+    {"length_m", "m", FHI_EXACT(length), FH_BASIS_PRACTICE, "", "common practice, no source: usual size"}, \
+    {"width_m", "m", FHI_EXACT(width), FH_BASIS_PRACTICE, "", "common practice, no source: usual size"}, \
+    {"depth_m", "m", depth, FH_BASIS_PRACTICE, "", "common practice, no source: depth of its middle"}
+
 static const fh_figure BURIED_AXE[] = {
+    BURIED_SHAPE(0.7, 0.55, 0.035, FHI_RANGE(0.3, 0.5), "as for a buried stake: 7 kN where a leaning upright one held 10"),
     {"holds_N", "N", FHI_LIKELY(2000.0, 2500.0, 4000.0), FH_BASIS_MEMORY, "en-13089", "shaft test about 2.5 kN (type 1) and 4 kN (type 2) in bending; the snow may give way before: low end as for a buried bag"},
 };
 static const fh_figure BURIED_BAG[] = {
+    BURIED_SHAPE(0.7, 0.4, 0.25, FHI_RANGE(0.3, 0.5), "as for a buried stake: 7 kN where a leaning upright one held 10"),
     {"holds_N", "N", FHI_LIKELY(1500.0, 2000.0, 4000.0), FH_BASIS_PUBLISHED, "guide-site-anchors", "snow-filled bag, glacier snow: over 200 kgf; the ends are a guess around it"},
 };
 static const fh_figure ICE_SCREW[] = {
@@ -26,6 +36,7 @@ static const fh_figure ICE_THREAD[] = {
     {"holds_N", "N", FHI_LIKELY(5000.0, 7000.0, 15000.0), FH_BASIS_PUBLISHED, "ice-thread-notes", "5 to 7 kN in one source, 15 to 20 kN in good dry ice in another, both second-hand; vertical holes 12 % stronger"},
 };
 static const fh_figure MID_CLIP[] = {
+    BURIED_SHAPE(1.0, 0.6, 0.0667, FHI_RANGE(0.3, 0.5), "leaning 25 to 30 degrees back; more or less lean gets less"),
     {"holds_N", "N", FHI_LIKELY(4500.0, 6700.0, 10000.0), FH_BASIS_PUBLISHED, "nz-sar-2008", "10 kN at 30 degrees back, 4.5 kN over-angled at 45 degrees, strong snow; 6.7 kN in summer snow [guide-site-anchors]"},
     {"back_rad", "rad", FHI_RANGE(25.0 * DEG, 30.0 * DEG), FH_BASIS_PUBLISHED, "bogie-fortini-2010", "lean back from square to the pull: 30 degrees; 25 measured 40 % over 0 [guide-site-anchors]"},
     STAKE_AREA,
@@ -33,17 +44,20 @@ static const fh_figure MID_CLIP[] = {
     {"hardware_N", "N", FHI_EXACT(8900.0), FH_BASIS_PUBLISHED, "fortini-2005", "about 2000 lbf: the hole of an aluminium picket tears"},
 };
 static const fh_figure TOP_CLIP[] = {
+    BURIED_SHAPE(0.5, 0.6, 0.0667, FHI_RANGE(0.25, 0.3), "5 kN where a leaning mid-clipped one held 10"),
     {"holds_N", "N", FHI_LIKELY(2000.0, 3700.0, 5000.0), FH_BASIS_PUBLISHED, "fortini-2005", "2.94 and 4.47 kN in two pulls; 5 kN in strong snow [nz-sar-2008]; under 2 kN where a gloved finger pushes in [guide-site-anchors]"},
     STAKE_AREA,
     {"hardware_N", "N", FHI_EXACT(8900.0), FH_BASIS_PUBLISHED, "fortini-2005", "about 2000 lbf: the hole of an aluminium picket tears"},
 };
 static const fh_figure T_SLOT[] = {
+    BURIED_SHAPE(0.7, 0.6, 0.0667, FHI_RANGE(0.3, 0.5), "7 kN where a leaning upright one held 10"),
     {"holds_N", "N", FHI_LIKELY(2000.0, 4000.0, 7000.0), FH_BASIS_PUBLISHED, "nz-sar-2008", "7 kN in strong snow, best case; about 4 kN in another break test [guide-site-anchors]; low end as for a buried bag"},
     {"deep_m", "m", FHI_RANGE(0.3, 0.8), FH_BASIS_PUBLISHED, "snow-anchor-article", "0.3 m in hard firn to 0.8 m in soft snow"},
     STAKE_AREA,
     {"bearing_Pa", "Pa", FHI_RANGE(50000.0, 175000.0), FH_BASIS_PUBLISHED, "nz-sar-2008", "computed: 2 to 7 kN on 0.04 m2"},
 };
 static const fh_figure T_SLOT_REINFORCED[] = {
+    BURIED_SHAPE(1.4, 0.6, 0.0667, FHI_RANGE(0.3, 0.5), "computed: twice the plain one, as in a break test [guide-site-anchors]"),
     {"holds_N", "N", FHI_LIKELY(4000.0, 8000.0, 9000.0), FH_BASIS_PUBLISHED, "guide-site-anchors", "about 8 kN, twice the plain one, in a tiny sample; low end as for the plain one"},
     {"deep_m", "m", FHI_RANGE(0.3, 0.8), FH_BASIS_PUBLISHED, "snow-anchor-article", "0.3 m in hard firn to 0.8 m in soft snow"},
 };

@@ -60,7 +60,7 @@ static void keys_end_in_their_unit(void **state) {
   static const struct {
     const char *unit, *ending;
   } ENDINGS[] = {{"kg", "_kg"},   {"m", "_m"},     {"s", "_s"},   {"N", "_N"},
-                 {"m/s", "_mps"}, {"deg", "_deg"}, {"mm", "_mm"}, {"kN", "_kN"}};
+                 {"m/s", "_mps"}, {"deg", "_deg"}, {"mm", "_mm"}, {"kN", "_kN"}, {"kPa", "_kPa"}};
   int count = 0;
   const fh_key *k = keys(&count);
   for (int i = 0; i < count; i++) {
