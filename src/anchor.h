@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: MIT
+// A point's holding force as a function of what is not known, for ranges and for samples alike. Model sections 10 and 12.
+#ifndef FHI_ANCHOR_H
+#define FHI_ANCHOR_H
+
+#include "firnhaul_anchor.h"
+
+enum { FHI_HOLD_NUMBERS = 9 };
+
+/// What a point's holding force is made of. Unset: does not apply.
+typedef struct fhi_hold_in {
+  fh_number given;               ///< [N] said by the scene
+  fh_number tests;               ///< [N] the catalogue's
+  fh_number hardware;            ///< [N]
+  fh_number strength, shear;     ///< [Pa] the snow's
+  fh_number length, width, depth, diameter, back;  ///< [m], [rad]
+  fh_number band;                ///< [m]
+  double bears;                  ///< [1]
+  double most;                   ///< [Pa] no more is counted on
+  bool snow;                     ///< the snow was tested, and the kind has a shape: it decides
+  bool bollard;
+} fhi_hold_in;
+
+/// Values of these at one point of their ranges.
+typedef struct fhi_hold_at {
+  double given, tests, hardware, strength, shear, length, width, depth, diameter, back, band;
+} fhi_hold_at;
+
+typedef struct fhi_hold_out {
+  double bearing, shear, hardware, holds;  ///< [N]
+} fhi_hold_out;
+
+void fhi_hold_resolve(const fh_scene *scene, const fh_gear *gear, const fh_anchorage *anchor, int point, fhi_hold_in *in);
+fhi_hold_out fhi_hold_value(const fhi_hold_in *in, const fhi_hold_at *at);
+
+#endif
