@@ -1,0 +1,107 @@
+// SPDX-License-Identifier: MIT
+// A rig made ready to be hauled: tensions, hand travel per stretch, gaps that close, captures. Model sections 3, 4 and 7.
+#ifndef FHI_HAUL_H
+#define FHI_HAUL_H
+
+#include "firnhaul_rescue.h"
+#include "state.h"
+
+/// The three worlds in which a raise is run: everything easy, likely, everything hard.
+enum { FHI_EASY, FHI_LIKELY_CASE, FHI_HARD, FHI_CASES };
+
+/// One world: plain numbers.
+typedef struct fhi_world {
+  double weight;                     ///< [N]
+  double factor[FHI_MAX_CONTACTS];   ///< [1] tension ratio of each contact, sliding
+  double up[FH_MAX_STRANDS];         ///< [N] while the load rises; 0 where the strand is slack
+  double down[FH_MAX_STRANDS];       ///< [N] with the captures locked and about to let rope back; 0 behind them
+  double modulus[FH_MAX_STRANDS];    ///< [N] static
+  double hand;                       ///< [N]
+  double set_back;                   ///< [m] of rope at a reset, the worst of the captures that bear
+  double reset_time, walk, power_minutes, power_hour;  ///< [s], [m/s], [W] one person, [W] one person
+  double sustained;                  ///< [N] that the crew keeps up; NaN without a crew
+} fhi_world;
+
+/// What moves when a strand becomes longer while the load stays where it is.
+typedef struct fhi_take_up {
+  double hand;                   ///< [m] hand travel
+  double body[FH_MAX_BODIES];    ///< [m] along +s
+  double passed[FHI_MAX_CONTACTS];  ///< [m] rope through each contact toward the rope's last end
+} fhi_take_up;
+
+typedef struct fhi_raise {
+  const fh_scene *scene;
+  const fh_gear *gear;
+  const fh_rig *rig;
+  fhi_model model;
+  fhi_motion motion;
+  fh_outcome outcome;
+  char why[200];
+  fhi_world world[FHI_CASES];
+  bool held;                         ///< the captures hold the load without the help of friction
+  bool friction_holds;               ///< with friction something holds it
+  int capture;                       ///< contact of the capture that bears most, or -1
+  double share[FH_MAX_STRANDS];      ///< [1] tension over the weight while the captures hold, without friction; 0 behind them
+  bool first_slack[FH_MAX_STRANDS];  ///< carried nothing before the first pull
+  int piece[FH_MAX_STRANDS];         ///< piece of rope between two points that hold it; -1: slack
+  int piece_count;
+  bool single;                       ///< as many pieces as unknowns: stretch has one answer
+  double answer[(FH_MAX_GRIPS + 1) * (FH_MAX_GRIPS + 2)];  ///< by piece: hand travel, then each grip body's, per stretch of the piece
+  fh_first_line first;
+  int first_path, first_from, first_to;
+} fhi_raise;
+
+/// Makes a rig ready. @return FH_OK with the outcome inside, or FH_ERR_MEMORY
+fh_status fhi_raise_create(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fhi_raise **out);
+void fhi_raise_destroy(fhi_raise *raise);
+
+/// Tensions while the load rises, for given factors of the contacts. @return false when there are none
+bool fhi_raise_tensions(const fhi_raise *raise, const double *factor, double *tension);
+
+/// Adds up what moves when strands become longer. @param stretch [m] strand_count
+void fhi_raise_take_up(const fhi_raise *raise, const double *stretch, fhi_take_up *out);
+
+/// Until when the backup helps.
+typedef struct fhi_backup {
+  double limit;                ///< [m] slack up to which it helps
+  double left;                 ///< [m] slack that is left when a knot is tied
+  char by[FH_ELEMENT];         ///< what sets the limit
+} fhi_backup;
+
+/// One raise, run once.
+typedef struct fhi_run {
+  bool done;                   ///< the load reached the lip
+  const char *stuck;           ///< when it did not: why
+  int strokes;
+  double pulled, stretch, stretch_first, stretch_last;  ///< [m] of hand travel
+  double sunk, sunk_last, slip_last;                    ///< [m]
+  double time_pull, time_reset, time_rest;              ///< [s]
+  double rise_first, rise_full;                         ///< [m] of the first stroke in which the load moved, of a later full one
+  double gathered;                                      ///< [m]
+  fh_work work;
+  const char *touches;
+  int block;                                            ///< body that ends a full stroke, or -1
+  double moved_end[FH_MAX_BODIES];                      ///< [m] how far bodies are from their start at the end of a full stroke
+  fh_backup_knot knots[FH_MAX_KNOTS];
+  int knot_count;
+} fhi_run;
+
+/// Rows of a trace, kept while a raise is run.
+typedef struct fhi_trace {
+  fh_trace_row *rows;
+  int count, room;
+} fhi_trace;
+
+/// Runs a raise in one world. @param trace may be NULL  @return FH_OK, or FH_ERR_MEMORY
+fh_status fhi_run_raise(const fhi_raise *raise, const fhi_world *world, const fhi_backup *backup, fhi_run *run, fhi_trace *trace);
+
+/// Which line holds the load before the rig does, and where.
+void fhi_first_line_find(const fh_rig *rig, fh_first_line *kind, int *path, int *from, int *to);
+
+/// Length of a strand with the load at a depth and the bodies moved. @param moved [m] body_count along +s  @return [m]
+double fhi_strand_length(const fhi_raise *raise, int strand, double depth, const double *moved);
+
+/// The ways over the edge: fills lip and lip_count.
+void fhi_lip_fill(const fhi_raise *raise, const fh_stages_opts *opts, fh_haul *haul);
+
+#endif
