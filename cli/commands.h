@@ -11,6 +11,7 @@ enum { CLI_DONE = 0, CLI_ANSWER_NO = 1, CLI_INPUT_WRONG = 2, CLI_FAILED = 3 };
 
 int cli_run_check(const cli_options *o);
 int cli_run_plan(const cli_options *o);
+int cli_run_anchor(const cli_options *o);
 int cli_run_gear(const cli_options *o);
 int cli_run_keys(const cli_options *o);
 int cli_run_help(const cli_options *o);

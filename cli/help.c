@@ -64,6 +64,7 @@ static const cli_option_id CHECK_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_YAML, CLI_O
 static const cli_option_id PLAN_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_YAML, CLI_OUTPUT, CLI_PREFER, CLI_ALL, CLI_CONTACTS, CLI_PICK, CLI_ROWS, CLI_SVG,
                                              CLI_PNG, CLI_PDF, CLI_FIGURE, CLI_ANGLE, CLI_LOWER, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR,
                                              CLI_HELP};
+static const cli_option_id ANCHOR_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id GEAR_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id KEYS_OPTIONS[] = {CLI_MARKDOWN, CLI_SCHEMA, CLI_OUTPUT, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id HELP_OPTIONS[] = {CLI_MAN_SOURCE, CLI_BASH, CLI_ZSH, CLI_OUTPUT, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
@@ -89,6 +90,15 @@ static const cli_command COMMANDS[] = {
      "firnhaul plan scene.yaml --prefer pieces --pick 1\n"
      "firnhaul plan scene.yaml --pick 2 --yaml -o rigged.yaml",
      PLAN_OPTIONS, COUNT(PLAN_OPTIONS), cli_run_plan},
+    {"anchor", "FILE", true, "work out what the rig hangs on",
+     "FILE is a scene in YAML or JSON; - reads standard input. Its anchor block lists the points and legs; without one, ground.anchor is a single "
+     "point.\n"
+     "\n"
+     "Prints what each point holds and what sets that; what each leg carries while hauling, holding, at a reset's jolt and in a caught drop, with "
+     "margins; and what is left when one point lets go. Exit status 1: at the likely figures some case is too much.",
+     "firnhaul anchor examples/anchors/two-legs.yaml\n"
+     "firnhaul anchor scene.yaml --svg anchor.svg",
+     ANCHOR_OPTIONS, COUNT(ANCHOR_OPTIONS), cli_run_anchor},
     {"gear", "ITEM", false, "show the catalogue",
      "Prints all items with each figure's range, unit, basis and source; with ITEM, that one in full, with its sources.",
      "firnhaul gear\n"
