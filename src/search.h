@@ -16,7 +16,8 @@ enum {
   FHI_SEARCH_TIES = 2,                              ///< most further ropes
   FHI_ELEMENTS = FHI_SEARCH_CONTACTS + FHI_SEARCH_TIES + 1,
   FHI_STRANDS = FHI_ELEMENTS + 2,
-  FHI_CLASSES = 8,                                  ///< kinds of pieces that a rope can run through
+  FHI_CLASSES = 64,                                 ///< kinds of pieces that a rope can run through: no more lines in a kit
+  FHI_HITCHES = 64,                                 ///< kinds of hitches, likewise
   FHI_ON_FIXED = -1,
 };
 
@@ -61,8 +62,8 @@ typedef struct fhi_stock {
   int capture;                     ///< class of the capture on the station, or -1: a hitch is the capture
   double capture_sheath;           ///< [N] low end, infinite when unknown
   int pieces;                      ///< all of count
-  int hitches[8], hitch_count[8];  ///< gear index and number, strongest grip first
-  double slip[8];                  ///< [N] low end
+  int hitches[FHI_HITCHES], hitch_count[FHI_HITCHES];  ///< gear index and number, strongest grip first
+  double slip[FHI_HITCHES];        ///< [N] low end
   int hitch_kinds, grips;          ///< grips: hitches that may make blocks, one less when a hitch is the capture
   int ropes[FH_MAX_ROPES];         ///< scene ropes: [0] the main one, then ropes that may go down, then cords
   int rope_count, long_ropes;      ///< long_ropes: how many of them are no cords

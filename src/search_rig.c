@@ -17,7 +17,7 @@ typedef struct writer {
   int body_of[FHI_ELEMENTS];    // body of each element
   int path_of[FHI_STRANDS];     // path and station before each strand
   int after[FHI_STRANDS];
-  int hitches_used[8];
+  int hitches_used[FHI_HITCHES];
 } writer;
 
 static fh_station *new_station(writer *w, fh_station_kind kind, int body) {

@@ -14,12 +14,9 @@ static double low_or(const fh_gear *gear, int item, const char *what, double oth
 
 static int class_of(fhi_stock *s, const fh_gear *gear, int item, fh_number eta) {
   for (int c = 0; c < s->classes; c++) {
-    if (s->item[c] == item) {
+    if (s->item[c] == item && s->eta[c].lo == eta.lo && s->eta[c].likely == eta.likely && s->eta[c].hi == eta.hi) {
       return c;
     }
-  }
-  if (s->classes == FHI_CLASSES) {
-    return -1;
   }
   // Best first, so that the better pieces come first wherever they are handed out.
   int c = s->classes++;
@@ -40,9 +37,6 @@ static void add_hitch(fhi_stock *s, const fh_scene *scene, const fh_gear *gear, 
   double slip = scene->wet ? low_or(gear, item, "slip_wet_N", (double)NAN) : low_or(gear, item, "slip_N", (double)NAN);
   if (isnan(slip)) {
     slip = fmin(low_or(gear, item, "slip_N", (double)INFINITY), low_or(gear, item, "sheath_N", (double)INFINITY));
-  }
-  if (s->hitch_kinds == (int)(sizeof s->hitches / sizeof s->hitches[0])) {
-    return;
   }
   int k = s->hitch_kinds++;
   for (; k > 0 && slip > s->slip[k - 1]; k--) {
@@ -69,8 +63,6 @@ static void add_ropes(fhi_stock *s, const fh_scene *scene, const fh_gear *gear) 
 
 void fhi_stock_fill(const fh_scene *scene, const fh_gear *gear, fhi_stock *s) {
   memset(s, 0, sizeof *s);
-  int capture_item = -1;
-  double capture_eta = 0.0;
   for (int i = 0; i < scene->kit_count; i++) {
     const fh_kit_line *line = &scene->kit[i];
     const fh_item *item = fh_gear_item(gear, line->item);
@@ -83,14 +75,8 @@ void fhi_stock_fill(const fh_scene *scene, const fh_gear *gear, fhi_stock *s) {
     } else if (item->item_class == FH_ITEM_BAR || item->item_class == FH_ITEM_SHEAVE || item->item_class == FH_ITEM_CAPTURE) {
       fh_number eta = fh_number_is_set(line->efficiency) ? line->efficiency : fh_gear_figure(gear, line->item, "efficiency", NULL);
       int c = class_of(s, gear, line->item, fh_number_is_set(eta) ? eta : fh_number_exact(1.0));
-      if (c >= 0) {
-        s->count[c] += line->count;
-        s->pieces += line->count;
-      }
-      if (item->item_class == FH_ITEM_CAPTURE && eta.likely > capture_eta) {
-        capture_item = line->item;
-        capture_eta = eta.likely;
-      }
+      s->count[c] += line->count;
+      s->pieces += line->count;
     }
   }
   s->capture = -1;
@@ -103,11 +89,11 @@ void fhi_stock_fill(const fh_scene *scene, const fh_gear *gear, fhi_stock *s) {
     s->factor[c] = s->factor_hard[c] = 1.0;
     (void)fh_contact_ratio(item->item_class != FH_ITEM_BAR, s->eta[c].likely, bending, PI, &s->factor[c]);
     (void)fh_contact_ratio(item->item_class != FH_ITEM_BAR, s->eta[c].lo, bending, PI, &s->factor_hard[c]);
-    if (s->item[c] == capture_item) {
-      s->capture = c;
+    if (item->item_class == FH_ITEM_CAPTURE && s->capture < 0) {
+      s->capture = c;  // the best one: classes stand in order
       s->count[c]--;
       s->pieces--;
-      s->capture_sheath = low_or(gear, capture_item, "sheath_N", (double)INFINITY);
+      s->capture_sheath = low_or(gear, s->item[c], "sheath_N", (double)INFINITY);
     }
   }
   if (s->capture < 0) {
