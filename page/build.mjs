@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: MIT
+// Puts the page together: node build.mjs MODULE OUT.html   (MODULE: the core as WebAssembly)
+// One file: style and script inline and named by their hashes in the page's own policy, the module packed as text.
+import { createHash } from 'node:crypto';
+import { readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { gzipSync } from 'node:zlib';
+import { build } from 'esbuild';
+
+const LARGEST = 600 * 1000;  // [byte] of the whole page
+const [modulePath, out] = process.argv.slice(2);
+const here = (name) => new URL(name, import.meta.url).pathname;
+
+async function bundle(entry, define = {}) {
+  const result = await build({
+    entryPoints: [here(entry)], bundle: true, minify: true, write: false, format: 'iife', target: ['chrome103', 'firefox115', 'safari16.4'], define, charset: 'utf8', legalComments: 'none',
+  });
+  return result.outputFiles[0].text;
+}
+
+const hash = (text) => `'sha256-${createHash('sha256').update(text).digest('base64')}'`;
+// A script ends at the first closing tag, even inside a string.
+const inScript = (text) => text.replace(/<\/(script)/gi, '<\\/$1').replace(/<!--/g, '<\\!--');
+
+const worker = await bundle('src/worker.ts');
+const script = inScript((await bundle('src/main.ts', { WORKER_TEXT: JSON.stringify(worker) })).trim());
+const style = (await build({ entryPoints: [here('src/style.css')], minify: true, write: false, charset: 'utf8' })).outputFiles[0].text.trim();
+const icon = readFileSync(here('src/icon.svg'), 'utf8').trim();
+const core = gzipSync(readFileSync(modulePath), { level: 9 }).toString('base64');
+
+const policy = ["default-src 'none'", `script-src ${hash(script)} 'wasm-unsafe-eval'`, `style-src ${hash(style)}`, 'img-src data: blob:', "worker-src blob: 'self'",
+  "manifest-src 'self'", "base-uri 'none'", "form-action 'none'"].join('; ');
+const parts = { CSP: policy, ICON: encodeURIComponent(icon), STYLE: style, CORE: core, SCRIPT: script };
+const html = readFileSync(here('src/index.html'), 'utf8').replace(/@([A-Z]+)@/g, (_all, name) => parts[name]);
+const size = Buffer.byteLength(html);
+if (size >= LARGEST) {
+  console.error(`the page has ${size} bytes; at most ${LARGEST}`);
+  process.exit(1);
+}
+writeFileSync(`${out}.part`, html);
+renameSync(`${out}.part`, out);
+console.log(`${out}: ${size} bytes (core ${core.length}, script ${script.length}, style ${style.length})`);

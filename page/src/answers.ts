@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: MIT
+// The shape of what the core answers (docs: use.md, "For programs").
+import type { TreeMap } from './core';
+import type { Band } from './units';
+
+export interface Strand {
+  rope: string; from: string; to: string; after: number; carries: boolean; length_m: number; speed?: number; tension_N: Band;
+}
+export interface Contact {
+  body: string; on: string | null; wrap_deg: number; efficiency: Band; capture: boolean; resting: boolean; rate?: number; force_N: Band;
+}
+export interface Body { name: string; at_m: number; fixed: boolean; speed?: number; force_N: Band }
+export interface Grip { name: string; hitch: string; rope: string; force_N: number | null; force_range_N: Band }
+export interface State { strands: Strand[]; contacts: Contact[]; bodies: Body[]; grips: Grip[] }
+export interface Raise extends State { hand_force_N: number | null; hand_force_range_N: Band }
+export interface Limit {
+  element: string; state: string; force_N: number | null; limit_N: number | null; margin: number | null; source: string; basis: string;
+}
+export interface Crew { force_N: Band; sustained_N: Band; limit: string }
+
+export interface Check {
+  title: string; outcome: string; why: string; answer: 'yes' | 'unsure' | 'no'; weight_N: Band;
+  ideal_advantage: number | null; actual_advantage: number | null; actual_advantage_range: Band; residual: number;
+  raise: Raise; hold: State | null; lower: State | null; limits: Limit[]; worst_margin: number | null;
+  crew: Crew; crew_share: number | null; crew_share_range: Band;
+  throw_m: number; throw_hand_m: number; throw_ends: string; strokes: number; resets: number;
+  time_s: number | null; time_range_s: Band; ropes: { name: string; length_m: number | null; needed_m: number; live_m: number }[];
+  pieces: number; built: string[]; notes: { level: 'info' | 'warn' | 'no'; text: string }[]; caution: string;
+}
+
+export interface Plan {
+  why: string; possible: boolean; ideal_advantage: number; hand_force_N: number; hand_force_range_N: Band; actual_advantage: number;
+  rope_needed_m: number; throw_m: number; resets: number; time_s: number | null; pieces: number; worst_margin: number | null;
+  crew_share: number | null; built: string[]; rig: TreeMap;
+}
+export interface Point { weakest: string; margin: number | null; answer: 'yes' | 'unsure' | 'no'; share: Band; time_s: Band }
+export interface Plans {
+  crew: Crew; points: Point[];
+  list: {
+    title: string; possible: boolean; missing: string; searched: number; sound: number; distinct: number; kept: number; max_contacts: number;
+    complete: boolean; bounds: string; plans: Plan[];
+  };
+}
+
+export interface Key {
+  path: string; type: string; unit: string; lo: number; hi: number; fallback: string; choices: string; help: string; required: boolean;
+  classes: number;
+}
+export interface Item { name: string; class: number; about: string; standard: string; figures: { [what: string]: Band } }
+
+/// Classes of items, as in fh_item_class.
+export const ItemClass = { bar: 0, sheave: 1, capture: 2, hitch: 3, surface: 4, rope: 5, posture: 6, anchor: 7, other: 8 } as const;
+
+export type Verdict = 'yes' | 'likely' | 'perhaps' | 'no';
+
+/// Can this crew do it? Yes and no are the core's own words; between them its "unsure" is split by the ranges alone: likely when the
+/// greatest pull is within what they likely can, or the likely pull within the least that they can.
+export function verdict(answer: 'yes' | 'unsure' | 'no', hand: Band, crew: Band): Verdict {
+  if (answer !== 'unsure') {
+    return answer;
+  }
+  const within = (a: number | null | undefined, b: number | null | undefined): boolean =>
+    typeof a === 'number' && typeof b === 'number' && a <= b;
+  return within(hand.high, crew.likely) || within(hand.likely, crew.low) ? 'likely' : 'perhaps';
+}

@@ -1,0 +1,202 @@
+// SPDX-License-Identifier: MIT
+// What the page knows: the scene, its rigs, the rig that is open; and who is told when it changes.
+import { verdict, type Check, type Item, type Key, type Plan, type Plans, type Verdict } from './answers';
+import { Ask, Core, Events, type Diag, type Tree, type TreeMap } from './core';
+import { bodyName } from './msg';
+import { isMap, START, withoutRig, withValue, type Place } from './scene';
+import { Search } from './search';
+import { isImperial } from './units';
+import type { Found } from './worker';
+
+export type View = 'scene' | 'rigs' | 'rig' | 'sheet' | 'learn';
+export const VIEWS: View[] = ['scene', 'rigs', 'rig', 'sheet', 'learn'];
+
+/// What happened: `scene` a value changed, `load` another scene, `plans` the search found rigs, `open` another rig is open.
+export type News = 'scene' | 'load' | 'plans' | 'open' | 'view' | 'settings';
+
+export class App {
+  tree: TreeMap = START;
+  diag: Diag | null = null;   // why the scene, as it stands, is refused
+  plans: Plans | null = null;
+  plansFigure: string | null = null;
+  partial = false;
+  searching = false;
+  open = 0;                   // rig of the list that is open
+  ownRig = false;             // the scene's own rig is open
+  view: View = 'scene';
+  readonly keys: Key[];
+  readonly items: Item[];
+  private readonly search: Search;
+  private readonly listeners: ((news: News) => void)[] = [];
+  private checked: { rig: Tree; tree: TreeMap; check: Check | null; diag: Diag | null } | null = null;
+  private inCore: TreeMap | null = null;  // the scene that the core holds
+
+  constructor(readonly core: Core, module: WebAssembly.Module, bytes: ArrayBuffer) {
+    this.keys = JSON.parse(core.ask(Ask.keys) ?? '[]') as Key[];
+    this.items = JSON.parse(core.ask(Ask.gear) ?? '[]') as Item[];
+    this.search = new Search(bytes, () => new Core(module), (found) => this.take(found));
+  }
+
+  listen(listener: (news: News) => void): void {
+    this.listeners.push(listener);
+  }
+
+  tell(news: News): void {
+    this.listeners.forEach((listener) => listener(news));
+  }
+
+  key(path: string): Key {
+    const key = this.keys.find((k) => k.path === path);
+    if (key === undefined) {
+      throw new Error(`no key ${path}`);
+    }
+    return key;
+  }
+
+  item(name: string): Item | undefined {
+    return this.items.find((item) => item.name === name);
+  }
+
+  // -------------------------------------------------------------------------------------------------------------- the scene
+
+  /// Gives the core a scene. @return null, or why it was refused
+  read(tree: TreeMap): Diag | null {
+    if (this.inCore === tree) {
+      return null;
+    }
+    const events = new Events();
+    events.tell(tree);
+    const diag = this.core.read(events);
+    this.inCore = diag === null ? tree : null;
+    return diag;
+  }
+
+  private planAnew(): void {
+    const base = withoutRig(this.tree);
+    this.diag = this.read(base);
+    if (this.diag === null) {
+      const events = new Events();
+      events.tell(base);
+      this.searching = true;
+      this.search.ask(events, isImperial());
+    }
+  }
+
+  /// Another scene altogether.
+  load(tree: TreeMap): void {
+    this.tree = tree;
+    this.ownRig = isMap(tree['rig']);
+    this.open = 0;
+    this.chosen = false;
+    this.plans = null;
+    this.plansFigure = null;
+    this.planAnew();
+    this.tell('load');
+  }
+
+  set(place: Place, value: Tree | undefined): void {
+    this.replaceTree(withValue(this.tree, place, value) as TreeMap);
+  }
+
+  replaceTree(tree: TreeMap): void {
+    this.tree = tree;
+    this.planAnew();
+    this.tell('scene');
+  }
+
+  refresh(): void {
+    this.planAnew();
+  }
+
+  // --------------------------------------------------------------------------------------------------------------- the rigs
+
+  private take(found: Found): void {
+    this.searching = found.partial;
+    this.partial = found.partial;
+    if (found.text !== null) {
+      const before = this.openPlan();
+      this.plans = JSON.parse(found.text) as Plans;
+      this.plansFigure = found.figure;
+      const same = before === null ? -1 : this.list().findIndex((plan) => JSON.stringify(plan.rig) === JSON.stringify(before.rig));
+      this.open = same >= 0 ? same : Math.min(this.open, Math.max(this.list().length - 1, 0));
+      if (same < 0 && before !== null) {
+        this.open = 0;
+      }
+    }
+    this.tell('plans');
+  }
+
+  list(): Plan[] {
+    return this.plans?.list.plans ?? [];
+  }
+
+  openPlan(): Plan | null {
+    return this.list()[this.open] ?? null;
+  }
+
+  choose(index: number): void {
+    this.open = index;
+    this.ownRig = false;
+    this.chosen = true;
+    this.tell('open');
+  }
+
+  /// The rig that is open: the scene's own, or one of the list.
+  rig(): Tree | null {
+    return this.ownRig && isMap(this.tree['rig']) ? this.tree['rig'] : this.openPlan()?.rig ?? null;
+  }
+
+  /// The scene with a rig in it, ready for the core.
+  withRig(rig: Tree): TreeMap {
+    return { ...this.tree, rig };
+  }
+
+  verdictOf(index: number): Verdict {
+    const plan = this.list()[index];
+    const point = this.plans?.points[index];
+    return plan === undefined || point === undefined || this.plans === null ? 'no'
+      : verdict(point.answer, { ...plan.hand_force_range_N, likely: plan.hand_force_N }, this.plans.crew.force_N);
+  }
+
+  /// The scene as it is kept, saved and shared: with the rig that a person put in or chose.
+  ownTree(): TreeMap {
+    const rig = this.rig();
+    return this.ownRig || this.chosen ? (rig === null ? this.tree : this.withRig(rig)) : this.tree;
+  }
+  private chosen = false;
+
+  /// Works out a scene that holds a rig.
+  checkOf(tree: TreeMap): { check: Check | null; diag: Diag | null } {
+    const diag = this.read(tree);
+    const text = diag === null ? this.core.ask(Ask.check) : null;
+    return { check: text === null ? null : (JSON.parse(text) as Check), diag };
+  }
+
+  /// The open rig, worked out; the same again until scene or rig change.
+  checked_(): { check: Check | null; diag: Diag | null; tree: TreeMap } | null {
+    const rig = this.rig();
+    if (rig === null) {
+      return null;
+    }
+    if (this.checked === null || this.checked.rig !== rig || this.checked.tree !== this.tree) {
+      const tree = this.withRig(rig);
+      this.checked = { rig, tree: this.tree, ...this.checkOf(tree) };
+      this.checkedTree = tree;
+    }
+    return { check: this.checked.check, diag: this.checked.diag, tree: this.checkedTree };
+  }
+  private checkedTree: TreeMap = START;
+
+  /// A figure or text of a scene with a rig.
+  askOf(tree: TreeMap, what: number, a = 0, b = 0): string | null {
+    return this.read(tree) === null ? this.core.ask(what, a, b, isImperial()) : null;
+  }
+
+  verdictOfCheck(check: Check): Verdict {
+    return verdict(check.answer, { ...check.raise.hand_force_range_N, likely: check.raise.hand_force_N }, check.crew.force_N);
+  }
+}
+
+export function strandName(from: string, to: string): string {
+  return `${bodyName(from)} – ${bodyName(to)}`;
+}

@@ -1,0 +1,69 @@
+// SPDX-License-Identifier: MIT
+// Elements made by hand. Text is always text: nothing of a scene is ever read as markup. Only the core's own figures are parsed,
+// as an SVG document, and only what a figure may hold is taken over.
+
+type Child = Node | string | number | null | undefined | false;
+type Attributes = { [name: string]: string | number | boolean | null | undefined | ((event: never) => void) };
+
+export function h<K extends keyof HTMLElementTagNameMap>(tag: K, attributes: Attributes = {}, ...children: Child[]): HTMLElementTagNameMap[K] {
+  const element = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) {
+    if (typeof value === 'function') {
+      element.addEventListener(name, value as EventListener);
+    } else if (value === true) {
+      element.setAttribute(name, '');
+    } else if (value !== false && value !== null && value !== undefined) {
+      element.setAttribute(name, String(value));
+    }
+  }
+  add(element, ...children);
+  return element;
+}
+
+export function add(parent: Node, ...children: Child[]): void {
+  for (const child of children) {
+    if (child !== null && child !== undefined && child !== false) {
+      parent.appendChild(child instanceof Node ? child : document.createTextNode(String(child)));
+    }
+  }
+}
+
+export function replace(parent: Element, ...children: Child[]): void {
+  parent.replaceChildren();
+  add(parent, ...children);
+}
+
+const SVG = 'http://www.w3.org/2000/svg';
+const ALLOWED = new Set(['svg', 'title', 'desc', 'g', 'rect', 'text', 'tspan', 'path', 'line', 'circle', 'ellipse', 'polygon', 'polyline',
+  'defs', 'pattern', 'clipPath', 'use', 'marker']);
+
+function safe(element: Element): boolean {
+  if (element.namespaceURI !== SVG || !ALLOWED.has(element.localName)) {
+    return false;
+  }
+  for (const { name, value } of Array.from(element.attributes)) {
+    if (/^on|^style$/i.test(name) || (/href$/i.test(name) && !value.startsWith('#'))) {
+      return false;
+    }
+  }
+  return Array.from(element.children).every(safe);
+}
+
+const parser = new DOMParser();
+
+/// A figure of the core as an element; null if it is anything else than a plain drawing.
+export function figure(svg: string): SVGSVGElement | null {
+  const root = parser.parseFromString(svg, 'image/svg+xml').documentElement;
+  return safe(root) ? (document.importNode(root, true) as unknown as SVGSVGElement) : null;
+}
+
+/// A button that a glove can hit.
+export function button(label: string, act: () => void, attributes: Attributes = {}): HTMLButtonElement {
+  return h('button', { type: 'button', click: act, ...attributes }, label);
+}
+
+let serial = 0;
+export function freshId(stem: string): string {
+  serial += 1;
+  return `${stem}-${serial}`;
+}

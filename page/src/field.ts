@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: MIT
+// One number of a scene: slide it, step it, or give exact figures; exact or from-to; back to the default.
+import type { Key } from './answers';
+import type { Tree } from './core';
+import { button, freshId, h, replace } from './dom';
+import { help, question, t } from './msg';
+import { fallback, fromQuantity, quantity, type Quantity } from './scene';
+import { plain, shown } from './units';
+
+/// Values in the document's unit.
+export interface Slide { from: number; to: number; step: number; start: number }
+
+function clamp(value: number, lo: number, hi: number): number {
+  return Math.min(Math.max(value, lo), hi);
+}
+
+export class NumberField {
+  readonly element: HTMLElement;
+  readonly note: HTMLElement = h('p', { class: 'trouble', role: 'alert', hidden: true });
+  private readonly slider: HTMLInputElement;
+  private readonly from: HTMLInputElement;
+  private readonly to: HTMLInputElement;
+  private readonly said: HTMLElement;
+  private readonly reset: HTMLButtonElement;
+  private readonly factor: number;
+  private readonly unit: string;
+  private readonly whole: boolean;
+
+  constructor(private readonly key: Key, private readonly slide: Slide, private readonly get: () => Tree | undefined, private readonly set: (value: Tree | undefined) => void) {
+    ({ factor: this.factor, unit: this.unit } = shown(key.unit));
+    this.whole = key.type === 'integer';
+    const id = freshId('number');
+    const name = question(key.path);
+    this.said = h('output', { class: 'said', for: id, 'aria-live': 'off' });
+    this.slider = h('input', { type: 'range', id, min: slide.from, max: slide.to, step: slide.step, input: () => this.slideTo(Number(this.slider.value)) });
+    const field = (label: string, low: boolean): HTMLInputElement => {
+      const input: HTMLInputElement = h('input', {
+        type: 'number', inputmode: 'decimal', step: 'any', min: this.show(key.lo), max: this.show(key.hi), 'aria-label': `${name}: ${label}`, change: () => this.type(low, input),
+      });
+      return input;
+    };
+    this.from = field(t('from'), true);
+    this.to = field(t('to'), false);
+    this.reset = button(t('useDefault'), () => this.put(undefined), { class: 'small' });
+    const preset = quantity(fallback(key));
+    const limits = `${this.show(key.lo)}–${this.show(key.hi)} ${this.unit}`;
+    this.element = h('div', { class: 'field number', 'data-path': key.path },
+      h('div', { class: 'row' }, h('label', { for: id }, name), this.said),
+      h('div', { class: 'row slide' }, button('−', () => this.step(-1), { 'aria-label': `${t('less')}: ${name}` }), this.slider, button('+', () => this.step(1), { 'aria-label': `${t('moreOf')}: ${name}` })),
+      h('details', { class: 'fine', 'data-key': `${key.path}-${id}` }, h('summary', { 'aria-label': `${t('range')}: ${name}` }, t('range')),
+        h('p', { class: 'help' }, help(key)),
+        this.whole ? h('div', { class: 'row' }, this.from) : h('div', { class: 'row' }, h('span', {}, t('from')), this.from, h('span', {}, t('to')), this.to, h('span', {}, this.unit)),
+        this.whole ? null : h('p', { class: 'help' }, t('rangeHelp')),
+        h('div', { class: 'row' }, h('span', { class: 'help' }, `${t('accepted', limits)}; ${t('defaultIs', preset === null ? key.required ? '–' : key.fallback : this.words(preset))}`), key.required ? null : this.reset)),
+      this.note);
+    this.update();
+  }
+
+  private show(value: number): string {
+    return plain(value / this.factor);
+  }
+
+  private words(q: Quantity): string {
+    const gap = this.unit === '' || this.unit === '°' ? '' : '\u00A0';
+    return q.low === q.high ? `${this.show(q.low)}${gap}${this.unit}` : `${this.show(q.low)}–${this.show(q.high)}${gap}${this.unit}`;
+  }
+
+  /// What holds now: what was said, or the default.
+  private now(): { q: Quantity | null; own: boolean } {
+    const own = quantity(this.get());
+    return own !== null ? { q: own, own: true } : { q: quantity(fallback(this.key)), own: false };
+  }
+
+  update(): void {
+    const { q, own } = this.now();
+    const text = q === null ? t('unknownYet') : own ? this.words(q) : t('defaultIs', this.words(q));
+    replace(this.said, text);
+    this.slider.value = String(q?.likely ?? this.slide.start);
+    this.slider.setAttribute('aria-valuetext', text);
+    this.element.classList.toggle('own', own);
+    this.reset.hidden = !own;
+    if (document.activeElement !== this.from) {
+      this.from.value = own && q !== null ? this.show(q.low) : '';
+      this.from.placeholder = q === null ? '' : this.show(q.low);
+    }
+    if (document.activeElement !== this.to) {
+      this.to.value = own && q !== null ? this.show(q.high) : '';
+      this.to.placeholder = q === null ? '' : this.show(q.high);
+    }
+  }
+
+  private put(value: Tree | undefined): void {
+    this.set(value);
+    this.update();
+  }
+
+  /// Moves the value and keeps the width of its range.
+  private slideTo(likely: number): void {
+    const { q } = this.now();
+    const value = clamp(this.whole ? Math.round(likely) : likely, this.key.lo, this.key.hi);
+    const below = q === null ? 0 : q.likely - q.low;
+    const above = q === null ? 0 : q.high - q.likely;
+    this.put(fromQuantity({ low: Math.max(value - below, this.key.lo), likely: value, high: Math.min(value + above, this.key.hi), spread: below + above > 0 }));
+  }
+
+  private step(by: number): void {
+    const { q } = this.now();
+    const at = q?.likely ?? this.slide.start;
+    this.slideTo(Number((at + by * this.slide.step).toPrecision(6)));
+  }
+
+  private type(low: boolean, input: HTMLInputElement): void {
+    if (input.value === '') {
+      // Emptied: the other one alone holds; both empty is the default.
+      const other = low ? this.to.value : this.from.value;
+      this.put(other === '' || this.key.required ? this.key.required ? this.get() : undefined : this.parse(other));
+      return;
+    }
+    const value = this.parse(input.value);
+    if (value === null) {
+      this.update();
+      return;
+    }
+    const { q, own } = this.now();
+    const exact = this.whole || !own || q === null || q.low === q.high;
+    const kept = low ? q?.high ?? value : q?.low ?? value;
+    // One figure alone is exact. The second one makes a range.
+    const a = low ? value : exact && !own ? value : kept;
+    const b = low ? exact ? value : kept : value;
+    const [from, to] = [Math.min(a, b), Math.max(a, b)];
+    this.put(fromQuantity({ low: from, likely: (from + to) / 2, high: to, spread: from < to }));
+  }
+
+  private parse(text: string): number | null {
+    const value = Number(text.replace(',', '.')) * this.factor;
+    return Number.isFinite(value) ? clamp(this.whole ? Math.round(value) : value, this.key.lo, this.key.hi) : null;
+  }
+}

@@ -1,0 +1,252 @@
+// SPDX-License-Identifier: MIT
+// The questions, in the order in which they matter. What may be said, in what range, and what holds when nothing is said comes from
+// the core's table; here stands only the order, and between which values a thumb slides.
+import { ItemClass, type Key } from './answers';
+import type { App } from './app';
+import type { Tree } from './core';
+import { add, button, freshId, h, replace } from './dom';
+import { NumberField, type Slide } from './field';
+import { help, itemName, question, t } from './msg';
+import { countOf, fallback, isMap, keyOf, placeOf, valueAt, withCount, withValue, type Place } from './scene';
+import type { TreeMap } from './core';
+
+/// Where a thumb slides: everyday values, in the document's unit. Exact figures go as far as the core's table allows.
+export const SLIDES: { readonly [path: string]: Slide } = {
+  'load.mass_kg': { from: 40, to: 160, step: 1, start: 85 },
+  'slot.depth_m': { from: 1, to: 40, step: 0.5, start: 8 },
+  'lip.turn_deg': { from: 30, to: 110, step: 5, start: 80 },
+  'lip.friction': { from: 0, to: 1, step: 0.01, start: 0.3 },
+  'lip.cut_m': { from: 0, to: 1.5, step: 0.1, start: 0 },
+  'ground.station_m': { from: 1, to: 15, step: 0.5, start: 4 },
+  'ground.anchor_m': { from: 1, to: 25, step: 0.5, start: 7 },
+  'ground.slope_deg': { from: -30, to: 30, step: 1, start: 0 },
+  'ground.reach_m': { from: 0, to: 5, step: 0.1, start: 1 },
+  'ground.clearance_m': { from: 0, to: 2, step: 0.1, start: 0.4 },
+  'ground.room_m': { from: 3, to: 60, step: 1, start: 25 },
+  'ground.holds_kN': { from: 0.5, to: 20, step: 0.5, start: 4 },
+  'crew[].mass_kg': { from: 40, to: 120, step: 1, start: 75 },
+  'crew[].footing': { from: 0.05, to: 1.2, step: 0.05, start: 0.4 },
+  'crew[].pull_N': { from: 50, to: 1000, step: 10, start: 300 },
+  'walk_mps': { from: 0.05, to: 1, step: 0.05, start: 0.4 },
+  'reset_s': { from: 5, to: 180, step: 5, start: 40 },
+  'ropes[].length_m': { from: 10, to: 100, step: 1, start: 50 },
+  'ropes[].diameter_mm': { from: 5, to: 12, step: 0.1, start: 8.5 },
+  'ropes[].modulus_kN': { from: 5, to: 100, step: 1, start: 11 },
+  'ropes[].knots': { from: 0, to: 12, step: 1, start: 0 },
+  'kit[].efficiency': { from: 0.3, to: 1, step: 0.01, start: 0.9 },
+};
+
+/// What is always in sight, and what stands under "more".
+const WHO = { first: ['load.mass_kg', 'load.helps', 'slot.depth_m'], more: ['title', 'wet'] };
+const EDGE = {
+  first: ['lip.surface', 'lip.cut_m', 'ground.station_m', 'ground.anchor'],
+  more: ['lip.turn_deg', 'lip.friction', 'ground.anchor_m', 'ground.holds_kN', 'ground.slope_deg', 'ground.reach_m', 'ground.clearance_m', 'ground.room_m'],
+};
+const PERSON = { first: ['crew[].mass_kg', 'crew[].posture', 'crew[].footing'], more: ['crew[].name', 'crew[].pull_N'] };
+const PULL = { first: [], more: ['walk_mps', 'reset_s'] };
+const ROPE = { first: ['ropes[].length_m', 'ropes[].knots'], more: ['ropes[].name', 'ropes[].kind', 'ropes[].diameter_mm', 'ropes[].modulus_kN', 'ropes[].wet'] };
+
+/// What most bags hold; other gear stands under "other gear" until there is some.
+const COMMON = ['carabiner', 'pulley', 'toothed-capture', 'prusik'];
+
+export const FORM_KEYS: string[] = [WHO, EDGE, PERSON, PULL, ROPE].flatMap((group) => [...group.first, ...group.more])
+  .concat(['kit[].item', 'kit[].count', 'kit[].efficiency', 'prefer']);
+
+export class Form {
+  private readonly fields = new Map<string, { place: Place; path: string; update(): void; trouble(text: string): void }>();
+
+  constructor(private readonly app: App, private readonly root: HTMLElement) {}
+
+  /// Builds every question anew: another scene, another language, one person more.
+  build(): void {
+    const opened = new Set(Array.from(this.root.querySelectorAll('details[open]')).map((d) => d.getAttribute('data-key') ?? ''));
+    this.fields.clear();
+    replace(this.root,
+      h('p', { class: 'hint' }, t('example')),
+      this.section('who', t('whoHangs'), this.group(WHO, 'who')),
+      this.section('edge', t('edgeLike'), this.group(EDGE, 'edge')),
+      this.section('pull', t('whoPulls'), this.people()),
+      this.section('bags', t('whatBags'), this.bags()));
+    for (const details of Array.from(this.root.querySelectorAll('details'))) {
+      if (opened.has(details.getAttribute('data-key') ?? '')) {
+        details.open = true;
+      }
+    }
+    this.showTrouble();
+  }
+
+  update(): void {
+    this.fields.forEach((field) => field.update());
+    this.showTrouble();
+  }
+
+  private showTrouble(): void {
+    const diag = this.app.diag;
+    this.fields.forEach((field, name) => {
+      const here = diag !== null && diag.key === name;
+      field.trouble(here ? `${diag.message}. ${diag.accepted === '' ? '' : t('accepted', diag.accepted)}` : '');
+    });
+  }
+
+  private section(id: string, title: string, ...content: (Node | null)[]): HTMLElement {
+    return h('section', { class: 'ask', 'aria-labelledby': `ask-${id}` }, h('h2', { id: `ask-${id}` }, title), ...content);
+  }
+
+  private more(name: string, title: string, content: Node[]): HTMLElement | null {
+    return content.length === 0 ? null : h('details', { class: 'more', 'data-key': name }, h('summary', {}, title), ...content);
+  }
+
+  private group(group: { first: string[]; more: string[] }, name: string, entry = 0): HTMLElement {
+    return h('div', { class: 'group' },
+      ...group.first.map((path) => this.field(path, entry)),
+      this.more(`${name}-${entry}`, t('otherKeys'), group.more.map((path) => this.field(path, entry))));
+  }
+
+  // ------------------------------------------------------------------------------------------------------------------ fields
+
+  private field(path: string, entry: number): HTMLElement {
+    const key = this.app.key(path);
+    const place = placeOf(path, entry);
+    switch (key.type) {
+      case 'number': case 'integer': return this.numberField(key, place);
+      case 'flag': return this.flagField(key, place);
+      case 'item': return this.choiceField(key, place, this.app.items.filter((i) => (key.classes & (1 << i.class)) !== 0).map((i) => [i.name, itemName(i.name)]));
+      case 'choice': return this.choiceField(key, place, key.choices.split('|').map((c) => [c, t(`prefer_${c}` as 'prefer_pull')]));
+      default: return this.textField(key, place);
+    }
+  }
+
+  private remember(key: Key, place: Place, update: () => void, note: HTMLElement): void {
+    this.fields.set(keyOf(place), { place, path: key.path, update, trouble: (text) => { note.textContent = text; note.hidden = text === ''; } });
+  }
+
+  private numberField(key: Key, place: Place): HTMLElement {
+    const slide = SLIDES[key.path] ?? { from: key.lo, to: key.hi, step: 1, start: key.lo };
+    const field = new NumberField(key, slide, () => valueAt(this.app.tree, place), (value) => this.app.set(place, value));
+    this.remember(key, place, () => field.update(), field.note);
+    return field.element;
+  }
+
+  private shell(key: Key, control: HTMLElement, note: HTMLElement, id: string, inline = false): HTMLElement {
+    return h('div', { class: inline ? 'field inline' : 'field', 'data-path': key.path },
+      h('label', { for: id }, question(key.path)), control, h('p', { class: 'help' }, help(key)), note);
+  }
+
+  private note(): HTMLElement {
+    return h('p', { class: 'trouble', role: 'alert', hidden: true });
+  }
+
+  private flagField(key: Key, place: Place): HTMLElement {
+    const id = freshId('flag');
+    const box = h('input', { type: 'checkbox', id, change: () => this.app.set(place, box.checked) });
+    const note = this.note();
+    const update = (): void => {
+      box.checked = (valueAt(this.app.tree, place) ?? fallback(key)) === true;
+    };
+    update();
+    this.remember(key, place, update, note);
+    return this.shell(key, box, note, id, true);
+  }
+
+  private choiceField(key: Key, place: Place, choices: [string, string][]): HTMLElement {
+    const id = freshId('choice');
+    const preset = fallback(key);
+    const unset = h('option', { value: '' }, preset === undefined ? t('unknownYet') : t('defaultIs', itemName(String(preset))));
+    const select = h('select', { id, change: () => this.app.set(place, select.value === '' ? undefined : select.value) },
+      unset, ...choices.map(([value, name]) => h('option', { value }, name)));
+    const note = this.note();
+    const update = (): void => {
+      const value = valueAt(this.app.tree, place);
+      select.value = typeof value === 'string' ? value : '';
+    };
+    update();
+    this.remember(key, place, update, note);
+    return this.shell(key, select, note, id);
+  }
+
+  private textField(key: Key, place: Place): HTMLElement {
+    const id = freshId('text');
+    const input = h('input', { type: 'text', id, maxlength: key.hi, autocomplete: 'off', change: () => this.app.set(place, input.value === '' && !key.required ? undefined : input.value) });
+    const note = this.note();
+    const update = (): void => {
+      const value = valueAt(this.app.tree, place);
+      input.value = value === undefined || value === null || typeof value === 'object' ? '' : String(value);
+    };
+    update();
+    this.remember(key, place, update, note);
+    return this.shell(key, input, note, id);
+  }
+
+  // --------------------------------------------------------------------------------------------------------- people and bags
+
+  private listOf(name: string): Tree[] {
+    const list = valueAt(this.app.tree, [name]);
+    return Array.isArray(list) ? list : [];
+  }
+
+  private setList(name: string, list: Tree[]): void {
+    this.app.replaceTree(withValue(this.app.tree, [name], list) as TreeMap);
+    this.build();
+  }
+
+  private removal(name: string, entry: number, label: string): HTMLElement {
+    return button(t('remove'), () => this.setList(name, this.listOf(name).filter((_e, i) => i !== entry)), { class: 'small', 'aria-label': `${t('remove')}: ${label}` });
+  }
+
+  private people(): HTMLElement {
+    // Not said: the core takes one person with its defaults. So that they can be asked about, they stand here.
+    if (valueAt(this.app.tree, ['crew']) === undefined) {
+      this.app.tree = { ...this.app.tree, crew: [{ name: '1' }] };
+    }
+    const crew = this.listOf('crew');
+    const box = h('div', { class: 'group' });
+    crew.forEach((person, i) => {
+      const name = isMap(person) && typeof person['name'] === 'string' && person['name'] !== '' ? person['name'] : String(i + 1);
+      add(box, h('div', { class: 'card' }, h('div', { class: 'row' }, h('h3', {}, t('person', name)), this.removal('crew', i, t('person', name))), this.group(PERSON, 'person', i)));
+    });
+    add(box, crew.length === 0 ? h('p', { class: 'hint' }, t('nobody')) : null,
+      crew.length < this.app.key('crew[]').hi ? button(t('addPerson'), () => this.setList('crew', [...crew, { name: String(crew.length + 1) }]), { class: 'wide' }) : null,
+      this.group(PULL, 'pulling'));
+    return box;
+  }
+
+  private bags(): HTMLElement {
+    const ropes = this.listOf('ropes');
+    const box = h('div', { class: 'group' });
+    ropes.forEach((rope, i) => {
+      const name = isMap(rope) ? String(rope['name'] ?? i + 1) : String(i + 1);
+      add(box, h('div', { class: 'card' }, h('div', { class: 'row' }, h('h3', {}, t('rope', name)), this.removal('ropes', i, t('rope', name))), this.group(ROPE, 'rope', i)));
+    });
+    const used = new Set(ropes.map((rope) => (isMap(rope) ? rope['name'] : '')));
+    const fresh = ['main', 'second', 'third', ...Array.from({ length: 16 }, (_e, i) => `rope-${i + 4}`)].find((name) => !used.has(name)) ?? 'more';
+    add(box, ropes.length < this.app.key('ropes[]').hi ? button(t('addRope'), () => this.setList('ropes', [...ropes, { name: fresh, length_m: 30 }]), { class: 'wide' }) : null);
+    const classes = this.app.key('kit[].item').classes;
+    const gear = this.app.items.filter((item) => (classes & (1 << item.class)) !== 0 && (item.class !== ItemClass.other || item.name === 'sling'));
+    const here = (name: string): boolean => COMMON.includes(name) || countOf(this.app.tree, name) > 0;
+    const sorted = [...COMMON.map((name) => gear.find((i) => i.name === name)), ...gear.filter((i) => !COMMON.includes(i.name))].filter((i) => i !== undefined);
+    add(box, h('div', { class: 'kit' }, ...sorted.filter((i) => here(i.name)).map((i) => this.counter(i.name, i.about))),
+      this.more('gear', t('otherGear'), sorted.filter((i) => !here(i.name)).map((i) => this.counter(i.name, i.about))));
+    return box;
+  }
+
+  private counter(item: string, about: string): HTMLElement {
+    const number = h('output', { class: 'count', 'aria-live': 'off' });
+    const name = itemName(item);
+    const most = this.app.key('kit[].count').hi;
+    const change = (by: number) => (): void => {
+      const count = Math.min(Math.max(countOf(this.app.tree, item) + by, 0), most);
+      this.app.replaceTree(withCount(this.app.tree, item, count) as TreeMap);
+    };
+    const key = this.app.key('kit[].count');
+    const group = h('div', { class: 'counter', role: 'group', 'aria-label': name, 'data-item': item },
+      h('span', { class: 'what' }, h('b', {}, name), h('span', { class: 'help', lang: 'en' }, about)),
+      button('−', change(-1), { 'aria-label': `${t('less')}: ${name}` }), number, button('+', change(1), { 'aria-label': `${t('moreOf')}: ${name}` }));
+    const note = this.note();
+    const update = (): void => {
+      number.textContent = String(countOf(this.app.tree, item));
+    };
+    update();
+    this.fields.set(`kit:${item}`, { place: ['kit'], path: key.path, update, trouble: (text) => { note.textContent = text; } });
+    return group;
+  }
+}

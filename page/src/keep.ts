@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: MIT
+// What survives: the scene in the browser's storage, and scenes as link fragments. Both may be refused, full or broken.
+import type { Tree } from './core';
+import { TEXT_MAX } from './yaml';
+
+const SLOT = 'firnhaul.1';
+
+export interface Kept { scene: string; seed: string; view: string; settings: { [name: string]: string } }
+
+/// @return what was kept, or null when there is nothing that can be used
+export function recall(): Kept | null {
+  try {
+    const text = localStorage.getItem(SLOT);
+    const kept: unknown = text === null ? null : JSON.parse(text);
+    if (kept === null || typeof kept !== 'object') {
+      return null;
+    }
+    const { scene, seed, view, settings } = kept as Partial<Kept>;
+    const clean: { [name: string]: string } = {};
+    for (const [name, value] of Object.entries(settings ?? {})) {
+      clean[name] = String(value);
+    }
+    return { scene: String(scene ?? ''), seed: String(seed ?? ''), view: String(view ?? ''), settings: clean };
+  } catch {
+    return null;
+  }
+}
+
+/// @return false when the browser refuses
+export function keep(kept: Kept): boolean {
+  try {
+    localStorage.setItem(SLOT, JSON.stringify(kept));
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+// ------------------------------------------------------------------------------------------------------------------ links
+
+function toBase64Url(bytes: Uint8Array): string {
+  let text = '';
+  for (let i = 0; i < bytes.length; i += 0x2000) {
+    text += String.fromCharCode(...bytes.subarray(i, i + 0x2000));
+  }
+  return btoa(text).replace(/\+/g, '-').replace(/\//g, '_').replace(/=+$/, '');
+}
+
+export function fromBase64(text: string): Uint8Array<ArrayBuffer> {
+  const raw = atob(text.replace(/-/g, '+').replace(/_/g, '/'));
+  const bytes = new Uint8Array(raw.length);
+  for (let i = 0; i < raw.length; i++) {
+    bytes[i] = raw.charCodeAt(i);
+  }
+  return bytes;
+}
+
+/// Reads a stream up to a bound: a small link must not unfold into an endless text.
+async function gather(stream: ReadableStream<Uint8Array>, most: number): Promise<Uint8Array<ArrayBuffer>> {
+  const parts: Uint8Array[] = [];
+  let size = 0;
+  const reader = stream.getReader();
+  for (;;) {
+    const { done, value } = await reader.read();
+    if (done) {
+      break;
+    }
+    size += value.length;
+    if (size > most) {
+      await reader.cancel();
+      throw new RangeError('too large');
+    }
+    parts.push(value);
+  }
+  const all = new Uint8Array(size);
+  let at = 0;
+  for (const part of parts) {
+    all.set(part, at);
+    at += part.length;
+  }
+  return all;
+}
+
+function through(bytes: Uint8Array<ArrayBuffer>, transform: CompressionStream | DecompressionStream): ReadableStream<Uint8Array> {
+  return new Blob([bytes]).stream().pipeThrough(transform as unknown as ReadableWritablePair<Uint8Array, Uint8Array>);
+}
+
+export async function gunzip(bytes: Uint8Array<ArrayBuffer>, most: number): Promise<Uint8Array<ArrayBuffer>> {
+  return gather(through(bytes, new DecompressionStream('gzip')), most);
+}
+
+/// A scene as a link's fragment: JSON, which is YAML, packed.
+export async function toFragment(tree: Tree): Promise<string> {
+  const bytes = new TextEncoder().encode(JSON.stringify(tree));
+  return `#z=${toBase64Url(await gather(through(bytes, new CompressionStream('deflate-raw')), TEXT_MAX * 2))}`;
+}
+
+export class LinkError extends Error {}
+
+/// The text in a link's fragment; null when it holds no scene. Throws LinkError when it holds a broken one.
+export async function fromFragment(fragment: string): Promise<string | null> {
+  const match = /^#z=(.*)$/s.exec(fragment);
+  if (match === null) {
+    return null;
+  }
+  try {
+    const unpacked = await gather(through(fromBase64(match[1] ?? ''), new DecompressionStream('deflate-raw')), TEXT_MAX);
+    return new TextDecoder('utf-8', { fatal: true }).decode(unpacked);
+  } catch {
+    throw new LinkError();
+  }
+}

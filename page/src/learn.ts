@@ -1,0 +1,192 @@
+// SPDX-License-Identifier: MIT
+// For teaching: two rigs side by side, why the numbers are what they are, and questions whose answers come from the scene.
+import type { Check, Strand } from './answers';
+import { strandName, type App } from './app';
+import { Ask, type TreeMap } from './core';
+import { add, button, figure, h, replace } from './dom';
+import { bodyName, itemName, t } from './msg';
+import { fact } from './rigs';
+import { withValue } from './scene';
+import { advantage, force, forceBand, ideal, length, minutes } from './units';
+
+type Topic = 'compare' | 'why' | 'quiz';
+
+/// A strand's tension over the pull, as a person writes it: 2, 1.5, 3 1/4 stays 3.25.
+function times(value: number | null | undefined, pull: number | null): string {
+  return value === null || value === undefined || pull === null || pull <= 0 ? '?' : ideal(Number((value / pull).toFixed(2)));
+}
+
+export class Learn {
+  private topic: Topic = 'why';
+  private pair: [number, number] = [0, 1];
+  private shownAnswers = new Set<number>();
+
+  constructor(private readonly app: App, private readonly root: HTMLElement) {}
+
+  render(): void {
+    const tab = (topic: Topic): HTMLElement => button(t(topic), () => { this.topic = topic; this.render(); document.getElementById(`topic-${topic}`)?.focus(); },
+      { id: `topic-${topic}`, 'aria-pressed': String(this.topic === topic) });
+    const body = h('div', {});
+    replace(this.root, h('div', { class: 'pick', role: 'group', 'aria-label': t('tabLearn') }, tab('why'), tab('compare'), tab('quiz')), body);
+    if (this.topic === 'compare') {
+      this.compare(body);
+      return;
+    }
+    const checked = this.app.checked_();
+    if (checked === null || checked.check === null || checked.check.outcome !== 'solved') {
+      replace(body, h('p', { class: 'hint' }, checked?.check?.why ?? t('noRig')));
+    } else if (this.topic === 'why') {
+      this.why(body, checked.check, checked.tree);
+    } else {
+      this.quiz(body, checked.check, checked.tree);
+    }
+  }
+
+  // -------------------------------------------------------------------------------------------------------------------- why
+
+  private why(body: HTMLElement, check: Check, tree: TreeMap): void {
+    const text = this.app.askOf(tree, Ask.ideal);
+    const free = text === null ? null : (JSON.parse(text) as Check);
+    const pull = check.raise.hand_force_N;
+    const cells = (s: Strand, i: number): HTMLElement => {
+      const bare = free?.raise.strands[i];
+      return h('tr', {}, h('th', { scope: 'row' }, `${i + 1}. ${strandName(s.from, s.to)}`),
+        h('td', { class: 'num' }, s.carries ? times(bare?.tension_N.likely, free?.raise.hand_force_N ?? null) : '–'),
+        h('td', { class: 'num' }, s.carries ? times(s.tension_N.likely, pull) : '–'), h('td', { class: 'num' }, s.carries ? force(s.tension_N.likely ?? null) : '–'));
+    };
+    const svg = this.app.askOf(tree, Ask.section);
+    const drawing = svg === null ? null : figure(svg);
+    if (drawing !== null) {
+      check.raise.strands.forEach((s, i) => this.label(drawing, i, s.carries ? times(free?.raise.strands[i]?.tension_N.likely, free?.raise.hand_force_N ?? null) : ''));
+    }
+    replace(body, h('p', {}, t('whyText')),
+      h('dl', { class: 'facts' }, fact(`${t('advantage')}, ${t('noFriction')}`, ideal(check.ideal_advantage)), fact(`${t('advantage')}, ${t('withFriction')}`, `${advantage(check.actual_advantage)} (${advantage(check.actual_advantage_range.low)}–${advantage(check.actual_advantage_range.high)})`)),
+      h('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': t('timesPull') }, h('table', {}, h('caption', {}, t('timesPull')),
+        h('thead', {}, h('tr', {}, h('th', { scope: 'col' }, t('strand')), h('th', { scope: 'col' }, t('noFriction')), h('th', { scope: 'col' }, t('withFriction')), h('th', { scope: 'col' }, t('pull')))),
+        h('tbody', {}, ...check.raise.strands.map(cells)))),
+      h('h3', {}, t('lossAt')),
+      h('ul', {}, ...check.raise.contacts.filter((c) => !c.resting && (c.rate ?? 0) !== 0).map((c) => h('li', {}, `${c.on === null ? bodyName('lip') : t('bendAt', itemName(c.on), bodyName(c.body))}: ${t('keeps', `${Math.round((c.efficiency.likely ?? 1) * 100)} %`)} (${Math.round(c.wrap_deg)}°)`))));
+    add(body, h('div', { class: 'paper why-figure' }, drawing));
+  }
+
+  /// The multiple of the pull, on the middle of its strand.
+  private label(drawing: SVGSVGElement, strand: number, text: string): void {
+    const shape = drawing.querySelector<SVGPathElement>(`g[data-strand="${strand}"] path`);
+    if (text === '' || shape === null) {
+      return;
+    }
+    const numbers = (shape.getAttribute('d') ?? '').match(/-?\d+(?:\.\d+)?/g)?.map(Number) ?? [];
+    const [x1, y1, x2, y2] = [numbers[0], numbers[1], numbers[numbers.length - 2], numbers[numbers.length - 1]];
+    if (x1 === undefined || y1 === undefined || x2 === undefined || y2 === undefined) {
+      return;
+    }
+    const mark = document.createElementNS('http://www.w3.org/2000/svg', 'text');
+    mark.setAttribute('x', String((x1 + x2) / 2));
+    // Strands lie close above each other: every other one is marked a little further along.
+    mark.setAttribute('y', String((y1 + y2) / 2 + (strand % 2 === 0 ? -2 : 8)));
+    mark.setAttribute('class', 'multiple');
+    mark.textContent = text;
+    drawing.appendChild(mark);
+  }
+
+  // ---------------------------------------------------------------------------------------------------------------- compare
+
+  private compare(body: HTMLElement): void {
+    const list = this.app.list();
+    if (list.length < 2) {
+      replace(body, h('p', { class: 'hint' }, t('pickTwo')));
+      return;
+    }
+    this.pair = this.pair.map((i) => Math.min(i, list.length - 1)) as [number, number];
+    const choose = (side: 0 | 1): HTMLElement => {
+      const select: HTMLSelectElement = h('select', { id: `pair-${side}`, change: () => { this.pair[side] = Number(select.value); this.render(); document.getElementById(`pair-${side}`)?.focus(); } },
+        ...list.map((plan, i) => h('option', { value: i, selected: i === this.pair[side] }, `${i + 1}: ${ideal(plan.ideal_advantage)} : 1, ${force(plan.hand_force_N)}`)));
+      return h('div', {}, h('label', { for: `pair-${side}` }, t(side === 0 ? 'rigA' : 'rigB')), select);
+    };
+    const trees = this.pair.map((i) => this.app.withRig(list[i]?.rig ?? {}));
+    const checks = trees.map((tree) => this.app.checkOf(tree).check);
+    const [a, b] = checks;
+    const ratio = (x: number | null | undefined, y: number | null | undefined): string => (typeof x !== 'number' || typeof y !== 'number' || x === 0 ? '–' : `× ${(y / x).toFixed(2)}`);
+    const row = (name: string, get: (c: Check) => number | null, show: (x: number | null) => string): HTMLElement =>
+      h('tr', {}, h('th', { scope: 'row' }, name), ...checks.map((c) => h('td', { class: 'num' }, c === null ? '?' : show(get(c)))), h('td', { class: 'num' }, a == null || b == null ? '–' : ratio(get(a), get(b))));
+    const anchor = (c: Check): number | null => c.limits.find((l) => l.element.startsWith('anchor'))?.force_N ?? null;
+    const pictures = trees.map((tree) => {
+      const svg = this.app.askOf(tree, Ask.section);
+      return h('div', { class: 'paper' }, svg === null ? null : figure(svg));
+    });
+    replace(body, h('div', { class: 'two' }, choose(0), choose(1)),
+      h('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': t('compare') }, h('table', {}, h('thead', {}, h('tr', {}, h('td', {}), h('th', { scope: 'col' }, t('rigA')), h('th', { scope: 'col' }, t('rigB')), h('th', { scope: 'col' }, t('ratio')))),
+        h('tbody', {},
+          row(t('pull'), (c) => c.raise.hand_force_N, force),
+          row(`${t('advantage')}, ${t('noFriction')}`, (c) => c.ideal_advantage, ideal),
+          row(`${t('advantage')}, ${t('withFriction')}`, (c) => c.actual_advantage, advantage),
+          row(t('onAnchor'), anchor, force),
+          row(t('throwOf'), (c) => c.throw_m, (x) => length(x, true)),
+          row(t('resets'), (c) => c.resets, String),
+          row(t('time'), (c) => c.time_s, minutes),
+          row(t('pieces'), (c) => c.pieces, String)))),
+      h('div', { class: 'two figures' }, ...pictures));
+  }
+
+  // ------------------------------------------------------------------------------------------------------------------- quiz
+
+  private questions(check: Check, tree: TreeMap): [string, string][] {
+    const list: [string, string][] = [];
+    const raise = check.raise;
+    list.push([t('qAdvantage'), `${ideal(check.ideal_advantage)} : 1`]);
+    list.push([t('qHand'), t('aHand', ideal(check.ideal_advantage), ideal(check.ideal_advantage))]);
+    if (check.actual_advantage !== null) {
+      list.push([t('qReal'), t('aReal', Math.round(100 / check.actual_advantage))]);
+    }
+    const anchor = check.limits.find((l) => l.element.startsWith('anchor'));
+    const fixed = raise.bodies.filter((b) => b.fixed);
+    list.push([t('qAnchor'), `${fixed.map((b) => `${bodyName(b.name)}: ${forceBand(b.force_N)}`).join('; ')}${anchor === undefined ? '' : `. ${t('onAnchor')}: ≤ ${force(anchor.force_N)}`}`]);
+    const grip = raise.grips.find((g) => g.name !== 'station' && g.name !== 'anchor');
+    if (grip !== undefined) {
+      const captures = [...raise.contacts.filter((c) => c.capture).map((c) => t('bendAt', itemName(c.on ?? ''), bodyName(c.body))),
+        ...raise.grips.filter((g) => g.name === 'station' || g.name === 'anchor').map((g) => t('bendAt', itemName(g.hitch), bodyName(g.name)))];
+      const held = check.hold?.grips.find((g) => g.name === grip.name);
+      list.push([t('qSlip', `${bodyName(grip.name)} (${itemName(grip.hitch)})`), captures.length === 0 ? t('aSlipNone') : t('aSlipHold', captures.join(', '), held === undefined ? '?' : forceBand({ ...held.force_range_N, likely: held.force_N }))]);
+    }
+    const most = raise.strands.filter((s) => s.carries).reduce<Strand | null>((best, s) => (best === null || (s.tension_N.likely ?? 0) > (best.tension_N.likely ?? 0) ? s : best), null);
+    if (most !== null) {
+      list.push([t('qHard'), `${strandName(most.from, most.to)}: ${forceBand(most.tension_N)}`]);
+    }
+    const turned = this.turned(tree);
+    if (turned !== null && turned.outcome === 'solved') {
+      list.push([t('qAngle'), t('aAngle', force(turned.raise.hand_force_N), force(raise.hand_force_N))]);
+    }
+    return list;
+  }
+
+  private turned(tree: TreeMap): Check | null {
+    const ropes = (tree['rig'] as TreeMap | undefined)?.['ropes'];
+    for (const [r, rope] of (Array.isArray(ropes) ? ropes : []).entries()) {
+      const path = (rope as TreeMap)['path'];
+      const hand = Array.isArray(path) ? path.findIndex((s) => (s as TreeMap)['hand'] !== undefined) : -1;
+      if (hand >= 0) {
+        return this.app.checkOf(withValue(tree, ['rig', 'ropes', r, 'path', hand, 'angle_deg'], 45) as TreeMap).check;
+      }
+    }
+    return null;
+  }
+
+  private quiz(body: HTMLElement, check: Check, tree: TreeMap): void {
+    const svg = this.app.askOf(tree, Ask.section);
+    const drawing = svg === null ? null : figure(svg);
+    // The figure without its numbers: they are the answers.
+    drawing?.querySelectorAll('text').forEach((text) => { if (/\d/.test(text.textContent ?? '')) { text.remove(); } });
+    drawing?.querySelectorAll('desc').forEach((desc) => desc.remove());
+    replace(body, h('div', { class: 'paper' }, drawing), ...this.questions(check, tree).map(([question, answer], i) => {
+      const text = h('p', { class: 'reply', role: 'status', id: `reply-${i}` }, this.shownAnswers.has(i) ? answer : '');
+      const flip = button(t('show'), () => {
+        const show = flip.getAttribute('aria-expanded') !== 'true';
+        flip.setAttribute('aria-expanded', String(show));
+        flip.textContent = t(show ? 'hide' : 'show');
+        text.textContent = show ? answer : '';
+      }, { 'aria-expanded': 'false', 'aria-controls': `reply-${i}` });
+      return h('div', { class: 'card question' }, h('p', {}, `${i + 1}. ${question}`), flip, text);
+    }));
+    this.shownAnswers.clear();
+  }
+}

@@ -1,0 +1,291 @@
+// SPDX-License-Identifier: MIT
+// The page: starts the core, finds the scene to begin with, shows one view at a time, and keeps what was done.
+import { App, VIEWS, type View } from './app';
+import { Ask, Core, type Diag } from './core';
+import { button, h, replace } from './dom';
+import { Form } from './form';
+import { fromBase64, fromFragment, gunzip, keep, LinkError, recall } from './keep';
+import { Learn } from './learn';
+import { Menu, type Settings } from './menu';
+import { deviceLanguage, getLanguage, setLanguage, t } from './msg';
+import { RigView } from './rig';
+import { badge, RigList, summary, summaryText } from './rigs';
+import { isMap, START } from './scene';
+import { fillCard, Sheet } from './sheet';
+import { force, minutes, setImperial } from './units';
+import { parseYaml } from './yaml';
+
+const MODULE_MAX = 16 * 1024 * 1024;
+const KEEP_MS = 250;
+
+function place(diag: Diag): string {
+  return `${diag.line > 0 ? `${t('where', diag.line, diag.column)}: ` : ''}${diag.key === '' ? '' : `${diag.key}: `}${diag.message}${diag.accepted === '' ? '' : `; ${t('accepted', diag.accepted)}`}`;
+}
+
+class Page {
+  private readonly panels = new Map<View, HTMLElement>();
+  private readonly form: Form;
+  private readonly rigs: RigList;
+  private readonly rig: RigView;
+  private readonly sheet: Sheet;
+  private readonly learn: Learn;
+  private readonly menu: Menu;
+  private readonly bar = h('button', { type: 'button', id: 'answer', click: () => this.go('rigs') });
+  private readonly say = h('div', { id: 'message', role: 'status' });
+  private readonly nav = h('nav', { id: 'tabs' });
+  private readonly head = h('header', { id: 'head' });
+  private readonly foot = h('p', { id: 'caution' });
+  private readonly card = h('div', { id: 'card', 'aria-hidden': 'true' });
+  private settings: Settings = { language: deviceLanguage(), units: 'metric', look: 'auto' };
+  private keepTimer = 0;
+  private storeTold = false;
+  private seed = '';
+
+  constructor(readonly app: App) {
+    for (const view of VIEWS) {
+      this.panels.set(view, h('section', { class: 'panel', id: view, tabindex: -1 }));
+    }
+    const panel = (view: View): HTMLElement => this.panels.get(view) as HTMLElement;
+    const go = (view: View): void => this.go(view);
+    this.form = new Form(app, panel('scene'));
+    this.rigs = new RigList(app, panel('rigs'), go);
+    this.rig = new RigView(app, panel('rig'), go);
+    this.sheet = new Sheet(app, panel('sheet'));
+    this.learn = new Learn(app, panel('learn'));
+    this.menu = new Menu(app, {
+      settings: () => this.settings,
+      change: (settings) => this.applySettings(settings),
+      load: (text) => this.loadText(text, 'badFile'),
+      fresh: () => { app.load(START); this.go('scene'); },
+      message: (text, bad) => this.message(text, bad ?? false),
+    });
+  }
+
+  // -------------------------------------------------------------------------------------------------------------- the start
+
+  async start(): Promise<void> {
+    const kept = recall();
+    const seedText = document.getElementById('start-scene')?.textContent ?? '';
+    this.seed = seedText;
+    if (kept !== null) {
+      const { language, units, look } = kept.settings;
+      this.settings = { language: language ?? this.settings.language, units: units === 'imperial' ? 'imperial' : 'metric', look: look ?? 'auto' };
+    }
+    this.useSettings();
+    replace(document.body, this.head, this.say, h('main', {}, ...this.panels.values()), this.bar, this.nav, this.foot, this.card);
+    this.app.listen((news) => this.hear(news));
+    this.app.load(START);
+    const restored = kept !== null && kept.seed === seedText && kept.scene !== '' && this.takeText(kept.scene) === null;
+    if (!restored && seedText !== '') {
+      this.takeText(JSON.parse(seedText) as string);
+    }
+    this.frame();
+    this.app.view = 'scene';
+    this.go(restored && VIEWS.includes(kept.view as View) ? (kept.view as View) : 'scene', false);
+    this.hear('load');
+    await this.takeLink();
+    window.addEventListener('hashchange', () => void this.takeLink());
+    window.addEventListener('pagehide', () => this.keepNow());
+    document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'hidden') { this.keepNow(); } });
+    window.addEventListener('beforeprint', () => fillCard(this.app, this.sheet, this.card));
+    document.documentElement.setAttribute('data-ready', 'true');
+  }
+
+  private async takeLink(): Promise<void> {
+    try {
+      const text = await fromFragment(location.hash);
+      if (text !== null) {
+        history.replaceState(null, '', location.href.replace(/#.*$/s, ''));
+        this.loadText(text, 'badLink');
+      }
+    } catch (error) {
+      if (error instanceof LinkError) {
+        history.replaceState(null, '', location.href.replace(/#.*$/s, ''));
+        this.message(t('badLink'), true);
+      }
+    }
+  }
+
+  /// @return null, or why the text is no scene; nothing is changed then
+  private takeText(text: string): Diag | null {
+    const parsed = parseYaml(text);
+    if ('message' in parsed) {
+      return parsed;
+    }
+    const diag = this.app.core.read(parsed.events);
+    if (diag !== null) {
+      return diag;
+    }
+    if (isMap(parsed.tree)) {
+      this.app.load(parsed.tree);
+    }
+    return null;
+  }
+
+  private loadText(text: string, trouble: 'badFile' | 'badLink'): void {
+    const diag = this.takeText(text);
+    if (diag !== null) {
+      this.message(`${t(trouble)} ${place(diag)}`, true);
+      return;
+    }
+    this.message('', false);
+    this.go(this.app.ownRig ? 'rig' : 'scene');
+  }
+
+  // ------------------------------------------------------------------------------------------------------------- what is shown
+
+  private useSettings(): void {
+    setLanguage(this.settings.language);
+    setImperial(this.settings.units === 'imperial');
+    document.documentElement.lang = getLanguage();
+    document.documentElement.setAttribute('data-look', this.settings.look);
+    document.title = `firnhaul: ${t('app')}`;
+  }
+
+  private applySettings(settings: Settings): void {
+    const units = settings.units !== this.settings.units;
+    this.settings = settings;
+    this.useSettings();
+    if (units) {
+      this.app.refresh();
+    }
+    this.frame();
+    this.form.build();
+    this.show();
+    this.keepSoon();
+  }
+
+  private frame(): void {
+    replace(this.head, h('h1', {}, 'firnhaul', h('span', { class: 'sub' }, ` ${t('app')}`)), this.menu.button());
+    replace(this.foot, t('caution'));
+    const names: { [V in View]: string } = { scene: t('tabScene'), rigs: t('tabRigs'), rig: t('tabRig'), sheet: t('tabSheet'), learn: t('tabLearn') };
+    this.nav.setAttribute('aria-label', t('views'));
+    replace(this.nav, ...VIEWS.map((view) => button(names[view], () => this.go(view), { id: `tab-${view}` })));
+    this.panels.forEach((panel, view) => panel.setAttribute('aria-label', names[view]));
+    this.markTab();
+  }
+
+  private markTab(): void {
+    for (const view of VIEWS) {
+      const tab = document.getElementById(`tab-${view}`);
+      if (view === this.app.view) {
+        tab?.setAttribute('aria-current', 'page');
+      } else {
+        tab?.removeAttribute('aria-current');
+      }
+    }
+  }
+
+  go(view: View, focus = true): void {
+    this.rig.leave();
+    this.app.view = view;
+    document.body.setAttribute('data-view', view);
+    this.markTab();
+    this.show();
+    window.scrollTo(0, 0);
+    if (focus) {
+      this.panels.get(view)?.focus({ preventScroll: true });
+    }
+    this.keepSoon();
+  }
+
+  private show(): void {
+    this.answer();
+    const wide = matchMedia('(min-width: 1000px)').matches;
+    switch (this.app.view) {
+      case 'scene': if (wide) { this.rigs.render(); } break;
+      case 'rigs': this.rigs.render(); break;
+      case 'rig': this.rig.render(); break;
+      case 'sheet': this.sheet.render(); break;
+      case 'learn': this.learn.render(); break;
+    }
+  }
+
+  /// The answer in one line, always in sight.
+  private answer(): void {
+    const { app } = this;
+    const best = app.list()[0];
+    this.bar.classList.toggle('stale', app.searching || app.diag !== null);
+    if (app.diag !== null) {
+      replace(this.bar, h('span', {}, t('refused', place(app.diag))));
+    } else if (app.plans === null) {
+      replace(this.bar, h('span', {}, t('searching')));
+    } else {
+      replace(this.bar, badge(summary(app).verdict), h('span', {}, ` ${summaryText(app)}`), best === undefined ? null : h('span', { class: 'best' }, `${t('best')}: ${force(best.hand_force_N)}, ${minutes(best.time_s)}`));
+    }
+  }
+
+  private hear(news: string): void {
+    if (news === 'load') {
+      this.form.build();
+      this.show();
+    } else if (news === 'scene') {
+      this.form.update();
+      this.answer();
+      if (this.app.view !== 'rigs') {
+        this.show();
+      }
+    } else if (news === 'plans') {
+      // The list and what hangs on it; a rig of the scene's own stays as it is.
+      if (this.app.view === 'rigs' || this.app.view === 'scene' || !this.app.ownRig) {
+        this.show();
+      }
+      this.answer();
+    } else {
+      this.show();
+    }
+    this.keepSoon();
+  }
+
+  private message(text: string, bad: boolean): void {
+    this.say.className = bad ? 'bad' : '';
+    replace(this.say, text === '' ? null : h('span', {}, text), text === '' ? null : button('×', () => this.message('', false), { 'aria-label': t('close') }));
+    if (text !== '') {
+      window.scrollTo(0, 0);
+    }
+  }
+
+  // ----------------------------------------------------------------------------------------------------------------- keeping
+
+  private keepSoon(): void {
+    if (this.keepTimer === 0) {
+      this.keepTimer = window.setTimeout(() => this.keepNow(), KEEP_MS);
+    }
+  }
+
+  private keepNow(): void {
+    clearTimeout(this.keepTimer);
+    this.keepTimer = 0;
+    const { language, units, look } = this.settings;
+    const done = keep({ scene: JSON.stringify(this.app.ownTree()), seed: this.seed, view: this.app.view, settings: { language, units, look } });
+    if (!done && !this.storeTold) {
+      this.storeTold = true;
+      this.message(t('noStore'), true);
+    }
+  }
+}
+
+// Offline from the second visit on, where a server gives the page together with its two side files.
+function install(): void {
+  if (location.protocol === 'https:' || (location.protocol === 'http:' && location.hostname === 'localhost')) {
+    document.head.appendChild(h('link', { rel: 'manifest', href: 'firnhaul.webmanifest' }));
+    void navigator.serviceWorker?.register('firnhaul-offline.js').catch(() => undefined);
+  }
+}
+
+async function main(): Promise<void> {
+  const packed = document.getElementById('core')?.textContent ?? '';
+  const bytes = await gunzip(fromBase64(packed.trim()), MODULE_MAX);
+  const module = await WebAssembly.compile(bytes);
+  const core = new Core(module);
+  if (core.ask(Ask.keys) === null) {
+    throw new Error('no core');
+  }
+  await new Page(new App(core, module, bytes.buffer)).start();
+  install();
+}
+
+setLanguage(deviceLanguage());
+main().catch(() => {
+  document.body.replaceChildren(h('p', { role: 'alert', class: 'callout' }, t('failed')));
+});

@@ -1,0 +1,113 @@
+// SPDX-License-Identifier: MIT
+// The menu: language, units, look; open, save, share, print, start again.
+import type { App } from './app';
+import { Ask } from './core';
+import { button, h, replace } from './dom';
+import { toFragment } from './keep';
+import { t } from './msg';
+import { LANGUAGES } from './text/questions';
+import { TEXT_MAX } from './yaml';
+
+export interface Settings { language: string; units: string; look: string }
+
+interface Host {
+  settings(): Settings;
+  change(settings: Settings): void;
+  load(text: string): void;
+  fresh(): void;
+  message(text: string, bad?: boolean): void;
+}
+
+const NAMES: { readonly [l: string]: string } = { en: 'English', de: 'Deutsch', fr: 'Français', it: 'Italiano' };
+
+export class Menu {
+  private readonly dialog = h('dialog', { id: 'menu' });
+  private readonly file = h('input', { type: 'file', id: 'file', accept: '.yaml,.yml,.json,.txt,text/*,application/json', hidden: true, change: () => void this.open() });
+
+  constructor(private readonly app: App, private readonly host: Host) {}
+
+  button(): HTMLElement {
+    return h('div', {}, button(t('menu'), () => this.show(), { id: 'open-menu', 'aria-haspopup': 'dialog' }), this.dialog, this.file);
+  }
+
+  private show(): void {
+    this.fill();
+    this.dialog.showModal();
+  }
+
+  private choice(name: keyof Settings, label: string, options: [string, string][]): HTMLElement {
+    const now = this.host.settings();
+    return h('fieldset', { class: 'pick' }, h('legend', {}, label), ...options.map(([value, text]) => button(text, () => {
+      this.host.change({ ...this.host.settings(), [name]: value });
+      this.fill();
+      this.dialog.querySelector<HTMLElement>(`#set-${name}-${value}`)?.focus();
+    }, { id: `set-${name}-${value}`, 'aria-pressed': String(now[name] === value), lang: name === 'language' ? value : null })));
+  }
+
+  private fill(): void {
+    const act = (what: () => void) => (): void => {
+      this.dialog.close();
+      what();
+    };
+    this.dialog.setAttribute('aria-label', t('menu'));
+    const open = this.dialog.open;
+    replace(this.dialog,
+      h('div', { class: 'row' }, h('h2', {}, t('menu')), button('×', () => this.dialog.close(), { 'aria-label': t('close'), id: 'close-menu' })),
+      button(t('open'), act(() => this.file.click()), { class: 'wide', id: 'do-open' }),
+      button(t('save'), act(() => this.save()), { class: 'wide', id: 'do-save' }),
+      button(t('makeLink'), act(() => void this.share()), { class: 'wide', id: 'do-share' }),
+      button(t('print'), act(() => window.print()), { class: 'wide', id: 'do-print' }),
+      button(t('fresh'), act(() => { if (window.confirm(t('freshSure'))) { this.host.fresh(); } }), { class: 'wide', id: 'do-fresh' }),
+      this.choice('language', t('language'), LANGUAGES.map((l) => [l, NAMES[l] ?? l])),
+      this.choice('units', t('units'), [['metric', t('metric')], ['imperial', t('imperial')]]),
+      this.choice('look', t('look'), [['auto', t('lookAuto')], ['light', t('lookLight')], ['dark', t('lookDark')], ['glare', t('lookGlare')]]));
+    if (!open && this.dialog.open) {
+      this.dialog.close();
+    }
+  }
+
+  private async open(): Promise<void> {
+    const file = this.file.files?.[0];
+    this.file.value = '';
+    if (file === undefined) {
+      return;
+    }
+    // One byte more than is allowed is enough to know that it is too much.
+    const bytes = await file.slice(0, TEXT_MAX + 1).arrayBuffer();
+    try {
+      this.host.load(new TextDecoder('utf-8', { fatal: true }).decode(bytes));
+    } catch {
+      this.host.message(`${t('badFile')} UTF-8`, true);
+    }
+  }
+
+  /// The scene with the rig that is open, as the core writes it.
+  private save(): void {
+    const tree = this.app.ownTree();
+    const diag = this.app.read(tree);
+    const yaml = diag === null ? this.app.core.ask(Ask.yaml) : null;
+    if (yaml === null) {
+      this.host.message(t('refused', diag?.message ?? ''), true);
+      return;
+    }
+    const link = h('a', { href: URL.createObjectURL(new Blob([yaml], { type: 'application/yaml' })), download: 'scene.yaml', id: 'download' });
+    document.body.appendChild(link);
+    link.click();
+    setTimeout(() => { URL.revokeObjectURL(link.href); link.remove(); }, 10000);
+  }
+
+  private async share(): Promise<void> {
+    const url = location.href.replace(/#.*$/s, '') + await toFragment(this.app.ownTree());
+    try {
+      await navigator.clipboard.writeText(url);
+      this.host.message(t('copied'));
+    } catch {
+      // No clipboard: show it, selected.
+    }
+    const field = h('textarea', { readonly: true, id: 'link', rows: 4, 'aria-label': t('linkIs') });
+    field.value = url;
+    replace(this.dialog, h('div', { class: 'row' }, h('h2', {}, t('makeLink')), button('×', () => this.dialog.close(), { 'aria-label': t('close') })), h('p', {}, t('linkIs')), field);
+    this.dialog.showModal();
+    field.select();
+  }
+}

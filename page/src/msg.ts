@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: MIT
+// The page's words in the chosen language, and names of what stands in a scene.
+import { en, type MessageKey, type Messages } from './text/en';
+import { de } from './text/de';
+import { fr } from './text/fr';
+import { it } from './text/it';
+import { HELP } from './text/help';
+import { ITEMS, LANGUAGES, QUESTIONS, type Language } from './text/questions';
+import type { Key } from './answers';
+
+const TABLES: { readonly [L in Language]: Messages } = { en, de, fr, it };
+let language: Language = 'en';
+
+export function setLanguage(wanted: string): void {
+  language = LANGUAGES.find((l) => l === wanted) ?? 'en';
+}
+export function getLanguage(): Language {
+  return language;
+}
+/// The device's language if the page speaks it.
+export function deviceLanguage(): Language {
+  const short = (navigator.languages ?? [navigator.language]).map((l) => l.slice(0, 2));
+  return short.map((s) => LANGUAGES.find((l) => l === s)).find((l) => l !== undefined) ?? 'en';
+}
+
+function fill(text: string, values: readonly (string | number)[]): string {
+  return text.replace(/\{(\d)\}/g, (_all, n: string) => String(values[Number(n)] ?? ''));
+}
+
+export function t(key: MessageKey, ...values: (string | number)[]): string {
+  return fill(TABLES[language][key], values);
+}
+
+const column = (): number => LANGUAGES.indexOf(language);
+
+export function question(path: string): string {
+  return QUESTIONS[path]?.[column()] ?? path;
+}
+
+export function help(key: Key): string {
+  return language === 'en' ? key.help : HELP[key.path]?.[column() - 1] ?? key.help;
+}
+
+export function itemName(name: string): string {
+  return ITEMS[name]?.[column()] ?? name;
+}
+
+/// A body or a strand's end as people call it.
+export function bodyName(name: string): string {
+  const block = /^block-(\d+)$/.exec(name);
+  if (block !== null) {
+    return t('n_block', block[1] ?? '');
+  }
+  const key = `n_${name}`;
+  return key in en ? t(key as MessageKey) : name;
+}
+
+/// An element as the core names it: "station: toothed-capture", "grip block-1: prusik slips", "anchor, with the station".
+export function elementName(element: string): string {
+  if (language === 'en') {
+    return element;
+  }
+  return element.replace(/[a-z0-9]+(?:-[a-z0-9]+)*/gi, (word) => (ITEMS[word] !== undefined ? itemName(word) : /^block-\d+$/.test(word) ? bodyName(word) : word));
+}

@@ -1,0 +1,123 @@
+// SPDX-License-Identifier: MIT
+// One rig opened: the figure to scale, the hand pulled back, what changes cost, and each part on a tap.
+import type { Check } from './answers';
+import type { App, View } from './app';
+import { Ask } from './core';
+import { add, button, figure, h, replace } from './dom';
+import { Haul } from './haul';
+import { t } from './msg';
+import { nearestPart, Parts } from './parts';
+import { badge, fact } from './rigs';
+import { advantage, forceBand, ideal, length, margin, minutesBand, share } from './units';
+import { WhatIf } from './whatif';
+
+export class RigView {
+  private readonly paper = h('div', { class: 'paper', id: 'section' });
+  private readonly facts = h('div', { class: 'answer' });
+  private readonly below = h('div', {});
+  private readonly haul: Haul;
+  private readonly whatIf: WhatIf;
+  private readonly parts: Parts;
+  private shown: SVGSVGElement | null = null;
+
+  constructor(private readonly app: App, private readonly root: HTMLElement, private readonly go: (view: View) => void) {
+    this.haul = new Haul(app, this.paper, (svg) => this.draw(svg));
+    this.whatIf = new WhatIf(app, (check, svg, base) => this.showCheck(check, svg, base));
+    this.parts = new Parts(app);
+    this.paper.addEventListener('click', (event) => {
+      if (this.shown !== null && !this.haul.dragged()) {
+        const part = nearestPart(this.shown, event.clientX, event.clientY);
+        if (part !== null) {
+          this.parts.select(part);
+        }
+      }
+    });
+  }
+
+  leave(): void {
+    this.haul.stop();
+  }
+
+  render(): void {
+    this.haul.stop();
+    const { app } = this;
+    const checked = app.checked_();
+    if (checked === null) {
+      replace(this.root, h('p', { class: 'hint' }, t('noRig')), button(t('tabRigs'), () => this.go('rigs'), { class: 'wide' }));
+      return;
+    }
+    if (checked.check === null) {
+      replace(this.root, h('div', { class: 'callout' }, h('h2', {}, t('rigRefused')), h('p', { lang: 'en' }, checked.diag?.message ?? ''),
+        button(t('chooseAgain'), () => { app.choose(0); this.go('rigs'); }, { class: 'wide' })));
+      return;
+    }
+    const check = checked.check;
+    replace(this.root, this.head(), this.facts, this.paper, this.haul.element, this.whatIf.element, this.parts.element, this.below);
+    this.haul.start(checked.tree, check);
+    this.parts.start(checked.tree, check);
+    this.whatIf.start(checked.tree, check);
+    this.showCheck(check, app.askOf(checked.tree, Ask.section), null);
+    replace(this.below, this.numbers(check));
+    this.angleFigures(checked.tree);
+  }
+
+  private head(): HTMLElement {
+    const { app } = this;
+    const list = app.list();
+    const step = (by: number) => (): void => app.choose((app.open + by + list.length) % list.length);
+    return h('div', { class: 'row head' },
+      list.length > 1 ? button('‹', step(app.ownRig ? 0 : -1), { 'aria-label': t('back') }) : null,
+      h('h2', {}, app.ownRig ? t('rigOwn') : t('rigNo', app.open + 1, list.length)),
+      list.length > 1 ? button('›', step(app.ownRig ? 0 : 1), { 'aria-label': t('next') }) : null);
+  }
+
+  private draw(svg: string | null): void {
+    const drawing = svg === null ? null : figure(svg);
+    if (drawing !== null) {
+      this.shown = drawing;
+      this.paper.replaceChildren(drawing);
+      this.parts.mark(drawing);
+    }
+  }
+
+  /// The rig as it is, or as it would be. @param base what to compare with, or null
+  private showCheck(check: Check, svg: string | null, base: Check | null): void {
+    this.draw(svg);
+    const hand = { ...check.raise.hand_force_range_N, likely: check.raise.hand_force_N };
+    const word = this.app.verdictOfCheck(check);
+    replace(this.facts,
+      h('p', { class: 'row' }, badge(word), h('span', {}, check.outcome === 'solved' ? t(`canLong_${word}`) : check.why)),
+      h('dl', { class: 'facts' },
+        fact(t('pull'), forceBand(hand)),
+        fact(t('advantage'), `${advantage(check.actual_advantage)} (${advantage(check.actual_advantage_range.low)}–${advantage(check.actual_advantage_range.high)}), ${t('idealAdv')} ${ideal(check.ideal_advantage)}`),
+        fact(t('share'), `${share(check.crew_share)} (${share(check.crew_share_range.low)}–${share(check.crew_share_range.high)})`),
+        fact(t('throwOf'), `${length(check.throw_m, true)}, ${check.resets} ${t('resets')}`),
+        fact(t('time'), minutesBand({ ...check.time_range_s, likely: check.time_s })),
+        fact(t('rope_'), check.ropes.map((r) => `${r.name} ${length(r.needed_m)}${r.length_m === null ? '' : ` / ${length(r.length_m)}`}`).join(', '))),
+      ...(base === null ? check.notes.map((note) => h('p', { class: `note ${note.level}`, lang: 'en' }, note.text)) : []));
+  }
+
+  private numbers(check: Check): HTMLElement {
+    const row = (...cells: string[]): HTMLElement => h('tr', {}, ...cells.map((cell, i) => (i === 0 ? h('th', { scope: 'row' }, cell) : h('td', {}, cell))));
+    const head = (...cells: string[]): HTMLElement => h('thead', {}, h('tr', {}, ...cells.map((cell) => h('th', { scope: 'col' }, cell))));
+    return h('details', { class: 'more' }, h('summary', {}, t('numbers')),
+      h('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': t('numbers') },
+        h('table', {}, head(t('strand'), t('raising'), t('holding')),
+          h('tbody', {}, ...check.raise.strands.map((s, i) => row(this.parts.strandName(s), forceBand(s.tension_N), check.hold === null ? '–' : forceBand(check.hold.strands[i]?.tension_N ?? { low: null, high: null }))))),
+        h('table', {}, head(t('limitOf'), t('pull'), t('weakest'), t('source')),
+          h('tbody', {}, ...check.limits.map((l) => row(l.element, forceBand({ low: l.force_N, high: l.force_N }), `${margin(l.margin)} (${forceBand({ low: l.limit_N, high: l.limit_N })})`, l.source))))),
+      h('p', { class: 'help', lang: 'en' }, check.caution));
+  }
+
+  private angleFigures(tree: Parameters<App['askOf']>[0]): void {
+    const box = h('div', { class: 'paper' });
+    const details = h('details', { class: 'more', toggle: () => {
+      if (details.open && box.childElementCount === 0) {
+        const svg = this.app.askOf(tree, Ask.angle);
+        const drawing = svg === null ? null : figure(svg);
+        add(box, drawing);
+      }
+    } }, h('summary', {}, t('angleCurve')), box);
+    add(this.below, details);
+  }
+}

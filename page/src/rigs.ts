@@ -1,0 +1,84 @@
+// SPDX-License-Identifier: MIT
+// The rigs that can be built from the kit, ranked, and what each asks of the crew.
+import type { Plan, Verdict } from './answers';
+import type { App, View } from './app';
+import { add, button, figure, h, replace } from './dom';
+import { elementName, t } from './msg';
+import { fallback } from './scene';
+import { advantage, forceBand, ideal, length, margin, minutes } from './units';
+
+const MARK: { readonly [V in Verdict]: string } = { yes: '✓', likely: '◕', perhaps: '◑', no: '✕' };
+
+/// Word, mark, frame and colour say the same, so that no one of them is needed.
+export function badge(verdict: Verdict): HTMLElement {
+  return h('span', { class: `badge ${verdict}` }, h('span', { 'aria-hidden': 'true' }, `${MARK[verdict]} `), t(`can_${verdict}`));
+}
+
+export function fact(name: string, value: string | Node): HTMLElement {
+  return h('div', { class: 'fact' }, h('dt', {}, name), h('dd', {}, value));
+}
+
+const ORDER: Verdict[] = ['yes', 'likely', 'perhaps', 'no'];
+
+/// The best word among all rigs, and how many deserve at least "perhaps".
+export function summary(app: App): { verdict: Verdict; count: number } {
+  const list = app.list();
+  const words = list.map((_p, i) => app.verdictOf(i));
+  const verdict = ORDER.find((word) => words.includes(word)) ?? 'no';
+  return { verdict, count: list.filter((plan) => plan.possible).length };
+}
+
+export function summaryText(app: App): string {
+  const { count } = summary(app);
+  return count === 0 ? t('rigsNone') : count === 1 ? t('rigCan') : t('rigsCan', count);
+}
+
+export class RigList {
+  constructor(private readonly app: App, private readonly root: HTMLElement, private readonly go: (view: View) => void) {}
+
+  render(): void {
+    const { app } = this;
+    const plans = app.plans;
+    if (plans === null) {
+      replace(this.root, h('p', { class: 'hint' }, app.diag === null ? t('searching') : t('refused', app.diag.message)));
+      return;
+    }
+    const keptFocus = document.activeElement?.id ?? '';
+    replace(this.root,
+      h('div', { class: 'row head' }, badge(summary(app).verdict), h('h2', {}, summaryText(app))),
+      h('p', { class: 'hint' }, t('crewCan', forceBand(plans.crew.force_N), forceBand(plans.crew.sustained_N))),
+      plans.list.missing === '' ? null : h('div', { class: 'callout' }, h('h3', {}, t('missing')), h('p', { lang: 'en' }, plans.list.missing)),
+      this.preference(),
+      h('ol', { class: 'rigs' }, ...app.list().map((plan, i) => this.card(plan, i))),
+      app.partial ? h('p', { class: 'hint' }, t('stillSearching')) : null,
+      h('p', { class: 'hint' }, t('searchNote', plans.list.searched, plans.list.distinct, plans.list.kept)));
+    const drawing = app.plansFigure === null || app.list().length < 2 ? null : figure(app.plansFigure);
+    add(this.root, drawing === null ? null : h('details', { class: 'more' }, h('summary', {}, t('figurePlans')), h('div', { class: 'paper' }, drawing)));
+    if (keptFocus !== '') {
+      document.getElementById(keptFocus)?.focus();
+    }
+  }
+
+  private preference(): HTMLElement {
+    const key = this.app.key('prefer');
+    const now = String(this.app.tree['prefer'] ?? fallback(key));
+    return h('fieldset', { class: 'pick' }, h('legend', {}, t('first')), ...key.choices.split('|').map((choice) => button(t(`prefer_${choice}` as 'prefer_pull'),
+      () => this.app.set(['prefer'], choice), { 'aria-pressed': String(choice === now), id: `prefer-${choice}` })));
+  }
+
+  private card(plan: Plan, index: number): HTMLElement {
+    const point = this.app.plans?.points[index];
+    const hand = { ...plan.hand_force_range_N, likely: plan.hand_force_N };
+    const word = this.app.verdictOf(index);
+    return h('li', { class: `rig ${word}`, 'data-rig': index }, 
+      h('div', { class: 'row' }, h('h3', {}, `${index + 1}`), badge(word), h('span', { class: 'why', lang: 'en' }, plan.why)),
+      h('dl', { class: 'facts' },
+        fact(t('pull'), forceBand(hand)),
+        fact(t('time'), minutes(plan.time_s)),
+        fact(t('pieces'), String(plan.pieces)),
+        fact(t('advantage'), `${advantage(plan.actual_advantage)} (${t('idealAdv')} ${ideal(plan.ideal_advantage)})`),
+        fact(t('rope_'), length(plan.rope_needed_m)),
+        fact(t('weakest'), point === undefined ? '?' : `${elementName(point.weakest)}: ${t('marginOf', margin(point.margin))}`)),
+      button(t('openRig', index + 1), () => { this.app.choose(index); this.go('rig'); }, { class: 'wide', id: `open-${index}` }));
+  }
+}

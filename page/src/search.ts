@@ -1,0 +1,84 @@
+// SPDX-License-Identifier: MIT
+// Asks the worker for rigs: one search at a time, and only the newest scene waits. Without workers it is done here.
+import { Ask, type Core, type Events } from './core';
+import type { Found, Job } from './worker';
+
+declare const WORKER_TEXT: string;
+
+/// From this on a short first pass is worth it: what a person takes for "at once".
+const LONG_MS = 80;
+
+export class Search {
+  private worker: Worker | null = null;
+  private core: Core | null = null;  // only where there are no workers
+  private current: Job | null = null;
+  private busy = false;
+  private waiting: Job | null = null;
+  private serial = 0;
+  private lastMs = 0;
+
+  constructor(bytes: ArrayBuffer, private readonly spare: () => Core, private readonly found: (f: Found) => void) {
+    try {
+      const url = URL.createObjectURL(new Blob([WORKER_TEXT], { type: 'text/javascript' }));
+      this.worker = new Worker(url);
+      this.worker.onmessage = (event: MessageEvent<Found>): void => this.take(event.data);
+      this.worker.onerror = (): void => this.without();
+      this.worker.postMessage({ bytes });
+    } catch {
+      this.worker = null;
+    }
+  }
+
+  private without(): void {
+    this.worker = null;
+    this.busy = false;
+    const job = this.waiting ?? this.current;
+    this.waiting = null;
+    if (job !== null) {
+      this.here(job);
+    }
+  }
+
+  private take(found: Found): void {
+    if (!found.partial) {
+      this.busy = false;
+      this.current = null;
+      this.lastMs = found.ms;
+    }
+    if (found.id === this.serial) {
+      this.found(found);
+    }
+    if (!this.busy && this.waiting !== null) {
+      const job = this.waiting;
+      this.waiting = null;
+      this.send(job);
+    }
+  }
+
+  private send(job: Job): void {
+    this.busy = true;
+    this.current = job;
+    this.worker?.postMessage({ job });
+  }
+
+  private here(job: Job): void {
+    setTimeout(() => {
+      this.core ??= this.spare();
+      const refused = this.core.read({ done: () => job.events } as Events);
+      const text = refused === null ? this.core.ask(Ask.plan, -1, 0, job.imperial) : null;
+      this.take({ id: job.id, text, figure: null, partial: false, ms: 0 });
+    }, 0);
+  }
+
+  ask(events: Events, imperial: boolean): void {
+    this.serial += 1;
+    const job: Job = { id: this.serial, events: events.done().slice() as Uint8Array<ArrayBuffer>, quick: this.lastMs > LONG_MS, imperial };
+    if (this.worker === null) {
+      this.here(job);
+    } else if (this.busy) {
+      this.waiting = job;
+    } else {
+      this.send(job);
+    }
+  }
+}

@@ -1,0 +1,109 @@
+// SPDX-License-Identifier: MIT
+// How numbers are shown: the same factors and the same rounding as in the terminal (cli/units.c).
+// Foot, pound and pound-force are exact by definition (international yard and pound agreement, 1959; g = 9.80665 m/s^2).
+
+export interface Band { low: number | null; likely?: number | null; high: number | null }
+
+const FOOT = 0.3048;
+const POUND = 0.45359237;
+const POUND_FORCE = 4.4482216152605;
+
+let imperial = false;
+export function setImperial(on: boolean): void {
+  imperial = on;
+}
+export function isImperial(): boolean {
+  return imperial;
+}
+
+export interface Shown { factor: number; unit: string }
+
+/// A key's unit as it is shown: value in the document = factor * value shown.
+export function shown(unit: string): Shown {
+  if (imperial) {
+    switch (unit) {
+      case 'kg': return { factor: POUND, unit: 'lb' };
+      case 'm': return { factor: FOOT, unit: 'ft' };
+      case 'mm': return { factor: 25.4, unit: 'in' };
+      case 'N': return { factor: POUND_FORCE, unit: 'lbf' };
+      case 'kN': return { factor: POUND_FORCE / 1000, unit: 'lbf' };
+      case 'm/s': return { factor: FOOT, unit: 'ft/s' };
+      default: break;
+    }
+  }
+  return { factor: 1, unit: unit === '1' ? '' : unit === 'deg' ? '°' : unit };
+}
+
+/// As it stands in a field: no more digits than a person gave or a slider makes.
+export function plain(value: number): string {
+  return String(Number(value.toPrecision(6)));
+}
+
+function coarse(value: number): string {
+  const size = Math.abs(value);
+  const step = size < 100 ? 1 : size < 1000 ? 5 : size < 10000 ? 10 : 100;
+  return (Math.round(value / step) * step).toFixed(0);
+}
+
+type Format = (value: number) => string;
+
+function known(value: number | null | undefined, format: Format): string {
+  if (value === null || value === undefined || Number.isNaN(value)) {
+    return '?';
+  }
+  return Math.abs(value) > 1e12 ? '–' : format(value);
+}
+
+function spread(band: Band, format: Format, unit: string): string {
+  const low = known(band.low, format);
+  const high = known(band.high, format);
+  const likely = known(band.likely ?? null, format);
+  const gap = unit === '' ? '' : '\u00A0';
+  return low === high ? `${low}${gap}${unit}` : `${likely === '?' ? '' : `${likely}${gap}${unit} `}(${low}–${high}${likely === '?' ? gap + unit : ''})`;
+}
+
+export function force(value: number | null): string {
+  const u = shown('N');
+  return `${known(value, (x) => coarse(x / u.factor))}\u00A0${u.unit}`;
+}
+
+export function forceBand(band: Band): string {
+  const u = shown('N');
+  return spread(band, (x) => coarse(x / u.factor), u.unit);
+}
+
+export function length(value: number | null, fine = false): string {
+  const u = shown('m');
+  const digits = fine ? (imperial ? 1 : 2) : imperial ? 0 : 1;
+  return `${known(value, (x) => (x / u.factor).toFixed(digits))}\u00A0${u.unit}`;
+}
+
+export function minutes(seconds: number | null): string {
+  return known(seconds, (s) => {
+    const value = s / 60;
+    const step = value < 10 ? 0.5 : 1;
+    return String(Math.ceil(value / step - 1e-9) * step);
+  }) + '\u00A0min';
+}
+
+export function minutesBand(band: Band): string {
+  return `${minutes(band.likely ?? null)} (${minutes(band.low).replace('\u00A0min', '')}–${minutes(band.high)})`;
+}
+
+export function ideal(value: number | null): string {
+  return known(value, (x) => (Math.abs(x - Math.round(x)) < 0.005 ? String(Math.round(x)) : x.toFixed(2)));
+}
+
+export function advantage(value: number | null): string {
+  return known(value, (x) => x.toFixed(1));
+}
+
+/// Rounded down: a margin never looks wider than it is.
+export function margin(value: number | null): string {
+  return known(value, (x) => (Math.floor(x / 0.1 + 1e-9) * 0.1).toFixed(1));
+}
+
+/// Rounded up: a demand never looks smaller than it is.
+export function share(value: number | null): string {
+  return known(value, (x) => (Math.ceil(x / 0.05 - 1e-9) * 0.05).toFixed(2));
+}

@@ -1,0 +1,182 @@
+// SPDX-License-Identifier: MIT
+// What does it cost? The pull's angle, the load, the edge and each bend, changed one by one on a copy of the scene.
+import type { Check } from './answers';
+import type { App } from './app';
+import { Ask, type Tree, type TreeMap } from './core';
+import { button, figure, freshId, h, replace } from './dom';
+import { bodyName, itemName, t } from './msg';
+import { fromQuantity, isMap, quantity, valueAt, withValue, type Place } from './scene';
+import { force, forceBand, plain, shown } from './units';
+
+interface Knob { name: string; place: Place; unit: string; from: number; to: number; step: number; base: number; value: number; likelyOnly: boolean }
+
+export class WhatIf {
+  readonly element = h('details', { class: 'more', id: 'whatif' });
+  private tree: TreeMap | null = null;
+  private base: Check | null = null;
+  private knobs: Knob[] = [];
+  private readonly table = h('div', { class: 'compare', 'aria-live': 'off' });
+  private readonly view = h('div', { class: 'paper', hidden: true });
+
+  constructor(private readonly app: App, private readonly show: (check: Check, svg: string | null, base: Check | null) => void) {}
+
+  start(tree: TreeMap, check: Check): void {
+    this.tree = tree;
+    this.base = check;
+    this.knobs = this.findKnobs(tree, check);
+    const open = this.element.open;
+    replace(this.element, h('summary', {}, t('whatIf')), this.table, ...this.knobs.map((knob) => this.control(knob)),
+      button(t('putBack'), () => this.putBack(), { class: 'wide', id: 'put-back' }), this.view);
+    this.element.open = open;
+    this.compare(check);
+    this.view.hidden = true;
+  }
+
+  private handPlace(tree: TreeMap): Place | null {
+    const ropes = valueAt(tree, ['rig', 'ropes']);
+    for (const [r, rope] of (Array.isArray(ropes) ? ropes : []).entries()) {
+      const path = isMap(rope) && Array.isArray(rope['path']) ? rope['path'] : [];
+      for (const [s, station] of path.entries()) {
+        if (isMap(station) && station['hand'] !== undefined) {
+          return ['rig', 'ropes', r, 'path', s, 'angle_deg'];
+        }
+      }
+    }
+    return null;
+  }
+
+  private findKnobs(tree: TreeMap, check: Check): Knob[] {
+    const knobs: Knob[] = [];
+    const put = (name: string, place: Place, unit: string, from: number, to: number, step: number, preset: number): void => {
+      const said = quantity(valueAt(tree, place))?.likely ?? preset;
+      knobs.push({ name, place, unit, from: Math.min(from, said), to: Math.max(to, said), step, base: said, value: said, likelyOnly: false });
+    };
+    const hand = this.handPlace(tree);
+    if (hand !== null) {
+      put(t('pullAngle'), hand, 'deg', 0, 90, 1, 0);
+    }
+    put(t('loadMass'), ['load', 'mass_kg'], 'kg', 40, 160, 1, 85);
+    const surface = this.app.item(String(valueAt(tree, ['lip', 'surface']) ?? 'firn'))?.figures['friction'];
+    put(t('lipFriction'), ['lip', 'friction'], '1', 0, 1, 0.01, surface?.likely ?? 0.3);
+    put(t('lipTurn'), ['lip', 'turn_deg'], 'deg', 0, 120, 5, 80);
+    const ropes = valueAt(tree, ['rig', 'ropes']);
+    let bend = 0;
+    const bends = check.raise.contacts;
+    for (const [r, rope] of (Array.isArray(ropes) ? ropes : []).entries()) {
+      const path = isMap(rope) && Array.isArray(rope['path']) ? rope['path'] : [];
+      for (const [s, station] of path.entries()) {
+        if (!isMap(station)) {
+          continue;
+        }
+        if (station['run'] !== undefined || station['edge'] !== undefined) {
+          const contact = bends[bend];
+          bend += 1;
+          if (station['run'] !== undefined) {
+            put(t('bendAt', itemName(String(station['on'])), bodyName(String(station['run']))), ['rig', 'ropes', r, 'path', s, 'efficiency'], '1', 0.2, 1, 0.01,
+              contact?.efficiency.likely ?? 0.5);
+          }
+        }
+      }
+    }
+    return knobs;
+  }
+
+  private control(knob: Knob): HTMLElement {
+    const id = freshId('knob');
+    const u = shown(knob.unit);
+    const said = h('output', { for: id, 'aria-live': 'off' });
+    const text = (): string => `${plain(knob.value / u.factor)}${u.unit === '' || u.unit === '°' ? '' : '\u00A0'}${u.unit}`;
+    const update = (): void => {
+      said.textContent = text();
+      slider.setAttribute('aria-valuetext', text());
+    };
+    const take = (value: number): void => {
+      knob.value = Math.min(Math.max(Number(value.toPrecision(6)), knob.from), knob.to);
+      slider.value = String(knob.value);
+      update();
+      this.work();
+    };
+    const slider: HTMLInputElement = h('input', { type: 'range', id, min: knob.from, max: knob.to, step: knob.step, 'data-place': knob.place.join('.'), input: () => take(Number(slider.value)) });
+    slider.value = String(knob.value);
+    update();
+    return h('div', { class: 'field number' }, h('div', { class: 'row' }, h('label', { for: id }, knob.name), said),
+      h('div', { class: 'row slide' }, button('−', () => take(knob.value - knob.step), { 'aria-label': `${t('less')}: ${knob.name}` }), slider,
+        button('+', () => take(knob.value + knob.step), { 'aria-label': `${t('moreOf')}: ${knob.name}` })));
+  }
+
+  private moved(): boolean {
+    return this.knobs.some((knob) => knob.value !== knob.base);
+  }
+
+  /// The scene with every knob that was moved: the value shifts, its range keeps its width where it had one.
+  private varied(): TreeMap {
+    let tree: Tree = this.tree ?? {};
+    for (const knob of this.knobs) {
+      if (knob.value === knob.base) {
+        continue;
+      }
+      const old = quantity(valueAt(tree, knob.place));
+      const by = knob.value - (old?.likely ?? knob.value);
+      const key = this.app.keys.find((k) => k.path === knob.place.map((p) => (typeof p === 'number' ? '[]' : p)).join('.').replace(/\.\[\]/g, '[]'));
+      const clamp = (value: number): number => Math.min(Math.max(value, key?.lo ?? value), key?.hi ?? value);
+      tree = withValue(tree, knob.place, old === null ? knob.value : fromQuantity({ low: clamp(old.low + by), likely: clamp(knob.value), high: clamp(old.high + by), spread: old.spread }));
+      if (knob.place[knob.place.length - 1] === 'efficiency') {
+        tree = withValue(tree, [...knob.place.slice(0, -1), 'efficiency_range'], undefined);
+      }
+    }
+    return tree as TreeMap;
+  }
+
+  private work(): void {
+    if (this.tree === null || this.base === null) {
+      return;
+    }
+    if (!this.moved()) {
+      this.putBack();
+      return;
+    }
+    const tree = this.varied();
+    const { check } = this.app.checkOf(tree);
+    if (check === null) {
+      return;
+    }
+    this.show(check, this.app.askOf(tree, Ask.section), this.base);
+    this.compare(check);
+    const angle = this.knobs[0];
+    if (angle !== undefined && angle.unit === 'deg' && angle.value !== 0 && angle.place.includes('angle_deg')) {
+      const svg = this.app.askOf(tree, Ask.planView, angle.value);
+      const drawing = svg === null ? null : figure(svg);
+      if (drawing !== null) {
+        this.view.hidden = false;
+        replace(this.view, h('h3', {}, t('planView')), drawing);
+      }
+    } else {
+      this.view.hidden = true;
+    }
+  }
+
+  private putBack(): void {
+    if (this.tree !== null && this.base !== null) {
+      const tree = this.tree;
+      const base = this.base;
+      this.start(tree, base);
+      this.show(base, this.app.askOf(tree, Ask.section), null);
+    }
+  }
+
+  private compare(check: Check): void {
+    const base = this.base;
+    if (base === null) {
+      return;
+    }
+    const hand = (c: Check): number | null => c.raise.hand_force_N;
+    const anchor = (c: Check): number | null => c.limits.find((l) => l.element.startsWith('anchor'))?.force_N ?? null;
+    const change = (a: number | null, b: number | null): string =>
+      a === null || b === null || a === 0 ? '?' : `${b >= a ? '+' : '−'}${Math.abs((b / a - 1) * 100).toFixed(0)} %`;
+    const row = (name: string, a: string, b: string, c: string): HTMLElement => h('tr', {}, h('th', { scope: 'row' }, name), h('td', {}, a), h('td', {}, b), h('td', {}, c));
+    replace(this.table, h('table', {}, h('thead', {}, h('tr', {}, h('td', {}), h('th', { scope: 'col' }, t('before')), h('th', { scope: 'col' }, t('now')), h('th', { scope: 'col' }, t('change')))),
+      h('tbody', {},
+        row(t('pull'), force(hand(base)), check.outcome === 'solved' ? forceBand({ ...check.raise.hand_force_range_N, likely: hand(check) }) : check.why, change(hand(base), hand(check))),
+        row(t('onAnchor'), force(anchor(base)), force(anchor(check)), change(anchor(base), anchor(check))))));
+  }
+}

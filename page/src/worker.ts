@@ -1,0 +1,35 @@
+// SPDX-License-Identifier: MIT
+// The search for rigs, beside the page, so that the page never waits for it.
+import { Ask, Core, type Events } from './core';
+
+export interface Job { id: number; events: Uint8Array<ArrayBuffer>; quick: boolean; imperial: boolean }
+export interface Found { id: number; text: string | null; figure: string | null; partial: boolean; ms: number }
+
+const QUICK_CONTACTS = 3;
+let core: Core | null = null;
+
+function search(job: Job, contacts: number, partial: boolean): void {
+  const begin = performance.now();
+  const text = core?.ask(Ask.plan, contacts, 0, job.imperial) ?? null;
+  const figure = text === null || partial ? null : core?.ask(Ask.plansFigure, 0, 0, job.imperial) ?? null;
+  const found: Found = { id: job.id, text, figure, partial, ms: performance.now() - begin };
+  postMessage(found);
+}
+
+onmessage = (event: MessageEvent<{ bytes?: ArrayBuffer; job?: Job }>): void => {
+  const { bytes, job } = event.data;
+  if (bytes !== undefined) {
+    core = new Core(new WebAssembly.Module(bytes));
+  }
+  if (job !== undefined) {
+    const events = { done: () => job.events } as Events;
+    if (core === null || core.read(events) !== null) {
+      postMessage({ id: job.id, text: null, figure: null, partial: false, ms: 0 } satisfies Found);
+      return;
+    }
+    if (job.quick) {
+      search(job, QUICK_CONTACTS, true);
+    }
+    search(job, -1, false);
+  }
+};
