@@ -8,7 +8,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "firnhaul_anchor.h"
+#include "anchor.h"
 #include "linear.h"
 
 enum { MAX_STEPS = 400 };  // at most 60 seen, in 100,000 random anchors
@@ -195,4 +195,13 @@ fh_status fh_legs_solve(const fh_anchorage *a, int gone, double pull, fh_legs *o
   }
   fill(&w, x, out);
   return FH_OK;
+}
+
+fh_band fhi_leg_force(const fh_anchorage *a, int point, fh_band pull) {
+  double at[3] = {pull.lo, pull.likely, pull.hi}, force[3];
+  for (int e = 0; e < 3; e++) {
+    fh_legs legs;
+    force[e] = at[e] > 0.0 && fh_legs_solve(a, -1, at[e], &legs) == FH_OK ? legs.force[point] : at[e];
+  }
+  return (fh_band){fmin(force[0], fmin(force[1], force[2])), force[1], fmax(force[0], fmax(force[1], force[2]))};
 }

@@ -139,33 +139,116 @@ static bool eliminate(builder *c, value *a, value *rhs, int n, int wanted, value
   return true;
 }
 
-bool fhi_batch_compile(const fhi_model *m, const fhi_motion *motion, const double *factor, fhi_batch *b) {
-  builder c = {b, false};
-  value scale[FH_MAX_STRANDS], a[FHI_MAX_FREE * FHI_MAX_FREE], rhs[FHI_MAX_FREE], x;
+// Gauss with every unknown wanted.
+static bool eliminate_all(builder *c, value *a, value *rhs, int n, value *x) {
+  for (int p = 0; p < n; p++) {
+    int best = p;
+    for (int r = p + 1; r < n; r++) {
+      best = fabs(a[r * n + p].typical) > fabs(a[best * n + p].typical) ? r : best;
+    }
+    if (!(fabs(a[best * n + p].typical) > 1e-9)) {
+      return false;
+    }
+    for (int k = 0; k < n && best != p; k++) {
+      value swap = a[p * n + k];
+      a[p * n + k] = a[best * n + k];
+      a[best * n + k] = swap;
+    }
+    value swap = rhs[p];
+    rhs[p] = rhs[best];
+    rhs[best] = swap;
+    for (int r = p + 1; r < n; r++) {
+      if (is_number(a[r * n + p], 0.0)) {
+        continue;
+      }
+      value f = emit(c, FHI_OP_DIV, a[r * n + p], a[p * n + p]);
+      for (int k = p + 1; k < n; k++) {
+        a[r * n + k] = emit(c, FHI_OP_SUB, a[r * n + k], emit(c, FHI_OP_MUL, f, a[p * n + k]));
+      }
+      rhs[r] = emit(c, FHI_OP_SUB, rhs[r], emit(c, FHI_OP_MUL, f, rhs[p]));
+    }
+  }
+  for (int p = n - 1; p >= 0; p--) {
+    value sum = rhs[p];
+    for (int k = p + 1; k < n; k++) {
+      sum = emit(c, FHI_OP_SUB, sum, emit(c, FHI_OP_MUL, a[p * n + k], x[k]));
+    }
+    x[p] = emit(c, FHI_OP_DIV, sum, a[p * n + p]);
+  }
+  return true;
+}
+
+// Strands behind a resting contact, from their live neighbours outward.
+static void fill_dead(builder *c, const fhi_model *m, const fhi_motion *motion, const double *factor, value *tension, bool *done) {
+  for (bool more = true; more;) {
+    more = false;
+    for (int s = 0; s < m->strand_count; s++) {
+      int k = motion->dead_by[s];
+      int from = k < 0 ? -1 : m->contacts[k].before == s ? m->contacts[k].after : m->contacts[k].before;
+      if (from < 0 || done[s] || !done[from]) {
+        continue;
+      }
+      value ratio = {k, 0.0, factor[k]};
+      tension[s] = m->contacts[k].kind == FHI_TENDED ? tension[from] : emit(c, FHI_OP_MUL, tension[from], ratio);
+      done[s] = true;
+      more = true;
+    }
+  }
+}
+
+// The equations, before anything is eliminated. @return their number, 0 when they are not of this kind
+static int prepare(builder *c, const fhi_model *m, const fhi_motion *motion, const double *factor, value *scale, value *a, value *rhs) {
   int n = m->body_count - FH_BODY_FIRST_GRIP + 1;
-  memset(b, 0, sizeof *b);
+  memset(c->b, 0, sizeof *c->b);
   if (motion->coupled || motion->chains != n) {
-    return false;
+    return 0;
   }
   for (int k = 0; k < m->contact_count; k++) {
-    (void)new_register(&c, (double)NAN);
+    (void)new_register(c, (double)NAN);
   }
-  b->inputs = m->contact_count;
+  c->b->inputs = m->contact_count;
   for (int i = 0; i < n * n; i++) {
     a[i] = ZERO;
   }
   for (int i = 0; i < n; i++) {
     rhs[i] = (value){-1, i == 0 ? 1.0 : 0.0, i == 0 ? 1.0 : 0.0};
   }
-  fill_system(&c, m, motion, factor, scale, a, n);
-  if (!eliminate(&c, a, rhs, n, motion->chain[m->hand_strand], &x)) {
+  fill_system(c, m, motion, factor, scale, a, n);
+  return n;
+}
+
+bool fhi_batch_compile_all(const fhi_model *m, const fhi_motion *motion, const double *factor, fhi_batch *b) {
+  builder c = {b, false};
+  value scale[FH_MAX_STRANDS], a[FHI_MAX_FREE * FHI_MAX_FREE], rhs[FHI_MAX_FREE], x[FHI_MAX_FREE], tension[FH_MAX_STRANDS];
+  bool done[FH_MAX_STRANDS];
+  int n = prepare(&c, m, motion, factor, scale, a, rhs);
+  if (n == 0 || !eliminate_all(&c, a, rhs, n, x)) {
+    return false;
+  }
+  for (int s = 0; s < m->strand_count; s++) {
+    done[s] = motion->chain[s] >= 0;
+    tension[s] = done[s] ? emit(&c, FHI_OP_MUL, scale[s], x[motion->chain[s]]) : ZERO;
+  }
+  fill_dead(&c, m, motion, factor, tension, done);
+  for (int s = 0; s < m->strand_count; s++) {
+    b->strand[s] = done[s] ? as_register(&c, tension[s]) : -1;
+  }
+  b->result = b->strand[m->hand_strand];
+  return !c.full && b->result >= 0;
+}
+
+bool fhi_batch_compile(const fhi_model *m, const fhi_motion *motion, const double *factor, fhi_batch *b) {
+  builder c = {b, false};
+  value scale[FH_MAX_STRANDS], a[FHI_MAX_FREE * FHI_MAX_FREE], rhs[FHI_MAX_FREE], x;
+  int n = prepare(&c, m, motion, factor, scale, a, rhs);
+  if (n == 0 || !eliminate(&c, a, rhs, n, motion->chain[m->hand_strand], &x)) {
     return false;
   }
   b->result = as_register(&c, emit(&c, FHI_OP_MUL, scale[m->hand_strand], x));
   return !c.full;
 }
 
-static void run_block(const fhi_batch *b, double *reg) {
+void fhi_batch_block(const fhi_batch *b, double *reg) {
   for (int i = 0; i < b->op_count; i++) {
     const fhi_op *op = &b->ops[i];
     double *restrict to = reg + (size_t)op->to * FHI_LANES;
@@ -196,12 +279,16 @@ static void run_block(const fhi_batch *b, double *reg) {
   }
 }
 
-void fhi_batch_run(const fhi_batch *b, const double *factors, size_t n, double *pull, double *scratch) {
+void fhi_batch_begin(const fhi_batch *b, double *reg) {
   for (int r = b->inputs; r < b->registers; r++) {
     for (int l = 0; l < FHI_LANES; l++) {
-      scratch[(size_t)r * FHI_LANES + (size_t)l] = b->constant[r];
+      reg[(size_t)r * FHI_LANES + (size_t)l] = b->constant[r];
     }
   }
+}
+
+void fhi_batch_run(const fhi_batch *b, const double *factors, size_t n, double *pull, double *scratch) {
+  fhi_batch_begin(b, scratch);
   for (size_t at = 0; at < n; at += FHI_LANES) {
     size_t count = n - at < FHI_LANES ? n - at : FHI_LANES;
     for (int r = 0; r < b->inputs; r++) {
@@ -211,7 +298,7 @@ void fhi_batch_run(const fhi_batch *b, const double *factors, size_t n, double *
         lane[l] = 1.0;
       }
     }
-    run_block(b, scratch);
+    fhi_batch_block(b, scratch);
     memcpy(pull + at, scratch + (size_t)b->result * FHI_LANES, count * sizeof *pull);
   }
 }

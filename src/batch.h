@@ -27,12 +27,21 @@ typedef struct fhi_batch {
   int inputs;                           ///< registers 0..inputs-1: the tension ratio of each contact
   int registers, op_count;
   int result;                           ///< register with the hand's pull over the weight
+  int strand[FH_MAX_STRANDS];           ///< fhi_batch_compile_all: register with each strand's tension over the weight, -1: none
   int flops;                            ///< operations on doubles a sample
 } fhi_batch;
 
 /// Compiles a motion that is not coupled, for raising. @param factor [1] typical ratios: they choose the pivots
 /// @return false when the rig has no single answer or is too large
 bool fhi_batch_compile(const fhi_model *model, const fhi_motion *motion, const double *factor, fhi_batch *batch);
+
+/// The same with every strand's tension. Strands behind a resting contact: the most that friction there allows.
+bool fhi_batch_compile_all(const fhi_model *model, const fhi_motion *motion, const double *factor, fhi_batch *batch);
+
+/// For callers that fill the input registers themselves: constants once, then any number of blocks of FHI_LANES samples.
+/// @param registers FHI_LANES * FHI_MAX_REGISTERS doubles, register by register
+void fhi_batch_begin(const fhi_batch *batch, double *registers);
+void fhi_batch_block(const fhi_batch *batch, double *registers);
 
 /// Runs n samples. @param factors inputs x n, contact by contact: factors[c * n + i] [1], 1 or more
 /// @param pull n: the hand's pull over the weight [1]  @param scratch FHI_LANES * FHI_MAX_REGISTERS doubles

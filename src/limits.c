@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "anchor.h"
 #include "state.h"
 #include "text.h"
 
@@ -12,6 +13,7 @@ typedef struct ledger {
   const fh_gear *gear;
   const fh_rig *rig;
   fh_check *check;
+  fhi_limit_ref *refs;  // what each limit is of, or NULL
 } ledger;
 
 static const char *source_of(const fh_figure *figure) {
@@ -35,9 +37,13 @@ static int worst_state(const fh_band *force) {
   return worst;
 }
 
-static void add(ledger *l, const char *element, const fh_band *force, fh_number limit, const fh_figure *figure) {
+static void add(ledger *l, fhi_limit_kind kind, int index, const char *element, const fh_band *force, fh_number limit,
+                const fh_figure *figure) {
   if (!fh_number_is_set(limit) || l->check->limit_count == FH_MAX_LIMITS) {
     return;
+  }
+  if (l->refs != NULL) {
+    l->refs[l->check->limit_count] = (fhi_limit_ref){kind, index, limit};
   }
   fh_limit *x = &l->check->limits[l->check->limit_count++];
   memset(x, 0, sizeof *x);
@@ -61,7 +67,7 @@ static void add_contacts(ledger *l) {
     }
     fhi_format(name, sizeof name, "%s: %s", fhi_end_name(l->rig, k->body), item->name);
     fh_number strength = fh_gear_figure(l->gear, k->item, "strength_N", &figure);
-    add(l, name, k->force, strength, figure);
+    add(l, FHI_LIMIT_CONTACT, c, name, k->force, strength, figure);
     fh_number sheath = fh_gear_figure(l->gear, k->item, "sheath_N", &figure);
     if (k->capture && fh_number_is_set(sheath)) {
       // Teeth bite the loaded strand alone.
@@ -69,7 +75,7 @@ static void add_contacts(ledger *l) {
       const fh_strand *before = &l->check->strands[k->before], *after = &l->check->strands[k->after];
       fh_band bite[FH_STATE_COUNT] = {{0.0, 0.0, 0.0}};
       bite[FH_HOLD] = before->tension[FH_HOLD].hi >= after->tension[FH_HOLD].hi ? before->tension[FH_HOLD] : after->tension[FH_HOLD];
-      add(l, name, bite, sheath, figure);
+      add(l, FHI_LIMIT_BITE, c, name, bite, sheath, figure);
     }
   }
 }
@@ -93,10 +99,10 @@ static void add_grips(ledger *l) {
       slip = fh_gear_figure(l->gear, grip->item, "slip_N", &figure);
     }
     fhi_format(name, sizeof name, "grip %s: %s slips", l->rig->bodies[grip->body], item->name);
-    add(l, name, l->check->grip_force[g], slip, figure);
+    add(l, FHI_LIMIT_GRIP, g, name, l->check->grip_force[g], slip, figure);
     fh_number sheath = fh_gear_figure(l->gear, grip->item, "sheath_N", &figure);
     fhi_format(name, sizeof name, "grip %s: rope sheath at %s", l->rig->bodies[grip->body], item->name);
-    add(l, name, l->check->grip_force[g], sheath, figure);
+    add(l, FHI_LIMIT_GRIP, g, name, l->check->grip_force[g], sheath, figure);
   }
 }
 
@@ -118,7 +124,26 @@ static void add_ropes(ledger *l) {
     }
     fhi_format(name, sizeof name, "rope %s at a knot", l->rig->paths[p].name);
     fh_number strength = fh_gear_figure(l->gear, kind, "knotted_N", &figure);
-    add(l, name, most, strength, figure);
+    add(l, FHI_LIMIT_ROPE, p, name, most, strength, figure);
+  }
+}
+
+// Each point of the anchor, with its leg's part of the pull.
+static void add_points(ledger *l, const fh_band *pull) {
+  const fh_anchorage *a = &l->scene->anchorage;
+  for (int i = 0; i < a->point_count; i++) {
+    fh_hold hold = fh_point_hold(l->scene, l->gear, i);
+    const fh_item *item = fh_gear_item(l->gear, a->points[i].kind);
+    const fh_figure *figure = NULL;
+    fh_band leg[FH_STATE_COUNT];
+    fh_number holds = {FH_SPREAD_TRIANGLE, hold.holds.lo, hold.holds.likely, hold.holds.hi, 0.0, 0, 0};
+    char name[48];
+    for (int k = 0; k < FH_STATE_COUNT; k++) {
+      leg[k] = fhi_leg_force(a, i, pull[k]);
+    }
+    (void)fh_gear_figure(l->gear, a->points[i].kind, "holds_N", &figure);
+    fhi_format(name, sizeof name, "anchor point %d: %s", i + 1, item != NULL ? item->name : "given");
+    add(l, FHI_LIMIT_POINT, i, name, leg, isnan(hold.holds.lo) ? fh_number_unset() : holds, figure);
   }
 }
 
@@ -129,12 +154,16 @@ static void add_anchor(ledger *l) {
     const fh_band *a = &l->check->bodies[FH_BODY_STATION].force[k], *b = &l->check->bodies[FH_BODY_ANCHOR].force[k];
     sum[k] = (fh_band){a->lo + b->lo, a->likely + b->likely, a->hi + b->hi};
   }
+  if (l->scene->has_anchorage) {
+    add_points(l, sum);
+    return;
+  }
   const fh_figure *figure = NULL;
   fh_number holds = l->scene->anchor_holds;
   if (!fh_number_is_set(holds) && l->scene->anchor_kind >= 0) {
     holds = fh_gear_figure(l->gear, l->scene->anchor_kind, "holds_N", &figure);
   }
-  add(l, "anchor, with the station", sum, holds, figure);
+  add(l, FHI_LIMIT_ANCHOR, -1, "anchor, with the station", sum, holds, figure);
 }
 
 static void add_crew(ledger *l) {
@@ -146,11 +175,12 @@ static void add_crew(ledger *l) {
   hand[FH_RAISE] = l->check->hand_force;
   fh_number pull = fh_number_exact(l->check->crew.force.lo);
   (void)fh_gear_figure(l->gear, l->scene->crew[0].posture, "pull_N", &figure);
-  add(l, "crew", hand, pull, figure);
+  add(l, FHI_LIMIT_CREW, -1, "crew", hand, pull, figure);
 }
 
-void fhi_limits_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_check *check) {
-  ledger l = {scene, gear, rig, check};
+void fhi_limits_list(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_check *check, fhi_limit_ref *refs) {
+  ledger l = {scene, gear, rig, check, refs};
+  check->limit_count = 0;
   add_contacts(&l);
   add_grips(&l);
   add_ropes(&l);
@@ -160,4 +190,8 @@ void fhi_limits_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *r
     check->worst_margin = fmin(check->worst_margin, check->limits[i].margin);
   }
   add_crew(&l);
+}
+
+void fhi_limits_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_check *check) {
+  fhi_limits_list(scene, gear, rig, check, NULL);
 }

@@ -54,6 +54,25 @@ int fhi_path_knots(const fh_scene *scene, const fh_rig *rig, int path);
 void fhi_stroke_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_model *model,
                      const fhi_motion *motion, fh_check *check);
 
+/// What a limit is of: index is a contact, grip, path or anchor point.
+typedef enum fhi_limit_kind {
+  FHI_LIMIT_CONTACT,
+  FHI_LIMIT_BITE,    ///< the loaded strand at a capture, holding
+  FHI_LIMIT_GRIP,
+  FHI_LIMIT_ROPE,    ///< the strongest strand of a path
+  FHI_LIMIT_ANCHOR,  ///< station and anchor together
+  FHI_LIMIT_POINT,   ///< one point of the anchor
+  FHI_LIMIT_CREW,
+} fhi_limit_kind;
+typedef struct fhi_limit_ref {
+  fhi_limit_kind kind;
+  int index;
+  fh_number limit;  ///< [N]
+} fhi_limit_ref;
+
+/// Margins against every limit. @param refs FH_MAX_LIMITS of them, filled in the order of check->limits; or NULL
+void fhi_limits_list(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_check *check, fhi_limit_ref *refs);
+
 /// Margins against every limit, and what is to be said in words.
 void fhi_limits_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_check *check);
 void fhi_notes_fill(const fh_scene *scene, const fh_rig *rig, const fhi_model *model,
