@@ -19,7 +19,9 @@ typedef struct fhi_section {
   double times;   ///< [1] the surface part's scale over the whole's
   double start;   ///< [pt] x of the lip in the surface part
   double end;     ///< [m] how far back the surface part reaches
-  bool solved;    ///< forces are known
+  bool solved;    ///< forces are known, and shown
+  bool step;      ///< the surface alone, lanes close together: one step of a build sheet
+  int fresh_station, fresh_grip;  ///< ringed as new: index plus 1, 0 for none
   int missed[FH_MAX_STRANDS];  ///< strands whose force found no room beside them
   int missed_count;
 } fhi_section;

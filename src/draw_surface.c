@@ -9,6 +9,8 @@
 #include <string.h>
 
 static const double LANE = 14.0;      // [pt] a number of the main size fits between two strands
+static const double STEP_LANE = 9.5;  // [pt] the same without numbers
+static const double RING = 7.5;       // [pt] radius of the ring around what is new
 static const double BASE = 8.0;       // [pt] lane 0 above the snow
 static const double STUB = 30.0;      // [pt] of the strands in the hole that is shown
 static const double ICE_DEPTH = 13.0; // [pt] of the band under the surface
@@ -17,8 +19,12 @@ static const double NAME_ROOM = 84.0; // [pt] a name takes at most
 static const double FOOT = 0.3048;    // [m]
 enum { STRICT_ROWS = 3, MOST_FLAGS = FH_MAX_BODIES + 1 };  // rows in which a flag may not lie over a line either
 
+static double lane(const fhi_section *sec) {
+  return sec->step && !sec->solved ? STEP_LANE : LANE;
+}
+
 static fhi_frame surface_frame(const fhi_section *sec) {
-  fhi_frame f = {.x = sec->start, .scale = sec->scale, .base = BASE, .gap = LANE, .hole_base = 4.5, .hole_gap = 5.0, .bend = 8.0, .end = sec->end};
+  fhi_frame f = {.x = sec->start, .scale = sec->scale, .base = BASE, .gap = lane(sec), .hole_base = 4.5, .hole_gap = 5.0, .bend = 8.0, .end = sec->end};
   fhi_frame_axes(&f, 0.0, sec->scene->lip_turn.likely);
   f.deep = -STUB / sec->scale;
   return f;
@@ -179,6 +185,51 @@ static void draw_knots(fhi_section *sec, const fhi_frame *f) {
       double y = 0.0;
       fhi_frame_point(f, at[e], fhi_frame_height(f, &l->runs[l->run_of[i]], false), 0.0, &x, &y);
       fhi_svg_rect(sec->svg, (fhi_box){x - 2.6, y - 2.6, 5.2, 5.2}, 0.0, (fhi_pen){FHI_INK, 1.1, NULL, FHI_PAPER});
+    }
+  }
+}
+
+// Where something was put in place just now.
+static void draw_ring(fhi_section *sec, double x, double y) {
+  fhi_svg_circle(sec->svg, x, y, RING, (fhi_pen){FHI_PAPER, 3.0, NULL, NULL});
+  fhi_svg_circle(sec->svg, x, y, RING, (fhi_pen){FHI_WARN, 1.6, NULL, NULL});
+}
+
+static void ring_tie(fhi_section *sec, const fhi_frame *f, int station) {
+  const fh_check *c = sec->check;
+  for (int i = 0; i < c->strand_count; i++) {
+    const fh_strand *st = &c->strands[i];
+    int first = sec->rig->paths[st->path].first + st->after;
+    double s = station == first ? sec->layout.from[i] : station == first + 1 ? sec->layout.to[i] : -1.0;
+    if (s >= 0.0 && s <= f->end && sec->rig->stations[station].kind == FH_TIE) {
+      double x = 0.0;
+      double y = 0.0;
+      fhi_frame_point(f, s, fhi_frame_height(f, &sec->layout.runs[sec->layout.run_of[i]], false), 0.0, &x, &y);
+      draw_ring(sec, x, y);
+      return;
+    }
+  }
+}
+
+static void draw_fresh(fhi_section *sec, const fhi_frame *f) {
+  const fh_check *c = sec->check;
+  double x = 0.0;
+  double y = 0.0;
+  int dir = 0;
+  for (int i = 0; i < c->contact_count; i++) {
+    if (c->contacts[i].body >= 0 && c->contacts[i].station == sec->fresh_station - 1 && contact_spot(sec, f, &c->contacts[i], &x, &y, &dir)) {
+      draw_ring(sec, x, y);
+    }
+  }
+  if (sec->fresh_station > 0 && sec->fresh_station <= sec->rig->station_count) {
+    ring_tie(sec, f, sec->fresh_station - 1);
+  }
+  const fh_grip *g = sec->fresh_grip > 0 && sec->fresh_grip <= sec->rig->grip_count ? &sec->rig->grips[sec->fresh_grip - 1] : NULL;
+  for (int i = 0; g != NULL && i < c->strand_count; i++) {
+    if (c->strands[i].path == g->path && c->strands[i].after == g->after && c->strands[i].to == g->body && g->at >= 0.0 && g->at <= f->end) {
+      fhi_frame_point(f, g->at, fhi_frame_height(f, &sec->layout.runs[sec->layout.run_of[i]], false), 0.0, &x, &y);
+      draw_ring(sec, x, y);
+      return;
     }
   }
 }
@@ -443,17 +494,27 @@ static void draw_onward(fhi_section *sec, const fhi_frame *f, fhi_box field, con
   }
 }
 
-double fhi_draw_surface(fhi_section *sec, double top) {
-  char text[2 * FHI_WORD];
+// What the figure is: its scale against the whole's; a step's figure has a ruler of its own.
+static void make_title(const fhi_section *sec, char *text, size_t size) {
   char times[40];
-  fhi_frame f = surface_frame(sec);
+  if (sec->step) {
+    (void)fhi_format(text, size, "Surface to scale, turned level; strands drawn apart to be counted.%s",
+                     sec->solved ? (sec->units == FH_IMPERIAL ? " Forces in lbf." : " Forces in N.") : "");
+    return;
+  }
   fhi_fixed(times, sizeof times, sec->times, fabs(sec->times - round(sec->times)) > 0.1 ? 1 : 0);
   bool same = sec->times < 1.01;
-  (void)fhi_format(text, sizeof text, "Surface, %s%s as large; strands drawn apart to be counted%s.", same ? "just" : times,
+  (void)fhi_format(text, size, "Surface, %s%s as large; strands drawn apart to be counted%s.", same ? "just" : times,
                    same ? "" : " times", fabs(sec->scene->slope.likely) > 1e-6 ? "; turned level" : "");
+}
+
+double fhi_draw_surface(fhi_section *sec, double top) {
+  char text[2 * FHI_WORD];
+  fhi_frame f = surface_frame(sec);
+  make_title(sec, text, sizeof text);
   fhi_font font = fhi_font_small();
   double y = fhi_svg_paragraph(sec->svg, FHI_MARGIN, top + 8.0, FHI_PAGE - 2.0 * FHI_MARGIN, font, text, 2);
-  double height = BASE + (sec->layout.lane_count - 1) * LANE;
+  double height = BASE + (sec->layout.lane_count - 1) * lane(sec);
   f.y = y + 18.0 + fmax(height, 10.0);
   draw_ice(sec, &f);
   draw_cut(sec, &f);
@@ -464,6 +525,7 @@ double fhi_draw_surface(fhi_section *sec, double top) {
   draw_contacts(sec, &f);
   draw_grips(sec, &f);
   draw_knots(sec, &f);
+  draw_fresh(sec, &f);
   draw_hand(sec, &f);
   draw_ruler(sec, &f);
   fhi_box field = {3.0, y + 4.0, FHI_PAGE - 6.0, f.y - y - 4.0};

@@ -148,10 +148,7 @@ void fhi_svg_group_end(fhi_svg *svg) {
   put(svg, "</g>\n");
 }
 
-void fhi_svg_embed(fhi_svg *svg, const fhi_svg *part, double x, double y, double scale) {
-  if (svg->status == FH_OK) {
-    svg->status = part->status;
-  }
+void fhi_svg_embed(fhi_svg *svg, const char *part, size_t count, double x, double y, double scale) {
   put(svg, "<g transform=\"translate(");
   put_number(svg, x);
   put(svg, " ");
@@ -159,8 +156,8 @@ void fhi_svg_embed(fhi_svg *svg, const fhi_svg *part, double x, double y, double
   put(svg, ") scale(");
   put_number(svg, scale);
   put(svg, ")\">\n");
-  if (svg->status == FH_OK && !svg->dry && part->used > 0) {
-    (void)append(svg, part->text, part->used);
+  if (svg->status == FH_OK && !svg->dry && count > 0) {
+    (void)append(svg, part, count);
   }
   put(svg, "</g>\n");
 }

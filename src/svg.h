@@ -65,8 +65,9 @@ fh_status fhi_svg_end(fhi_svg *svg, double height, const char *title, const char
 void fhi_svg_group(fhi_svg *svg, const char *kind, int index);  ///< <g data-KIND="INDEX">, so that a page can find a part; kind NULL: plain
 void fhi_svg_group_end(fhi_svg *svg);
 
-/// Another figure within this one. Its labels' places are not remembered here. @param x,y [pt] its top left @param scale [1]
-void fhi_svg_embed(fhi_svg *svg, const fhi_svg *part, double x, double y, double scale);
+/// The inside of another figure within this one. Its labels' places are not remembered here.
+/// @param part,count its text so far  @param x,y [pt] its top left  @param scale [1]
+void fhi_svg_embed(fhi_svg *svg, const char *part, size_t count, double x, double y, double scale);
 
 void fhi_path_clear(fhi_path *p);
 void fhi_path_move(fhi_path *p, double x, double y);   ///< @param x,y [pt]

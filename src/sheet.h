@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: MIT
+// The build sheet, taken apart: blocks of figure and words, and where each stands on its page.
+#ifndef FHI_SHEET_H
+#define FHI_SHEET_H
+
+#include "draw_section.h"
+#include "firnhaul_rescue.h"
+
+enum {
+  FHI_SHEET_TEXTS = 14,   ///< paragraphs in a block
+  FHI_SHEET_TEXT = 720,   ///< bytes of a paragraph; a stage's longest text is 480
+  FHI_SHEET_HEADING = 96,
+};
+
+/// A figure, drawn: the SVG inside its own frame.
+typedef struct fhi_sheet_figure {
+  char *text;            ///< NULL: none
+  size_t used;
+  double width, height;  ///< [pt]
+} fhi_sheet_figure;
+
+typedef enum fhi_sheet_voice {
+  FHI_VOICE_PLAIN,
+  FHI_VOICE_STRONG,  ///< bold
+  FHI_VOICE_ITEM,    ///< with a box to tick in front
+  FHI_VOICE_WARN,    ///< bold, framed: one thing alone holds the load
+  FHI_VOICE_SOURCE,  ///< small: where it comes from
+} fhi_sheet_voice;
+
+typedef struct fhi_sheet_words {
+  fhi_sheet_voice voice;
+  char lead[16];  ///< "Do", "Check", ...; ""
+  char text[FHI_SHEET_TEXT];
+} fhi_sheet_words;
+
+/// What is kept together: one step, or one card of words.
+typedef struct fhi_sheet_block {
+  char heading[FHI_SHEET_HEADING];
+  int step;                      ///< number of the stage, 0: no step
+  fhi_sheet_figure side, wide;   ///< the whole, beside the first words; the surface, under them
+  fhi_sheet_words words[FHI_SHEET_TEXTS];
+  int count;
+  bool opens;                    ///< starts a page
+} fhi_sheet_block;
+
+struct fh_sheet {
+  fh_paper paper;
+  fh_units units;
+  char title[128];
+  fh_stages *stages;
+  fh_lose *lose;
+  fh_haul *haul;
+  fh_check *check;       ///< of the whole rig, with ranges
+  fhi_sheet_block *blocks;
+  int count, room;
+  int pages;
+  fh_status status;      ///< what went wrong first
+};
+
+/// A new block at the end. @return NULL without memory: sheet->status says so
+fhi_sheet_block *fhi_sheet_add(fh_sheet *sheet, const char *heading);
+/// A paragraph at the end of a block; NULL block: nothing is done.
+void fhi_sheet_say(fhi_sheet_block *block, fhi_sheet_voice voice, const char *lead, const char *text);
+
+/// What every figure of a sheet shares: the scale of the whole rig.
+typedef struct fhi_sheet_view {
+  const fh_scene *scene;
+  const fh_gear *gear;
+  const fh_rig *rig;
+  fh_units units;
+  fhi_section whole;     ///< of the finished rig: its scale is that of all steps
+  fh_scene *at;          ///< room for the scene at a stage
+} fhi_sheet_view;
+
+fh_status fhi_sheet_view_open(fhi_sheet_view *view, const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fh_units units);
+void fhi_sheet_view_close(fhi_sheet_view *view);
+/// Both figures of one stage. @param check worked out with ranges, of the finished rig: its forces are shown; NULL: no forces
+fh_status fhi_sheet_draw_stage(fhi_sheet_view *view, const fh_stages *stages, int index, const fh_check *check, fhi_sheet_block *block);
+
+/// The blocks, in the order in which they are read.
+void fhi_sheet_add_first(fh_sheet *sheet, const fh_scene *scene, const fh_gear *gear, const fh_rig *rig);   ///< numbers, kit, before you start
+void fhi_sheet_add_steps(fh_sheet *sheet, const fh_scene *scene, const fh_gear *gear, const fh_rig *rig);   ///< every stage
+void fhi_sheet_add_last(fh_sheet *sheet);  ///< the lip, what if, the patient, the other ways out
+
+/// Lays every block out. @return the number of pages
+int fhi_sheet_place(fh_sheet *sheet);
+
+#endif

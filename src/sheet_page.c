@@ -1,0 +1,277 @@
+// SPDX-License-Identifier: MIT
+// Where does each step stand, and what does a page look like? Blocks flow down columns as wide as an A6 card: one column
+// on A6, two on A4. A block is never cut unless it is taller than a card; then its words go on in the next column.
+#include <math.h>
+#include <string.h>
+
+#include "report.h"
+#include "sheet.h"
+
+typedef struct paper {
+  double width, height;  // [pt] of the page
+  int columns;
+  double scale;          // [1] of a column: printers need a margin, which a card has inside
+  double left, top;      // [pt] of the first column
+  double tall;           // [pt] of a column, in its own scale
+} paper;
+
+// ISO 216: A6 is 105 by 148 mm, A4 is 210 by 297 mm; a point is 1/72 inch. Whole points here; the PDF has the exact size.
+static const paper PAPERS[] = {
+    [FH_PAPER_A6] = {298.0, 420.0, 1, 1.0, 0.0, 20.0, 374.0},
+    [FH_PAPER_A4] = {595.0, 842.0, 2, 0.95, 14.4, 34.0, 816.0},
+};
+static const double POINT = 72.0 / 25.4;  // [pt/mm]
+static const double BETWEEN = 9.0;        // [pt] from block to block
+static const double BOX = 6.0;            // [pt] to tick
+
+static const paper *paper_of(const fh_sheet *sheet) {
+  return &PAPERS[sheet->paper];
+}
+
+void fh_sheet_size(const fh_sheet *sheet, double *width, double *height) {
+  bool small = sheet->paper == FH_PAPER_A6;
+  *width = (small ? 105.0 : 210.0) * POINT;
+  *height = (small ? 148.0 : 297.0) * POINT;
+}
+
+// ---------------------------------------------------------------------------------------------------- a block
+
+typedef struct pen_at {
+  fhi_svg *svg;
+  double x, y, room;  // [pt] left, lowest ink so far, width
+} pen_at;
+
+static fhi_font voice_font(fhi_sheet_voice voice) {
+  switch (voice) {
+    case FHI_VOICE_STRONG:
+    case FHI_VOICE_WARN: return (fhi_font){8.5, true, FHI_INK};
+    case FHI_VOICE_SOURCE: return (fhi_font){FHI_SMALL, false, FHI_SOFT};
+    case FHI_VOICE_PLAIN:
+    case FHI_VOICE_ITEM: break;
+  }
+  return (fhi_font){8.5, false, FHI_INK};
+}
+
+// A paragraph, its lead word underlined.
+static void write_words(pen_at *p, const fhi_sheet_words *w) {
+  fhi_font font = voice_font(w->voice);
+  double x = p->x;
+  double room = p->room;
+  double first = p->y + 1.25 * font.size;
+  bool framed = w->voice == FHI_VOICE_WARN;
+  if (w->voice == FHI_VOICE_ITEM) {
+    fhi_svg_rect(p->svg, (fhi_box){x + 0.5, first - BOX, BOX, BOX}, 0.0, (fhi_pen){FHI_INK, 0.8, NULL, NULL});
+    x += BOX + 4.0;
+    room -= BOX + 4.0;
+  }
+  if (framed) {
+    x += 4.0;
+    room -= 8.0;
+    first += 2.0;
+  }
+  char text[FHI_SHEET_TEXT + 24];
+  (void)fhi_format(text, sizeof text, "%s%s%s", w->lead, w->lead[0] != '\0' ? ": " : "", w->text);
+  double last = fhi_svg_paragraph(p->svg, x, first, room, font, text, 40);
+  if (w->lead[0] != '\0' && !font.bold) {
+    double wide = fhi_text_width(w->lead, font.size, false);
+    fhi_svg_line(p->svg, x, first + 1.8, x + wide, first + 1.8, (fhi_pen){FHI_INK, 0.8, NULL, NULL});
+  }
+  if (framed) {
+    fhi_svg_rect(p->svg, (fhi_box){p->x, first - 1.05 * font.size, p->room, last - first + 1.45 * font.size}, 2.0, (fhi_pen){FHI_INK, 1.2, NULL, NULL});
+    last += 3.0;
+  }
+  p->y = last + 2.2;
+}
+
+static double write_heading(fhi_svg *svg, double y, const char *heading, bool again) {
+  char text[FHI_SHEET_HEADING + 24];
+  (void)fhi_format(text, sizeof text, "%s%s", heading, again ? " (continued)" : "");
+  fhi_svg_line(svg, FHI_MARGIN, y, FHI_PAGE - FHI_MARGIN, y, (fhi_pen){FHI_INK, 1.2, NULL, NULL});
+  return fhi_svg_paragraph(svg, FHI_MARGIN, y + 11.0, FHI_PAGE - 2.0 * FHI_MARGIN, (fhi_font){9.5, true, FHI_INK}, text, 2) + 2.5;
+}
+
+// The whole on the left, the first words beside it, the surface below both.
+static double write_figures(fhi_svg *svg, double y, const fhi_sheet_block *b, int *told) {
+  if (b->side.text != NULL) {
+    pen_at beside = {svg, FHI_MARGIN + b->side.width + 6.0, y, FHI_PAGE - 2.0 * FHI_MARGIN - b->side.width - 6.0};
+    fhi_svg_embed(svg, b->side.text, b->side.used, FHI_MARGIN, y + 2.0, 1.0);
+    while (*told < b->count && (*told == 0 || beside.y < y + b->side.height - 40.0)) {
+      write_words(&beside, &b->words[(*told)++]);
+    }
+    y = fmax(y + b->side.height + 2.0, beside.y);
+  }
+  if (b->wide.text != NULL) {
+    fhi_svg_embed(svg, b->wide.text, b->wide.used, 0.0, y, 1.0);
+    y += b->wide.height;
+  }
+  return y;
+}
+
+/// Writes a block from its paragraph `from` on, as far as the column reaches. @return the first paragraph that is left
+static int write_block(fhi_svg *svg, const fhi_sheet_block *b, double *y, int from, double bottom) {
+  int told = from;
+  *y = write_heading(svg, *y, b->heading, from > 0);
+  if (from == 0) {
+    *y = write_figures(svg, *y, b, &told);
+  }
+  int begin = told;
+  while (told < b->count) {
+    pen_at p = {svg, FHI_MARGIN, *y, FHI_PAGE - 2.0 * FHI_MARGIN};
+    bool was_dry = svg->dry;
+    svg->dry = true;
+    write_words(&p, &b->words[told]);
+    svg->dry = was_dry;
+    if (p.y > bottom && (told > begin || from == 0)) {
+      break;
+    }
+    p.y = *y;
+    write_words(&p, &b->words[told++]);
+    *y = p.y;
+  }
+  return told;
+}
+
+// ---------------------------------------------------------------------------------------------------- placing
+
+typedef struct flow {
+  const fh_sheet *sheet;
+  const paper *paper;
+  fhi_svg *svg;
+  double y;
+  int page, column;
+} flow;
+
+static void next_column(flow *f) {
+  f->y = 0.0;
+  f->column++;
+  if (f->column == f->paper->columns) {
+    f->column = 0;
+    f->page++;
+  }
+}
+
+typedef void (*piece_fn)(void *user, const flow *f, const fhi_sheet_block *b, int from);
+
+// The same walk measures and draws: what is drawn is what was measured.
+static int walk(const fh_sheet *sheet, fhi_svg *dry, piece_fn fn, void *user) {
+  flow f = {.sheet = sheet, .paper = paper_of(sheet), .svg = dry};
+  for (int i = 0; i < sheet->count; i++) {
+    const fhi_sheet_block *b = &sheet->blocks[i];
+    double y = 0.0;
+    (void)write_block(dry, b, &y, 0, HUGE_VAL);
+    if (f.y > 0.0 && (b->opens || f.y + y > f.paper->tall)) {
+      next_column(&f);
+    }
+    for (int from = 0; from < b->count || from == 0;) {
+      fn(user, &f, b, from);
+      y = f.y;
+      int left = write_block(dry, b, &y, from, f.paper->tall);
+      f.y = y + BETWEEN;
+      if (left >= b->count) {
+        break;
+      }
+      from = left;
+      next_column(&f);
+    }
+  }
+  return f.page + 1;
+}
+
+static void nothing(void *user, const flow *f, const fhi_sheet_block *b, int from) {
+  (void)user;
+  (void)f;
+  (void)b;
+  (void)from;
+}
+
+int fhi_sheet_place(fh_sheet *sheet) {
+  fhi_svg *dry = NULL;
+  fh_status status = fhi_svg_create(FHI_PAGE, &dry);
+  if (status != FH_OK) {
+    sheet->status = status;
+    return 0;
+  }
+  dry->dry = true;
+  int pages = walk(sheet, dry, nothing, NULL);
+  fhi_svg_destroy(dry);
+  return pages;
+}
+
+// ---------------------------------------------------------------------------------------------------- a page
+
+typedef struct drawing {
+  fhi_svg *columns[2];
+  int page;
+} drawing;
+
+static void draw_piece(void *user, const flow *f, const fhi_sheet_block *b, int from) {
+  drawing *d = user;
+  if (f->page == d->page) {
+    double y = f->y;
+    (void)write_block(d->columns[f->column], b, &y, from, f->paper->tall);
+  }
+}
+
+// Title and page above; the caution below, on every card: it may be the only one that is at hand.
+static void draw_frame(const fh_sheet *sheet, const paper *p, fhi_svg *svg, int page) {
+  char number[64];
+  char title[FHI_SVG_TEXT];
+  double edge = p->left + FHI_MARGIN * p->scale;
+  double room = p->width - 2.0 * edge;
+  double above = p->top - 8.0;
+  (void)fhi_format(number, sizeof number, "%d of %d", page + 1, sheet->pages);
+  fhi_font font = {FHI_SMALL, true, FHI_INK};
+  double wide = fhi_text_width(number, font.size, true);
+  char clean[FHI_SVG_TEXT];
+  fhi_text_clean(clean, sizeof clean, sheet->title[0] != '\0' ? sheet->title : "Raising rig");
+  fhi_svg_text(svg, edge, above, FHI_START, font, fhi_text_fit(title, sizeof title, clean, font, room - wide - 10.0));
+  fhi_svg_text(svg, p->width - edge, above, FHI_END, font, number);
+  (void)fhi_svg_paragraph(svg, edge, p->top + p->tall * p->scale + 7.5, room, fhi_font_small(), FHI_CAUTION, 2);
+}
+
+static fh_status draw_columns(const fh_sheet *sheet, fhi_svg *svg, fhi_svg *dry, drawing *d) {
+  const paper *p = paper_of(sheet);
+  for (int c = 0; c < p->columns; c++) {
+    fh_status status = fhi_svg_create(FHI_PAGE, &d->columns[c]);
+    if (status != FH_OK) {
+      return status;
+    }
+  }
+  (void)walk(sheet, dry, draw_piece, d);
+  for (int c = 0; c < p->columns; c++) {
+    if (d->columns[c]->status != FH_OK) {
+      return d->columns[c]->status;
+    }
+    fhi_svg_embed(svg, d->columns[c]->text, d->columns[c]->used, p->left + c * FHI_PAGE * p->scale, p->top, p->scale);
+  }
+  return FH_OK;
+}
+
+fh_status fh_sheet_write_page(const fh_sheet *sheet, int page, fh_out out) {
+  if (sheet == NULL || out.write == NULL || page < 0 || page >= sheet->pages) {
+    return FH_ERR_ARG;
+  }
+  const paper *p = paper_of(sheet);
+  drawing d = {.page = page};
+  fhi_svg *svg = NULL;
+  fhi_svg *dry = NULL;
+  fh_status status = fhi_svg_create(p->width, &svg);
+  if (status == FH_OK) {
+    status = fhi_svg_create(FHI_PAGE, &dry);
+  }
+  if (status == FH_OK) {
+    dry->dry = true;
+    draw_frame(sheet, p, svg, page);
+    status = draw_columns(sheet, svg, dry, &d);
+  }
+  if (status == FH_OK) {
+    char about[64];
+    (void)fhi_format(about, sizeof about, "Build sheet, page %d of %d.", page + 1, sheet->pages);
+    status = fhi_svg_end(svg, p->height, sheet->title[0] != '\0' ? sheet->title : "Raising rig", about, out);
+  }
+  fhi_svg_destroy(d.columns[0]);
+  fhi_svg_destroy(d.columns[1]);
+  fhi_svg_destroy(dry);
+  fhi_svg_destroy(svg);
+  return status;
+}
