@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: MIT
+// firnhaul haul: the raise in time, in the form that was asked for.
+#include "rescue.h"
+
+static fh_status write_json(void *context, fh_out out) {
+  const cli_rescue *r = context;
+  return fh_haul_write_json(r->scene, r->haul, out);
+}
+
+static fh_status write_csv(void *context, fh_out out) {
+  const cli_rescue *r = context;
+  return fh_haul_write_csv(r->haul, out);
+}
+
+static fh_status draw(void *context, fh_out out) {
+  const cli_rescue *r = context;
+  return fh_draw_haul(r->scene, r->haul, cli_options_units(r->o), out);
+}
+
+static bool some_no(const fh_haul *haul) {
+  bool no = haul->outcome != FH_OUTCOME_SOLVED;
+  for (int i = 0; i < haul->note_count; i++) {
+    no = no || haul->notes[i].level == FH_NOTE_NO;
+  }
+  return no;
+}
+
+static int work(cli_rescue *r) {
+  static const cli_rescue_forms forms = {draw, write_json, write_csv, cli_show_haul};
+  fh_stages *stages = NULL;
+  fh_haul *haul = NULL;
+  int status = cli_fail(fh_stages_create(r->scene, r->gear, r->rig, NULL, &stages));
+  if (status == CLI_DONE) {
+    status = cli_fail(fh_haul_create(r->scene, r->gear, r->rig, NULL, &haul));
+  }
+  if (status == CLI_DONE) {
+    r->stages = stages;
+    r->haul = haul;
+    status = cli_rescue_write(r, &forms);
+  }
+  if (status == CLI_DONE && (stages->refused || some_no(haul))) {
+    status = CLI_ANSWER_NO;
+  }
+  fh_haul_destroy(haul);
+  fh_stages_destroy(stages);
+  return status;
+}
+
+int cli_run_haul(const cli_options *o) {
+  return cli_rescue_run(o, true, work);
+}
