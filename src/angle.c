@@ -4,6 +4,7 @@
 
 #include "memory.h"
 #include "state.h"
+#include "whole.h"
 
 typedef struct bench {
   fhi_model model;
@@ -48,9 +49,19 @@ static void fill_point(bench *b, double angle, fh_angle_point *p) {
   p->offset = (fh_band){fmin(offset[0], fmin(offset[1], offset[2])), offset[1], fmax(offset[0], fmax(offset[1], offset[2]))};
 }
 
+static bool angles_fit(const double *angles, int count) {
+  const double most = 100.0 * 3.14159265358979323846 / 180.0 + 1e-9;  // [rad]
+  bool fit = angles != NULL && count >= 0;
+  for (int i = 0; fit && i < count; i++) {
+    fit = angles[i] >= 0.0 && angles[i] <= most;  // false for NaN
+  }
+  return fit;
+}
+
 fh_status fh_angle_curve(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const double *angles, int count,
                          fh_angle_point *out) {
-  if (scene == NULL || gear == NULL || rig == NULL || angles == NULL || out == NULL || count < 0) {
+  if (scene == NULL || gear == NULL || rig == NULL || out == NULL || !angles_fit(angles, count) || !fhi_scene_is_whole(scene) ||
+      !fhi_rig_is_whole(scene, rig)) {
     return FH_ERR_ARG;
   }
   bench *b = fhi_alloc(1, sizeof *b);

@@ -8,6 +8,7 @@
 #include "memory.h"
 #include "state.h"
 #include "text.h"
+#include "whole.h"
 
 // Every answer is put back in its equations; above this it is refused.
 static const double RESIDUAL_BOUND = 1e-9;  // [1] of the weight
@@ -198,7 +199,8 @@ static fh_status work_out(const fh_scene *scene, const fh_gear *gear, const fh_r
 
 fh_status fh_check_create(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check_opts *opts,
                           fh_check **out) {
-  if (scene == NULL || gear == NULL || rig == NULL || out == NULL || rig->body_count < FH_BODY_FIRST_GRIP) {
+  if (scene == NULL || gear == NULL || rig == NULL || out == NULL || !fhi_scene_is_whole(scene) ||
+      !fhi_rig_is_whole(scene, rig)) {
     return FH_ERR_ARG;
   }
   fh_check_opts chosen = opts != NULL ? *opts : fh_check_opts_default();

@@ -8,6 +8,7 @@
 
 #include "memory.h"
 #include "text.h"
+#include "whole.h"
 
 // Codes within the bounds of the walk: measured with every kit large enough (see docs/benchmarks.md), about ten times more
 // a contact. A person waits for a tenth of a second on a small kit, for two seconds on a large one.
@@ -275,7 +276,9 @@ static fh_status plan(planner *p) {
 
 fh_status fh_plans_create(const fh_scene *scene, const fh_gear *gear, const fh_plan_opts *opts, fh_plans **out) {
   fh_plan_opts chosen = opts != NULL ? *opts : fh_plan_opts_default();
-  if (scene == NULL || gear == NULL || out == NULL || chosen.max_contacts > FHI_SEARCH_CONTACTS || chosen.max_contacts < -1) {
+  bool known = chosen.max_contacts >= -1 && chosen.max_contacts <= FHI_SEARCH_CONTACTS && (int)chosen.prefer >= FH_PREFER_PULL &&
+               (int)chosen.prefer <= FH_PREFER_SAFE;
+  if (scene == NULL || gear == NULL || out == NULL || !known || !fhi_scene_is_whole(scene)) {
     return FH_ERR_ARG;
   }
   planner *p = fhi_alloc(1, sizeof *p);
