@@ -277,7 +277,7 @@ static fh_status plan(planner *p) {
 fh_status fh_plans_create(const fh_scene *scene, const fh_gear *gear, const fh_plan_opts *opts, fh_plans **out) {
   fh_plan_opts chosen = opts != NULL ? *opts : fh_plan_opts_default();
   bool known = chosen.max_contacts >= -1 && chosen.max_contacts <= FHI_SEARCH_CONTACTS && (int)chosen.prefer >= FH_PREFER_PULL &&
-               (int)chosen.prefer <= FH_PREFER_SAFE;
+               (int)chosen.prefer <= FH_PREFER_CHANCE;
   if (scene == NULL || gear == NULL || out == NULL || !known || !fhi_scene_is_whole(scene)) {
     return FH_ERR_ARG;
   }
