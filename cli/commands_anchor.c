@@ -52,8 +52,10 @@ static void tell_answer(const hung *h, cli_screen *s) {
   if (worst >= 1.0) {
     (void)fhi_format(text, sizeof text, "Over the ranges given it holds in every case below; the least margin is %s.", margin);
   } else {
-    (void)fhi_format(text, sizeof text, "%s At the worst ends the least margin is %s.",
-                     likely ? "It holds at the likely figures." : "Most likely some case below is too much for it.", margin);
+    char chance[16];
+    (void)fhi_fixed(chance, sizeof chance, floor(h->anchor->chance * 100.0), 0);
+    (void)fhi_format(text, sizeof text, "%s At the worst ends the least margin is %s. It holds in every case in %s %% of what the ranges allow.",
+                     likely ? "It holds at the likely figures." : "Most likely some case below is too much for it.", margin, chance);
   }
   cli_put_wrapped(s, worst >= 1.0 ? CLI_GOOD : likely ? CLI_WARN : CLI_BAD, worst >= 1.0 ? "YES  " : likely ? "PERHAPS  " : "NO  ", text);
   if (!h->anchor->from_rig) {
@@ -111,6 +113,8 @@ static fh_status tell_cases(const hung *h, cli_screen *s, fh_units units) {
 }
 
 static void tell_losses(const hung *h, cli_screen *s, fh_units units) {
+  cli_put_wrapped(s, CLI_DIM, "  - ", "a drop of 1 m stands for any drop where no rig says how much slack there is");
+  cli_put(s, "\n");
   cli_put_heading(s, "If one point lets go");
   for (int i = 0; i < h->anchor->points; i++) {
     const fh_anchor_loss *l = &h->anchor->loss[i];

@@ -61,6 +61,7 @@ typedef struct fh_anchor_case {
   double margin[FH_MAX_POINTS];        ///< [1] low end of what the point holds over the high end of its leg's force
   double likely[FH_MAX_POINTS];        ///< [1] the same at the likely values
   int weakest;                         ///< point with the least margin
+  double chance;                       ///< [1] that every point holds
   bool known;                          ///< false: there is no rig that says
 } fh_anchor_case;
 
@@ -80,6 +81,7 @@ typedef struct fh_anchor {
   fh_anchor_case cases[FH_ANCHOR_CASES];
   fh_anchor_loss loss[FH_MAX_POINTS];
   double worst_margin;           ///< [1] least of all cases that are known
+  double chance;                 ///< [1] that every point holds in every known case, one point's failure aside
   double residual;               ///< [1] worst of all equilibria
   bool from_rig;                 ///< pulls come from the scene's rig; else the load just hangs there
 } fh_anchor;

@@ -191,6 +191,7 @@ fh_status fh_anchor_create(const fh_scene *scene, const fh_gear *gear, const fh_
     status = fill_cases(j);
   }
   status = status != FH_OK ? status : fill_losses(j);
+  status = status != FH_OK ? status : fhi_anchor_chances(scene, gear, &j->a, made);
   fhi_free(j);
   if (status != FH_OK) {
     fhi_free(made);

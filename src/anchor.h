@@ -31,6 +31,8 @@ typedef struct fhi_hold_out {
 } fhi_hold_out;
 
 void fhi_hold_resolve(const fh_scene *scene, const fh_gear *gear, const fh_anchorage *anchor, int point, fhi_hold_in *in);
+/// Fills the chances of cases whose bands are filled, from 4,096 seeded samples. @return FH_OK, FH_ERR_MEMORY
+fh_status fhi_anchor_chances(const fh_scene *scene, const fh_gear *gear, const fh_anchorage *anchorage, fh_anchor *anchor);
 /// Force [N] in one leg at a pull [N] on all of them; NaN for a pull that is not known.
 fh_band fhi_leg_force(const fh_anchorage *anchor, int point, fh_band pull);
 fhi_hold_out fhi_hold_value(const fhi_hold_in *in, const fhi_hold_at *at);

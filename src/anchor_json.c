@@ -59,6 +59,7 @@ static void put_cases(fhi_json *j, const fh_anchor *anchor) {
       fhi_json_number(j, "fall_m", x->fall);
       fhi_json_integer(j, "weakest", x->weakest);
       fhi_json_number(j, "margin", x->margin[x->weakest]);
+      fhi_json_number(j, "chance", x->chance);
       put_legs(j, x->leg, x->margin, anchor->points);
       fhi_json_close(j, '}');
     }
@@ -98,6 +99,7 @@ fh_status fh_anchor_write_json(const fh_scene *scene, const fh_gear *gear, const
   fhi_json_text(&j, "sharing", a.sharing == FH_LEGS_SLIDING ? "sliding" : "fixed");
   fhi_json_flag(&j, "from_rig", anchor->from_rig);
   fhi_json_number(&j, "worst_margin", anchor->worst_margin);
+  fhi_json_number(&j, "chance", anchor->chance);
   fhi_json_number(&j, "residual", anchor->residual);
   put_points(&j, gear, &a, anchor);
   put_cases(&j, anchor);

@@ -1,0 +1,357 @@
+// SPDX-License-Identifier: MIT
+// How likely is it to work? Samples counted in whole numbers, so that any split of the work gives the same result.
+// Implements model.md, section 12.
+#include <math.h>
+#include <string.h>
+
+#include "memory.h"
+#include "odds.h"
+#include "sobol.h"
+#include "text.h"
+
+enum {
+  REPLICATES = 16,
+  OCTAVES = 32,            // bins from 2^-10 to 2^22
+  BINS_EACH = 512,         // an octave in equal steps: a bin is at most 1/512 of its value
+  BINS = OCTAVES * BINS_EACH,
+  WHY_BLOCKS = 64,         // 4,096 base points
+  SPREADS = 4,
+};
+
+static const int64_t STEP = REPLICATES * FHI_LANES;
+
+struct fh_chance_work {
+  fh_chance_opts opts;
+  fh_outcome outcome;
+  fhi_odds odds;
+  fh_rig rig;
+  fhi_sampler sampler[REPLICATES];
+};
+
+struct fh_chance_part {
+  int64_t crew[REPLICATES], lasts[REPLICATES], limits[REPLICATES], both[REPLICATES], count[REPLICATES];
+  int64_t broken[FH_MAX_LIMITS];
+  int64_t bins[SPREADS][BINS];  // pull, capacity, share, margin
+  fhi_odds_scratch scratch;
+  fhi_odds_out out;
+};
+
+fh_chance_opts fh_chance_opts_default(void) {
+  return (fh_chance_opts){.samples = 16384, .seed = 1, .why = false};
+}
+
+// ---------------------------------------------------------------------------------------------------- parts
+
+// The top bits of a positive number are its exponent and the start of its mantissa: a bin without a logarithm.
+static int bin_of(double x) {
+  uint64_t bits;
+  if (!(x > 0x1p-10)) {
+    return 0;
+  }
+  memcpy(&bits, &x, sizeof bits);
+  int64_t bin = (int64_t)(bits >> 43) - (int64_t)(1023 - 10) * BINS_EACH;
+  return bin < BINS ? (int)bin : BINS - 1;
+}
+
+static double bin_start(int bin) {
+  uint64_t bits = ((uint64_t)bin + (uint64_t)(1023 - 10) * BINS_EACH) << 43;
+  double x;
+  memcpy(&x, &bits, sizeof x);
+  return x;
+}
+
+static void count_block(const fh_chance_work *w, fh_chance_part *p, int replicate) {
+  const fhi_odds_out *o = &p->out;
+  uint64_t broken = 0, cannot = 0, tired = 0;
+  for (int i = 0; i < w->odds.limits; i++) {
+    broken |= o->broken[i];
+    for (uint64_t bits = o->broken[i]; bits != 0; bits &= bits - 1) {
+      p->broken[i]++;
+    }
+  }
+  for (int l = 0; l < FHI_LANES; l++) {
+    bool crew = w->odds.pullers > 0;
+    // Written so that what is not known counts as cannot.
+    cannot |= !crew || o->pull[l] <= o->capacity[l] ? 0 : (uint64_t)1 << l;
+    tired |= !crew || o->pull[l] <= o->sustained[l] ? 0 : (uint64_t)1 << l;
+    broken |= isfinite(o->pull[l]) ? 0 : (uint64_t)1 << l;
+    p->bins[0][bin_of(o->pull[l])]++;
+    p->bins[1][bin_of(o->capacity[l])]++;
+    p->bins[2][bin_of(o->pull[l] / o->capacity[l])]++;
+    p->bins[3][bin_of(o->margin[l])]++;
+  }
+  int bad[4] = {0, 0, 0, 0};
+  for (int l = 0; l < FHI_LANES; l++) {
+    bad[0] += (int)((cannot >> l) & 1);
+    bad[1] += (int)((tired >> l) & 1);
+    bad[2] += (int)((broken >> l) & 1);
+    bad[3] += (int)(((broken | cannot) >> l) & 1);
+  }
+  p->crew[replicate] += FHI_LANES - bad[0];
+  p->lasts[replicate] += FHI_LANES - bad[1];
+  p->limits[replicate] += FHI_LANES - bad[2];
+  p->both[replicate] += FHI_LANES - bad[3];
+  p->count[replicate] += FHI_LANES;
+}
+
+fh_status fh_chance_part_create(const fh_chance_work *work, fh_chance_part **out) {
+  if (work == NULL || out == NULL) {
+    return FH_ERR_ARG;
+  }
+  fh_chance_part *p = fhi_alloc(1, sizeof *p);
+  if (p == NULL) {
+    return FH_ERR_MEMORY;
+  }
+  if (work->odds.motion.coupled) {
+    p->scratch.rest = fhi_rest_create(&work->odds.model, &work->odds.motion);
+    if (p->scratch.rest == NULL) {
+      fhi_free(p);
+      return FH_ERR_MEMORY;
+    }
+  }
+  *out = p;
+  return FH_OK;
+}
+
+void fh_chance_part_destroy(fh_chance_part *part) {
+  if (part != NULL) {
+    fhi_rest_destroy(part->scratch.rest);
+    fhi_free(part);
+  }
+}
+
+int64_t fh_chance_work_blocks(const fh_chance_work *work) {
+  return work->opts.samples / FHI_LANES;
+}
+
+void fh_chance_part_run(const fh_chance_work *w, fh_chance_part *p, int64_t first, int64_t count) {
+  int64_t end = first + count < fh_chance_work_blocks(w) ? first + count : fh_chance_work_blocks(w);
+  for (int64_t b = first; b < end; b++) {
+    int replicate = (int)(b % REPLICATES);
+    fhi_odds_draw(&w->odds, &w->sampler[replicate], 0, (uint32_t)(b / REPLICATES), &p->scratch);
+    fhi_odds_block(&w->odds, &p->scratch, true, &p->out);
+    count_block(w, p, replicate);
+  }
+}
+
+void fh_chance_part_add(fh_chance_part *to, const fh_chance_part *from) {
+  for (int r = 0; r < REPLICATES; r++) {
+    to->crew[r] += from->crew[r];
+    to->lasts[r] += from->lasts[r];
+    to->limits[r] += from->limits[r];
+    to->both[r] += from->both[r];
+    to->count[r] += from->count[r];
+  }
+  for (int i = 0; i < FH_MAX_LIMITS; i++) {
+    to->broken[i] += from->broken[i];
+  }
+  for (int k = 0; k < SPREADS; k++) {
+    for (int i = 0; i < BINS; i++) {
+      to->bins[k][i] += from->bins[k][i];
+    }
+  }
+}
+
+// ---------------------------------------------------------------------------------------------------- the whole
+
+static fh_status prepare(const fh_scene *scene, const fh_gear *gear, const fh_check *check, fh_chance_work *w) {
+  fh_status status = fhi_odds_build(scene, gear, &w->rig, check, &w->odds);
+  for (int r = 0; r < REPLICATES && status == FH_OK; r++) {
+    fhi_sampler_start(&w->sampler[r], w->opts.seed * REPLICATES + (uint64_t)r, w->odds.unknowns > 0 ? w->odds.unknowns : 1);
+  }
+  return status;
+}
+
+fh_status fh_chance_work_create(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_chance_opts *opts,
+                                fh_chance_work **out) {
+  fh_chance_opts chosen = opts != NULL ? *opts : fh_chance_opts_default();
+  if (scene == NULL || gear == NULL || rig == NULL || out == NULL || chosen.samples < 1 || chosen.samples > 4000000000) {
+    return FH_ERR_ARG;
+  }
+  fh_check *check = NULL;
+  fh_check_opts check_opts = {.lower = false, .ranges = true};
+  fh_status status = fh_check_create(scene, gear, rig, &check_opts, &check);
+  if (status != FH_OK) {
+    return status;
+  }
+  fh_chance_work *w = fhi_alloc(1, sizeof *w);
+  if (w == NULL) {
+    fh_check_destroy(check);
+    return FH_ERR_MEMORY;
+  }
+  w->opts = chosen;
+  w->opts.samples = (chosen.samples + STEP - 1) / STEP * STEP;
+  w->outcome = check->outcome;
+  w->rig = *rig;
+  if (check->outcome == FH_OUTCOME_SOLVED) {
+    status = prepare(scene, gear, check, w);
+  } else {
+    w->opts.samples = 0;
+  }
+  fh_check_destroy(check);
+  if (status != FH_OK) {
+    fhi_free(w);
+    return status;
+  }
+  *out = w;
+  return FH_OK;
+}
+
+void fh_chance_work_destroy(fh_chance_work *work) {
+  fhi_free(work);
+}
+
+// The value below which a share of the counted samples lies, straight between the ends of its bin.
+static double quantile(const int64_t *bins, double share) {
+  int64_t all = 0, below = 0;
+  for (int i = 0; i < BINS; i++) {
+    all += bins[i];
+  }
+  double want = share * (double)all;
+  for (int i = 0; i < BINS; i++) {
+    if (bins[i] > 0 && (double)(below + bins[i]) >= want) {
+      double t = (want - (double)below) / (double)bins[i], start = bin_start(i);
+      return start + t * (bin_start(i + 1) - start);
+    }
+    below += bins[i];
+  }
+  return (double)NAN;
+}
+
+static fh_band band(const int64_t *bins) {
+  return (fh_band){quantile(bins, 0.05), quantile(bins, 0.5), quantile(bins, 0.95)};
+}
+
+typedef struct asker {
+  const fh_chance_work *w;
+  fhi_odds_scratch scratch;
+  fhi_odds_out out;
+} asker;
+
+static void ask(void *user, const double *u, double *y) {
+  asker *a = user;
+  const fhi_odds *o = &a->w->odds;
+  for (int i = 0; i < o->unknowns; i++) {
+    fhi_number_lanes(o->unknown[i].number, o->cut_lo[i], o->cut_hi[i], u + i * FHI_LANES, FHI_LANES, a->scratch.x[i]);
+  }
+  fhi_odds_block(o, &a->scratch, true, &a->out);
+  for (int l = 0; l < FHI_LANES; l++) {
+    y[l] = a->out.pull[l] / (o->pullers > 0 ? a->out.capacity[l] : 1.0);
+    y[FHI_LANES + l] = a->out.margin[l];
+  }
+}
+
+static fh_status fill_why(const fh_chance_work *w, fh_chance *c) {
+  double alone[FH_MAX_UNKNOWNS * 2], total[FH_MAX_UNKNOWNS * 2];
+  asker *a = fhi_alloc(1, sizeof *a);
+  if (a == NULL) {
+    return FH_ERR_MEMORY;
+  }
+  a->w = w;
+  a->scratch.rest = w->odds.motion.coupled ? fhi_rest_create(&w->odds.model, &w->odds.motion) : NULL;
+  fh_status status = w->odds.motion.coupled && a->scratch.rest == NULL ? FH_ERR_MEMORY : FH_OK;
+  if (status == FH_OK) {
+    // A slow rig is asked less: a sample of it costs a search.
+    fhi_sobol_job job = {w->odds.unknowns, 2, w->odds.fast ? WHY_BLOCKS : WHY_BLOCKS / 16, w->opts.seed, ask, a};
+    status = fhi_sobol_indices(&job, alone, total);
+  }
+  for (int i = 0; i < w->odds.unknowns && status == FH_OK; i++) {
+    c->unknown[i].pull_alone = alone[2 * i];
+    c->unknown[i].pull_total = total[2 * i];
+    c->unknown[i].margin_alone = alone[2 * i + 1];
+    c->unknown[i].margin_total = total[2 * i + 1];
+  }
+  fhi_rest_destroy(a->scratch.rest);
+  fhi_free(a);
+  return status;
+}
+
+static int64_t sum(const int64_t *counts) {
+  int64_t all = 0;
+  for (int r = 0; r < REPLICATES; r++) {
+    all += counts[r];
+  }
+  return all;
+}
+
+// From the scatter of the replicates' shares.
+static double standard_error(const fh_chance_part *p) {
+  double mean = 0.0, square = 0.0;
+  for (int r = 0; r < REPLICATES; r++) {
+    mean += (double)p->both[r] / (double)p->count[r] / REPLICATES;
+  }
+  for (int r = 0; r < REPLICATES; r++) {
+    double d = (double)p->both[r] / (double)p->count[r] - mean;
+    square += d * d;
+  }
+  return sqrt(square / (REPLICATES * (REPLICATES - 1.0)));
+}
+
+static void fill_chance(const fh_chance_work *w, const fh_chance_part *p, fh_chance *c) {
+  double all = (double)sum(p->count);
+  c->limits = (double)sum(p->limits) / all;
+  c->both = (double)sum(p->both) / all;
+  c->error = standard_error(p);
+  c->pull = band(p->bins[0]);
+  c->margin = band(p->bins[3]);
+  if (w->odds.pullers > 0) {
+    c->crew = (double)sum(p->crew) / all;
+    c->lasts = (double)sum(p->lasts) / all;
+    c->capacity = band(p->bins[1]);
+    c->share = band(p->bins[2]);
+  }
+  c->limit_count = w->odds.limits;
+  for (int i = 0; i < c->limit_count; i++) {
+    (void)fhi_copy(c->limit[i].element, sizeof c->limit[i].element, w->odds.limit[i].element);
+    c->limit[i].holds = 1.0 - (double)p->broken[i] / all;
+  }
+}
+
+fh_status fh_chance_finish(const fh_chance_work *w, const fh_chance_part *p, fh_chance **out) {
+  if (w == NULL || p == NULL || out == NULL) {
+    return FH_ERR_ARG;
+  }
+  fh_chance *c = fhi_alloc(1, sizeof *c);
+  if (c == NULL) {
+    return FH_ERR_MEMORY;
+  }
+  const fh_band none = {(double)NAN, (double)NAN, (double)NAN};
+  c->outcome = w->outcome;
+  c->samples = w->opts.samples;
+  c->seed = w->opts.seed;
+  c->pull = c->capacity = c->share = c->margin = none;
+  c->crew = c->lasts = (double)NAN;
+  c->error = 0.0;
+  c->shared = w->odds.shared;
+  fh_status status = FH_OK;
+  if (sum(p->count) > 0) {
+    c->unknown_count = w->odds.unknowns;
+    memcpy(c->unknown, w->odds.unknown, sizeof c->unknown);
+    fill_chance(w, p, c);
+    status = w->opts.why && c->unknown_count > 0 ? fill_why(w, c) : FH_OK;
+  }
+  if (status != FH_OK) {
+    fhi_free(c);
+    return status;
+  }
+  *out = c;
+  return FH_OK;
+}
+
+fh_status fh_chance_create(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_chance_opts *opts, fh_chance **out) {
+  fh_chance_work *work = NULL;
+  fh_chance_part *part = NULL;
+  fh_status status = fh_chance_work_create(scene, gear, rig, opts, &work);
+  status = status != FH_OK ? status : fh_chance_part_create(work, &part);
+  if (status == FH_OK) {
+    fh_chance_part_run(work, part, 0, fh_chance_work_blocks(work));
+    status = fh_chance_finish(work, part, out);
+  }
+  fh_chance_part_destroy(part);
+  fh_chance_work_destroy(work);
+  return status;
+}
+
+void fh_chance_destroy(fh_chance *chance) {
+  fhi_free(chance);
+}

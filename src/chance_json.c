@@ -1,0 +1,142 @@
+// SPDX-License-Identifier: MIT
+// Chances for programs and in words.
+#include <math.h>
+#include <string.h>
+
+#include "firnhaul_chance.h"
+#include "json.h"
+#include "text.h"
+
+static void put_band(fhi_json *j, const char *key, fh_band b) {
+  if (isnan(b.likely)) {
+    fhi_json_null(j, key);
+    return;
+  }
+  fhi_json_open(j, key, '{');
+  fhi_json_number(j, "p5", b.lo);
+  fhi_json_number(j, "p50", b.likely);
+  fhi_json_number(j, "p95", b.hi);
+  fhi_json_close(j, '}');
+}
+
+static void put_unknown(fhi_json *j, const fh_unknown *u) {
+  fhi_json_open(j, NULL, '{');
+  fhi_json_text(j, "name", u->name);
+  fhi_json_text(j, "advice", u->advice);
+  fhi_json_band(j, "range", fh_number_band(u->number));
+  fhi_json_number(j, "pull_alone", u->pull_alone);
+  fhi_json_number(j, "pull_total", u->pull_total);
+  fhi_json_number(j, "margin_alone", u->margin_alone);
+  fhi_json_number(j, "margin_total", u->margin_total);
+  fhi_json_close(j, '}');
+}
+
+fh_status fh_chance_write_json(const fh_chance *c, fh_out out) {
+  fhi_writer w;
+  char words[600];
+  if (c == NULL || out.write == NULL) {
+    return FH_ERR_ARG;
+  }
+  fhi_writer_start(&w, out);
+  fhi_json j = {&w, 0, true};
+  fhi_json_open(&j, NULL, '{');
+  fhi_json_integer(&j, "samples", c->samples);
+  fhi_json_integer(&j, "seed", (long long)c->seed);
+  fhi_json_number(&j, "crew", c->crew);
+  fhi_json_number(&j, "crew_for_minutes", c->lasts);
+  fhi_json_number(&j, "limits", c->limits);
+  fhi_json_number(&j, "both", c->both);
+  fhi_json_number(&j, "standard_error", c->error);
+  put_band(&j, "hand_force_N", c->pull);
+  put_band(&j, "crew_pull_N", c->capacity);
+  put_band(&j, "crew_share", c->share);
+  put_band(&j, "margin", c->margin);
+  fhi_json_text(&j, "words", fh_chance_words(c, words, sizeof words));
+  fhi_json_open(&j, "limit_chances", '[');
+  for (int i = 0; i < c->limit_count; i++) {
+    fhi_json_open(&j, NULL, '{');
+    fhi_json_text(&j, "element", c->limit[i].element);
+    fhi_json_number(&j, "holds", c->limit[i].holds);
+    fhi_json_close(&j, '}');
+  }
+  fhi_json_close(&j, ']');
+  fhi_json_open(&j, "unknowns", '[');
+  for (int i = 0; i < c->unknown_count; i++) {
+    put_unknown(&j, &c->unknown[i]);
+  }
+  fhi_json_close(&j, ']');
+  fhi_json_flag(&j, "unknowns_left_out", c->shared);
+  fhi_json_close(&j, '}');
+  fhi_put(&w, "\n");
+  return fhi_writer_end(&w);
+}
+
+// ---------------------------------------------------------------------------------------------------- words
+
+// The n-th most important unknown. @param margin of the least margin; else of the pull  @return its index, or -1
+static int ranked(const fh_chance *c, bool margin, int n) {
+  bool taken[FH_MAX_UNKNOWNS] = {false};
+  int best = -1;
+  for (int k = 0; k <= n; k++) {
+    best = -1;
+    for (int i = 0; i < c->unknown_count; i++) {
+      double x = margin ? c->unknown[i].margin_total : c->unknown[i].pull_total;
+      double y = best < 0 ? -1.0 : margin ? c->unknown[best].margin_total : c->unknown[best].pull_total;
+      best = !taken[i] && x > y ? i : best;
+    }
+    if (best < 0) {
+      return -1;
+    }
+    taken[best] = true;
+  }
+  return best;
+}
+
+static size_t add_ranking(const fh_chance *c, bool margin, char *to, size_t size) {
+  char share[16];
+  size_t used = 0;
+  for (int n = 0; n < 3; n++) {
+    int i = ranked(c, margin, n);
+    double x = i < 0 ? 0.0 : margin ? c->unknown[i].margin_total : c->unknown[i].pull_total;
+    if (x < 0.05) {
+      break;
+    }
+    (void)fhi_fixed(share, sizeof share, fmin(100.0, x * 100.0), 0);
+    if (n == 0) {
+      char advice[96];
+      (void)fhi_copy(advice, sizeof advice, c->unknown[i].advice);
+      advice[0] = (char)(advice[0] >= 'a' && advice[0] <= 'z' ? advice[0] - 'a' + 'A' : advice[0]);
+      char *colon = strchr(advice, ':');
+      if (colon != NULL) {
+        *colon = '\0';
+      }
+      (void)fhi_format(to, size, "%s first: %s makes %s %% of what is open in %s", advice, c->unknown[i].name, share,
+                       margin ? "the least margin" : isnan(c->crew) ? "the pull" : "pull over what the crew can");
+    } else {
+      (void)fhi_format(to + used, size - used, "%s %s %s %%", n == 1 ? "; then" : ",", c->unknown[i].name, share);
+    }
+    used = strlen(to);
+  }
+  if (used > 0) {
+    (void)fhi_format(to + used, size - used, ".");
+    used = strlen(to);
+  }
+  return used;
+}
+
+const char *fh_chance_words(const fh_chance *c, char *to, size_t size) {
+  if (size == 0) {
+    return to;
+  }
+  to[0] = '\0';
+  if (c->unknown_count == 0 || isnan(c->unknown[0].pull_total)) {
+    return to;
+  }
+  size_t used = add_ranking(c, false, to, size);
+  if (c->limits < 0.995 && used + 2 < size) {
+    (void)fhi_format(to + used, size - used, "%s", used > 0 ? " " : "");
+    used = strlen(to);
+    (void)add_ranking(c, true, to + used, size - used);
+  }
+  return to;
+}

@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: MIT
+// Which unknown matters most? Bars of Sobol's total indices, the part alone filled darker.
+#include <math.h>
+
+#include "draw_common.h"
+#include "firnhaul_chance.h"
+
+enum { MOST = 10 };
+
+static const double ROW = 24.0;  // [pt]
+
+static int next_most(const fh_chance *c, const bool *taken) {
+  int best = -1;
+  for (int i = 0; i < c->unknown_count; i++) {
+    if (!taken[i] && (best < 0 || c->unknown[i].pull_total > c->unknown[best].pull_total)) {
+      best = i;
+    }
+  }
+  return best;
+}
+
+static double bar(fhi_svg *svg, const fh_unknown *u, double y) {
+  char share[16], text[32];
+  double room = FHI_PAGE - 2.0 * FHI_MARGIN - 40.0;
+  double total = fmin(1.0, fmax(0.0, u->pull_total)), alone = fmin(total, fmax(0.0, u->pull_alone));
+  fhi_svg_text(svg, FHI_MARGIN, y, FHI_START, fhi_font_main(), u->name);
+  fhi_svg_rect(svg, (fhi_box){FHI_MARGIN, y + 3.0, fmax(0.5, total * room), 8.0}, 0.0, (fhi_pen){"#0060a8", 0.8, NULL, "#cfe3f2"});
+  fhi_svg_rect(svg, (fhi_box){FHI_MARGIN, y + 3.0, fmax(0.5, alone * room), 8.0}, 0.0, (fhi_pen){"#0060a8", 0.8, NULL, "#0060a8"});
+  (void)fhi_format(text, sizeof text, "%s %%", fhi_fixed(share, sizeof share, total * 100.0, 0));
+  fhi_svg_text(svg, FHI_MARGIN + total * room + 5.0, y + 10.0, FHI_START, fhi_font_main(), text);
+  return y + ROW;
+}
+
+fh_status fh_draw_chance(const fh_scene *scene, const fh_chance *c, fh_out out) {
+  fhi_svg *svg = NULL;
+  bool taken[FH_MAX_UNKNOWNS] = {false};
+  char words[600];
+  if (scene == NULL || c == NULL || out.write == NULL) {
+    return FH_ERR_ARG;
+  }
+  fh_status status = fhi_svg_create(FHI_PAGE, &svg);
+  if (status != FH_OK) {
+    return status;
+  }
+  double y = fhi_draw_header(svg, scene->title[0] != '\0' ? scene->title : "Chance", "What makes the pull over what the crew can so open: Sobol's indices") + 12.0;
+  if (c->unknown_count == 0 || isnan(c->unknown[0].pull_total)) {
+    fhi_svg_text(svg, FHI_MARGIN, y, FHI_START, fhi_font_main(), "Nothing here is open.");
+    y += ROW;
+  }
+  for (int n = 0; n < MOST && c->unknown_count > 0 && !isnan(c->unknown[0].pull_total); n++) {
+    int i = next_most(c, taken);
+    if (i < 0 || (n > 0 && !(c->unknown[i].pull_total > 0.005))) {
+      break;
+    }
+    taken[i] = true;
+    y = bar(svg, &c->unknown[i], y);
+  }
+  y = fhi_svg_paragraph(svg, FHI_MARGIN, y + 4.0, FHI_PAGE - 2.0 * FHI_MARGIN, fhi_font_main(), fh_chance_words(c, words, sizeof words), 6) + 10.0;
+  y = fhi_svg_paragraph(svg, FHI_MARGIN, y, FHI_PAGE - 2.0 * FHI_MARGIN, fhi_font_small(),
+                        "Whole bar: with all that it does together with others. Dark: alone. Bars may add up to more than 100 %.", 3) + 8.0;
+  y = fhi_draw_footer(svg, y);
+  return fhi_draw_end(svg, y, "What matters most", "Bars: how much of the spread of the pull over what the crew can each unknown makes.", out);
+}

@@ -1,0 +1,278 @@
+// SPDX-License-Identifier: MIT
+// What is not known in a scene, and what each unknown moves. Implements model.md, section 12.
+// What shares a cause is one unknown: the lip's friction for every rope over it, an item's efficiency for every piece of it.
+// That makes results spread wider than separate draws would, and it is how people are wrong: about the kind, not the piece.
+#include "odds.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "anchor.h"
+#include "crew.h"
+#include "memory.h"
+#include "text.h"
+
+typedef struct maker {
+  const fh_scene *scene;
+  const fh_gear *gear;
+  const fh_rig *rig;
+  const fh_check *check;
+  fhi_odds *o;
+} maker;
+
+static bool same_number(fh_number a, fh_number b) {
+  return a.spread == b.spread && a.lo == b.lo && a.likely == b.likely && a.hi == b.hi && a.sd == b.sd;
+}
+
+// An unknown for this number: the one of the same name, a new one, or none when it is exact.
+static fhi_source source(maker *m, fh_number n, const char *key, const char *advice, const char *name) {
+  fhi_source s = {-1, n.likely};
+  fhi_odds *o = m->o;
+  if (n.spread == FH_SPREAD_UNSET || n.spread == FH_SPREAD_EXACT || !(n.hi > n.lo)) {
+    return s;
+  }
+  for (int i = 0; i < o->unknowns; i++) {
+    if (strcmp(o->unknown[i].name, name) == 0 && same_number(o->unknown[i].number, n)) {
+      s.unknown = i;
+      return s;
+    }
+  }
+  if (o->unknowns == FH_MAX_UNKNOWNS) {
+    o->shared = true;  // no room for its own: its likely value, and the result says so
+    return s;
+  }
+  fh_unknown *u = &o->unknown[o->unknowns];
+  *u = (fh_unknown){.number = n, .pull_alone = (double)NAN, .pull_total = (double)NAN, .margin_alone = (double)NAN, .margin_total = (double)NAN};
+  (void)fhi_copy(u->name, sizeof u->name, name);
+  (void)fhi_copy(u->advice, sizeof u->advice, advice);
+  fhi_key_cuts(key, &o->cut_lo[o->unknowns], &o->cut_hi[o->unknowns]);
+  s.unknown = o->unknowns++;
+  return s;
+}
+
+// ---------------------------------------------------------------------------------------------------- contacts
+
+static bool same_source(fhi_source a, fhi_source b) {
+  return a.unknown == b.unknown && (a.unknown >= 0 || a.value == b.value || (isnan(a.value) && isnan(b.value)));
+}
+
+static fhi_group group_for(maker *m, const fhi_contact *k) {
+  char name[64];
+  fhi_group g = {.kind = k->kind, .mu_or_eta = {-1, 1.0}, .share = {-1, 0.0}, .turn = {-1, 0.0}, .wrap = k->wrap};
+  const fh_item *item = fh_gear_item(m->gear, k->item);
+  if (k->kind == FHI_EDGE) {
+    g.mu_or_eta = source(m, k->mu, "lip.friction", "know your lip: pad it, clear it, or measure a pull over it", "friction at the lip");
+    g.turn = source(m, m->scene->lip_turn, "lip.turn_deg", "look at the angle of the rope over the edge", "turn over the lip");
+    g.wrap = 0.0;
+  } else if (k->kind != FHI_TENDED) {
+    (void)fhi_format(name, sizeof name, "%s: efficiency", item != NULL ? item->name : "a bend");
+    g.mu_or_eta = source(m, k->eta, "kit[].efficiency", "measure it with this rope, or use better pieces", name);
+    if (k->wrap != 3.14159265358979323846) {
+      (void)fhi_format(name, sizeof name, "%s: bending share", item != NULL ? item->name : "a bend");
+      g.share = source(m, k->share, NULL, "little is known about it", name);
+    }
+  }
+  return g;
+}
+
+static bool fill_groups(maker *m) {
+  fhi_odds *o = m->o;
+  for (int c = 0; c < o->model.contact_count; c++) {
+    fhi_group g = group_for(m, &o->model.contacts[c]);
+    int at = 0;
+    while (at < o->groups && !(o->group[at].kind == g.kind && o->group[at].wrap == g.wrap && same_source(o->group[at].mu_or_eta, g.mu_or_eta) &&
+                               same_source(o->group[at].share, g.share) && same_source(o->group[at].turn, g.turn))) {
+      at++;
+    }
+    if (at == FHI_MAX_GROUPS) {
+      return false;
+    }
+    if (at == o->groups) {
+      o->group[o->groups++] = g;
+    }
+    o->group_of[c] = at;
+  }
+  return true;
+}
+
+// ---------------------------------------------------------------------------------------------------- crew
+
+static fh_number figure(const maker *m, int item, const char *fallback, const char *what) {
+  fh_number n = fh_gear_figure(m->gear, item, what, NULL);
+  return fh_number_is_set(n) ? n : fh_gear_figure(m->gear, fh_gear_find(m->gear, fallback), what, NULL);
+}
+
+static void add_puller(maker *m, const fh_hauler *h, double diameter) {
+  fhi_puller *p = &m->o->puller[m->o->pullers++];
+  char name[64];
+  const fh_item *posture = fh_gear_item(m->gear, h->posture);
+  const char *how = posture != NULL ? posture->name : "walking";
+  fh_number strength = figure(m, h->posture, "walking", "pull_N"), sustained = figure(m, h->posture, "walking", "sustained_N");
+  *p = (fhi_puller){.measured = fh_number_is_set(h->pull), .last = fmin(1.0, sustained.likely / strength.likely)};
+  if (p->measured) {
+    (void)fhi_format(name, sizeof name, "%s: pull", h->name);
+    p->pull = source(m, h->pull, "crew[].pull_N", "measure the pull again", name);
+    return;
+  }
+  (void)fhi_format(name, sizeof name, "strength, %s", how);
+  p->strength = source(m, strength, NULL, "measure what each person pulls on this ground", name);
+  (void)fhi_format(name, sizeof name, "strength for minutes, %s", how);
+  p->sustained = source(m, sustained, NULL, "measure what each person keeps up", name);
+  p->footing_share = figure(m, h->posture, "walking", "footing_share").likely;
+  if (p->footing_share > 0.0) {
+    bool own_mass = fh_number_is_set(h->mass), own_feet = fh_number_is_set(h->footing);
+    (void)fhi_format(name, sizeof name, "%s: mass", h->name);
+    p->mass = source(m, own_mass ? h->mass : figure(m, -1, "person", "mass_kg"), "crew[].mass_kg", "ask the pullers' masses", name);
+    (void)fhi_format(name, sizeof name, "%s: footing", h->name);
+    p->footing = source(m, own_feet ? h->footing : figure(m, -1, "boots-on-snow", "friction"), "crew[].footing", "look at the footing: steps, crampons",
+                        name);
+  }
+  double hands = figure(m, h->posture, "walking", "hands").likely;
+  p->hands = hands > 0.0;
+  if (p->hands) {
+    // As in crew.c: a thin rope gives less to hold at the low end.
+    fh_number one = figure(m, -1, "crew", "grip_N");
+    double thin = fmin(1.0, diameter / figure(m, -1, "crew", "grip_diameter_m").likely);
+    fh_number grip = {FH_SPREAD_TRIANGLE, hands * one.lo * thin, hands * one.likely * 0.5 * (1.0 + thin), hands * one.hi, 0.0, 0, 0};
+    p->grip = source(m, grip, NULL, "clip the rope to the harness, or wrap it", "grip of the hands on the rope");
+  }
+}
+
+static void fill_crew(maker *m) {
+  fhi_odds *o = m->o;
+  int rope = m->rig->paths[o->model.strands[o->model.hand_strand].path].rope;
+  double diameter = fhi_rope_diameter(m->scene, m->gear, rope);
+  fh_number level = fh_number_exact(0.0);
+  o->direction = o->model.hand_dir < 0 ? -1.0 : 1.0;
+  o->slope = source(m, fh_number_is_set(m->scene->slope) ? m->scene->slope : level, "ground.slope_deg", "measure the slope", "slope of the ground");
+  o->used = source(m, figure(m, -1, "crew", "footing_used"), NULL, "little is known about it", "footing that steps use");
+  for (int i = 0; i < m->scene->crew_count && i < FH_MAX_CREW; i++) {
+    add_puller(m, &m->scene->crew[i], diameter);
+  }
+  if (o->pullers > 0) {
+    fh_band loss = fhi_crew_loss(m->gear, o->pullers);
+    fh_number n = {FH_SPREAD_TRIANGLE, loss.lo, loss.likely, loss.hi, 0.0, 0, 0};
+    o->loss = source(m, n, NULL, "pull on a word of command", "loss by not pulling as one");
+  }
+}
+
+// ---------------------------------------------------------------------------------------------------- limits
+
+// The greatest force while holding, over the weight.
+static double holding(const maker *m, const fhi_limit_ref *ref) {
+  const fh_check *c = m->check;
+  double hi = (double)NAN;
+  if (ref->kind == FHI_LIMIT_CONTACT) {
+    hi = c->contacts[ref->index].force[FH_HOLD].hi;
+  } else if (ref->kind == FHI_LIMIT_BITE) {
+    const fh_contact *k = &c->contacts[ref->index];
+    hi = fmax(c->strands[k->before].tension[FH_HOLD].hi, c->strands[k->after].tension[FH_HOLD].hi);
+  } else if (ref->kind == FHI_LIMIT_GRIP) {
+    hi = c->grip_force[ref->index][FH_HOLD].hi;
+  } else if (ref->kind == FHI_LIMIT_ROPE) {
+    hi = 0.0;
+    for (int s = 0; s < c->strand_count; s++) {
+      hi = c->strands[s].path == ref->index ? fmax(hi, c->strands[s].tension[FH_HOLD].hi) : hi;
+    }
+  } else {
+    hi = c->bodies[FH_BODY_STATION].force[FH_HOLD].hi + c->bodies[FH_BODY_ANCHOR].force[FH_HOLD].hi;
+  }
+  return isfinite(hi) ? hi / c->weight.hi : 0.0;
+}
+
+static double leg_share(const maker *m, int point) {
+  double pull = fmax(1.0, m->check->bodies[FH_BODY_STATION].force[FH_RAISE].likely + m->check->bodies[FH_BODY_ANCHOR].force[FH_RAISE].likely);
+  return fhi_leg_force(&m->scene->anchorage, point, (fh_band){pull, pull, pull}).likely / pull;
+}
+
+// Points in one snow hold in proportion to their size: one unknown for all of them. @return the scale, 0 when there is none
+static double same_snow(const maker *m, fh_number n, const char *name, int *unknown) {
+  for (int i = 0; i < m->o->unknowns; i++) {
+    const fh_number *o = &m->o->unknown[i].number;
+    double scale = n.hi / o->hi;
+    bool alike = fabs(n.lo - scale * o->lo) <= 1e-9 * n.hi && fabs(n.likely - scale * o->likely) <= 1e-9 * n.hi;
+    if (strcmp(m->o->unknown[i].name, name) == 0 && n.spread == o->spread && alike) {
+      *unknown = i;
+      return scale;
+    }
+  }
+  return 0.0;
+}
+
+static void add_limit(maker *m, const fhi_limit_ref *ref, const char *element) {
+  fhi_odd_limit *l = &m->o->limit[m->o->limits++];
+  char name[64], group[48];
+  // "grip tractor: prusik slips" and "grip t2: prusik slips" are one kind: what stands behind the colon names it.
+  const char *colon = strchr(element, ':');
+  (void)fhi_copy(group, sizeof group, colon != NULL ? colon + 2 : element);
+  bool anchor = ref->kind == FHI_LIMIT_ANCHOR || ref->kind == FHI_LIMIT_POINT;
+  if (anchor) {
+    (void)fhi_format(name, sizeof name, "what the anchor holds%s%s", colon != NULL ? ": " : "", colon != NULL ? group : "");
+  } else {
+    (void)fhi_format(name, sizeof name, "limit: %s", group);
+  }
+  *l = (fhi_odd_limit){.kind = ref->kind, .index = ref->index, .hold = holding(m, ref), .leg = 1.0};
+  l->scale = same_snow(m, ref->limit, name, &l->limit.unknown);
+  if (!(l->scale > 0.0)) {
+    l->scale = 1.0;
+    l->limit = source(m, ref->limit, NULL, anchor ? "test the snow, or the anchor itself" : "test it on this rope", name);
+  }
+  if (ref->kind == FHI_LIMIT_POINT) {
+    l->leg = leg_share(m, ref->index);
+  }
+  (void)fhi_copy(l->element, sizeof l->element, element);
+}
+
+static void fill_limits(maker *m, fh_check *copy, fhi_limit_ref *refs) {
+  *copy = *m->check;
+  fhi_limits_list(m->scene, m->gear, m->rig, copy, refs);
+  for (int i = 0; i < copy->limit_count; i++) {
+    if (refs[i].kind != FHI_LIMIT_CREW) {
+      add_limit(m, &refs[i], copy->limits[i].element);
+    }
+  }
+}
+
+// ---------------------------------------------------------------------------------------------------- the whole
+
+static void typical(const fhi_odds *o, double *factor) {
+  for (int c = 0; c < o->model.contact_count; c++) {
+    factor[c] = o->factors.likely[c];
+  }
+}
+
+fh_status fhi_odds_build(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fhi_odds *o) {
+  maker m = {scene, gear, rig, check, o};
+  char why[200];
+  double factor[FHI_MAX_CONTACTS];
+  memset(o, 0, sizeof *o);
+  o->rig = rig;
+  if (!fhi_model_compile(scene, gear, rig, &o->model, why, sizeof why)) {
+    return FH_ERR_ARG;
+  }
+  fh_status status = fhi_motion_solve(rig, &o->model, &o->motion);
+  if (status != FH_OK || o->motion.outcome != FH_OUTCOME_SOLVED) {
+    return status != FH_OK ? status : FH_ERR_ARG;
+  }
+  fhi_factors_fill(&o->model, scene, &o->factors);
+  o->mass = source(&m, scene->load_mass, "load.mass_kg", "ask what the load weighs with its pack", "mass of the load");
+  if (!fill_groups(&m)) {
+    return FH_ERR_ARG;
+  }
+  fill_crew(&m);
+  fh_check *copy = fhi_alloc(1, sizeof *copy);
+  fhi_limit_ref *refs = fhi_alloc(FH_MAX_LIMITS, sizeof *refs);
+  if (copy != NULL && refs != NULL) {
+    fill_limits(&m, copy, refs);
+  }
+  status = copy != NULL && refs != NULL ? FH_OK : FH_ERR_MEMORY;
+  fhi_free(copy);
+  fhi_free(refs);
+  typical(o, factor);
+  o->fast = o->model.hand_angle == 0.0 && fhi_batch_compile_all(&o->model, &o->motion, factor, &o->batch);
+  o->pull_lo = check->hand_force.lo;
+  o->pull_hi = check->hand_force.hi;
+  o->capacity_lo = check->crew.force.lo;
+  o->capacity_hi = check->crew.force.hi;
+  return status;
+}
