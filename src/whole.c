@@ -27,7 +27,8 @@ bool fhi_scene_is_whole(const fh_scene *s) {
   const fh_number needed[] = {s->load_mass, s->depth, s->lip_turn,  s->lip_friction, s->station_at, s->anchor_at,
                               s->reach,     s->room,  s->clearance, s->reset_time,   s->walk_speed};
   bool whole = within(s->crew_count, 0, FH_MAX_CREW) && within(s->rope_count, 0, FH_MAX_ROPES) &&
-               within(s->kit_count, 0, FH_MAX_KIT) && may_be_said(s->slope) && may_be_said(s->anchor_holds);
+               within(s->kit_count, 0, FH_MAX_KIT) && within(s->anchorage.point_count, 0, FH_MAX_POINTS) &&
+               may_be_said(s->slope) && may_be_said(s->anchor_holds);
   for (size_t i = 0; i < sizeof needed / sizeof needed[0]; i++) {
     whole = whole && is_said(needed[i]);
   }
@@ -62,7 +63,7 @@ static bool paths_are_whole(const fh_scene *scene, const fh_rig *rig) {
   int next = 0, hands = 0;
   for (int p = 0; p < rig->path_count; p++) {
     const fh_path *path = &rig->paths[p];
-    if (path->first != next || !within(path->count, 2, rig->station_count - next) || !ends(path->name) ||
+    if (path->first != next || !within(path->count, 2, rig->station_count - next) || !ends(path->name) || !ends(path->of) ||
         !within(path->rope, -1, scene->rope_count - 1)) {
       return false;
     }
