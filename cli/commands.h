@@ -12,6 +12,7 @@ enum { CLI_DONE = 0, CLI_ANSWER_NO = 1, CLI_INPUT_WRONG = 2, CLI_FAILED = 3 };
 int cli_run_check(const cli_options *o);
 int cli_run_plan(const cli_options *o);
 int cli_run_anchor(const cli_options *o);
+int cli_run_page(const cli_options *o);
 int cli_run_gear(const cli_options *o);
 int cli_run_keys(const cli_options *o);
 int cli_run_help(const cli_options *o);
@@ -61,6 +62,7 @@ typedef struct cli_checked {
   const fh_gear *gear;
   const fh_rig *rig;
   const fh_check *check;
+  const struct fh_chance *chance;  ///< NULL when not asked for
 } cli_checked;
 
 /// Works a rig out and writes all that was asked for. @return the exit status

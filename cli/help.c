@@ -34,13 +34,19 @@ static const cli_option OPTIONS[CLI_OPTION_COUNT] = {
     [CLI_SVG] = {"svg", 0, CLI_KIND_FILE, "FILE", NULL, 0, 0, false, "Draw a figure as SVG; - is standard output."},
     [CLI_PNG] = {"png", 0, CLI_KIND_FILE, "FILE", NULL, 0, 0, false, "Draw a figure as PNG; - is standard output."},
     [CLI_PDF] = {"pdf", 0, CLI_KIND_FILE, "FILE", NULL, 0, 0, false, "Draw a figure as PDF; - is standard output."},
-    [CLI_FIGURE] = {"figure", 0, CLI_KIND_CHOICE, "WHICH", "section|plan-view|angle|plans", 0, 0, false,
+    [CLI_FIGURE] = {"figure", 0, CLI_KIND_CHOICE, "WHICH", "section|plan-view|angle|plans|chance", 0, 0, false,
                     "Which figure: the cut through hole and surface, the view from above, advantage against the pull's angle, or pull against "
-                    "pieces of all kept rigs (plan only). Default: section for check, plans for plan."},
+                    "pieces of all kept rigs (plan only), or which unknown matters most. Default: section for check, plans for plan."},
     [CLI_ANGLE] = {"angle", 0, CLI_KIND_NUMBER, "DEG", NULL, 0, 90, false, "Pull so far off the haul line, seen from above: 0 to 90 degrees."},
     [CLI_LOWER] = {"lower", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Work out lowering as well."},
-    [CLI_PREFER] = {"prefer", 0, CLI_KIND_CHOICE, "WHAT", "pull|time|pieces|safe", 0, 0, false,
-                    "What comes first: least pull, least time, fewest pieces, or the largest margin. Default: the scene's."},
+    [CLI_PREFER] = {"prefer", 0, CLI_KIND_CHOICE, "WHAT", "pull|time|pieces|safe|chance", 0, 0, false,
+                    "What comes first: least pull, least time, fewest pieces, the largest margin, or the best chance. Default: the scene's."},
+    [CLI_CHANCE] = {"chance", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false,
+                    "Sample what is not known: the chance that the crew can pull it and that every limit holds."},
+    [CLI_WHY] = {"why", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "As --chance, and which unknown matters most."},
+    [CLI_SAMPLES] = {"samples", 0, CLI_KIND_INTEGER, "N", NULL, 1024, 4e9, false, "Samples: 1,024 to 4e9. Default: 16,384."},
+    [CLI_SEED] = {"seed", 0, CLI_KIND_INTEGER, "N", NULL, 0, 4294967295.0, false, "Another set of samples. The same seed gives the same numbers. Default: 1."},
+    [CLI_THREADS] = {"threads", 0, CLI_KIND_INTEGER, "N", NULL, 1, 256, false, "Threads; the numbers do not depend on it. Default: one a core."},
     [CLI_ALL] = {"all", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Keep every sound rig, not only those that no other beats."},
     [CLI_CONTACTS] = {"contacts", 0, CLI_KIND_INTEGER, "N", NULL, 0, 9, false, "Search rigs with up to N bends behind the capture: 0 to 9."},
     [CLI_PICK] = {"pick", 0, CLI_KIND_INTEGER, "N", NULL, 1, 1000000, false, "Work out the rig with number N of the list in full, as check does."},
@@ -49,6 +55,8 @@ static const cli_option OPTIONS[CLI_OPTION_COUNT] = {
     [CLI_PAPER] = {"paper", 0, CLI_KIND_CHOICE, "WHICH", "a6|a4", 0, 0, false, "Cards of A6, or pages of A4 with two columns of them. Default: a6."},
     [CLI_PAGE] = {"page", 0, CLI_KIND_INTEGER, "N", NULL, 1, 10000, false, "Which page --svg and --png show. Default: 1."},
     [CLI_HTML] = {"html", 0, CLI_KIND_FILE, "FILE", NULL, 0, 0, false, "Write the sheet as one HTML file without scripts; - is standard output."},
+    [CLI_SITE] = {"site", 0, CLI_KIND_FILE, "DIR", NULL, 0, 0, false,
+                  "Write the page into a folder for a web server, with the files that let a phone install it."},
     [CLI_GEAR] = {"gear", 0, CLI_KIND_FILE, "FILE", NULL, 0, 0, true, "Own gear: adds to the catalogue or overrides it. May be given again."},
     [CLI_MARKDOWN] = {"markdown", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Print the table as a page in Markdown."},
     [CLI_SCHEMA] = {"schema", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Print the table as a JSON Schema."},
@@ -64,11 +72,13 @@ static const cli_option OPTIONS[CLI_OPTION_COUNT] = {
 };
 
 static const cli_option_id CHECK_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_YAML, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_FIGURE, CLI_ANGLE,
-                                              CLI_LOWER, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
+                                              CLI_LOWER, CLI_CHANCE, CLI_WHY, CLI_SAMPLES, CLI_SEED, CLI_THREADS, CLI_GEAR, CLI_UNITS, CLI_WIDTH,
+                                              CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id PLAN_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_YAML, CLI_OUTPUT, CLI_PREFER, CLI_ALL, CLI_CONTACTS, CLI_PICK, CLI_ROWS, CLI_SVG,
-                                             CLI_PNG, CLI_PDF, CLI_FIGURE, CLI_ANGLE, CLI_LOWER, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR,
+                                             CLI_PNG, CLI_PDF, CLI_FIGURE, CLI_ANGLE, CLI_LOWER, CLI_CHANCE, CLI_WHY, CLI_SAMPLES, CLI_SEED, CLI_THREADS, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR,
                                              CLI_HELP};
 static const cli_option_id ANCHOR_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
+static const cli_option_id PAGE_OPTIONS[] = {CLI_OUTPUT, CLI_SITE, CLI_HELP};
 static const cli_option_id GEAR_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id KEYS_OPTIONS[] = {CLI_MARKDOWN, CLI_SCHEMA, CLI_OUTPUT, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id HELP_OPTIONS[] = {CLI_MAN_SOURCE, CLI_BASH, CLI_ZSH, CLI_OUTPUT, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
@@ -103,6 +113,15 @@ static const cli_command COMMANDS[] = {
      "firnhaul anchor examples/anchors/two-legs.yaml\n"
      "firnhaul anchor scene.yaml --svg anchor.svg",
      ANCHOR_OPTIONS, COUNT(ANCHOR_OPTIONS), cli_run_anchor},
+    {"page", "FILE", false, "write the page: all of this in one file, for a phone",
+     "Writes one HTML file that works without a net: open it from disk, or mail it to a phone. It holds the same core, makes no request, and "
+     "sends nothing. With FILE it opens with that scene.\n"
+     "\n"
+     "On a web server with https the page can be installed; --site writes it together with what that takes.",
+     "firnhaul page -o firnhaul.html\n"
+     "firnhaul page examples/two-person.yaml -o two.html\n"
+     "firnhaul page --site public",
+     PAGE_OPTIONS, COUNT(PAGE_OPTIONS), cli_run_page},
     {"gear", "ITEM", false, "show the catalogue",
      "Prints all items with each figure's range, unit, basis and source; with ITEM, that one in full, with its sources.",
      "firnhaul gear\n"

@@ -25,6 +25,13 @@ if(RENDER_FOUND)
   target_link_libraries(firnhaul_cli PUBLIC ${CMAKE_DL_LIBS})
 endif()
 
+# The page, built apart (./run page): the program carries it as it is.
+set(FH_PAGE "" CACHE FILEPATH "The page for `firnhaul page`; empty: a program without it")
+if(FH_PAGE)
+  set_source_files_properties(${PROJECT_SOURCE_DIR}/cli/page_data.c PROPERTIES
+    COMPILE_DEFINITIONS "FH_PAGE_FILE=\"${FH_PAGE}\"" OBJECT_DEPENDS ${FH_PAGE})
+endif()
+
 add_executable(firnhaul ${PROJECT_SOURCE_DIR}/cli/main.c)
 # To count lines, program and tests have to run the very same objects.
 if(FH_COVERAGE)

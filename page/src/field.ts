@@ -20,8 +20,9 @@ export class NumberField {
   private readonly slider: HTMLInputElement;
   private readonly from: HTMLInputElement;
   private readonly to: HTMLInputElement;
-  private readonly said: HTMLElement;
+  private readonly said: HTMLButtonElement;
   private readonly reset: HTMLButtonElement;
+  private open: (on: boolean) => void = () => undefined;
   private readonly factor: number;
   private readonly unit: string;
   private readonly whole: boolean;
@@ -31,7 +32,8 @@ export class NumberField {
     this.whole = key.type === 'integer';
     const id = freshId('number');
     const name = question(key.path);
-    this.said = h('output', { class: 'said', for: id, 'aria-live': 'off' });
+    const fineId = freshId('fine');
+    this.said = button('', () => this.open(fine.hidden !== false), { class: 'said', 'aria-controls': fineId, 'aria-expanded': 'false' });
     this.slider = h('input', { type: 'range', id, min: slide.from, max: slide.to, step: slide.step, input: () => this.slideTo(Number(this.slider.value)) });
     const field = (label: string, low: boolean): HTMLInputElement => {
       const input: HTMLInputElement = h('input', {
@@ -44,15 +46,20 @@ export class NumberField {
     this.reset = button(t('useDefault'), () => this.put(undefined), { class: 'small' });
     const preset = quantity(fallback(key));
     const limits = `${this.show(key.lo)}–${this.show(key.hi)} ${this.unit}`;
+    const words = t('defaultIs', preset === null ? (key.required ? '–' : key.fallback) : this.words(preset));
+    const fine = h('div', { class: 'fine', id: fineId, hidden: true },
+      h('p', { class: 'help' }, help(key)),
+      this.whole ? h('div', { class: 'row' }, this.from) : h('div', { class: 'row' }, h('span', {}, t('from')), this.from, h('span', {}, t('to')), this.to, h('span', {}, this.unit)),
+      this.whole ? null : h('p', { class: 'help' }, t('rangeHelp')),
+      h('div', { class: 'row' }, h('span', { class: 'help' }, `${t('accepted', limits)}; ${words}`), key.required ? null : this.reset));
+    this.open = (on: boolean): void => {
+      fine.hidden = !on;
+      this.said.setAttribute('aria-expanded', String(on));
+    };
     this.element = h('div', { class: 'field number', 'data-path': key.path },
       h('div', { class: 'row' }, h('label', { for: id }, name), this.said),
       h('div', { class: 'row slide' }, button('−', () => this.step(-1), { 'aria-label': `${t('less')}: ${name}` }), this.slider, button('+', () => this.step(1), { 'aria-label': `${t('moreOf')}: ${name}` })),
-      h('details', { class: 'fine', 'data-key': `${key.path}-${id}` }, h('summary', { 'aria-label': `${t('range')}: ${name}` }, t('range')),
-        h('p', { class: 'help' }, help(key)),
-        this.whole ? h('div', { class: 'row' }, this.from) : h('div', { class: 'row' }, h('span', {}, t('from')), this.from, h('span', {}, t('to')), this.to, h('span', {}, this.unit)),
-        this.whole ? null : h('p', { class: 'help' }, t('rangeHelp')),
-        h('div', { class: 'row' }, h('span', { class: 'help' }, `${t('accepted', limits)}; ${t('defaultIs', preset === null ? key.required ? '–' : key.fallback : this.words(preset))}`), key.required ? null : this.reset)),
-      this.note);
+      fine, this.note);
     this.update();
   }
 
@@ -75,6 +82,7 @@ export class NumberField {
     const { q, own } = this.now();
     const text = q === null ? t('unknownYet') : own ? this.words(q) : t('defaultIs', this.words(q));
     replace(this.said, text);
+    this.said.setAttribute('aria-label', `${text}. ${question(this.key.path)}: ${t('fine')}`);
     this.slider.value = String(q?.likely ?? this.slide.start);
     this.slider.setAttribute('aria-valuetext', text);
     this.element.classList.toggle('own', own);

@@ -225,8 +225,16 @@ export class Form {
     const here = (name: string): boolean => COMMON.includes(name) || countOf(this.app.tree, name) > 0;
     const sorted = [...COMMON.map((name) => gear.find((i) => i.name === name)), ...gear.filter((i) => !COMMON.includes(i.name))].filter((i) => i !== undefined);
     add(box, h('div', { class: 'kit' }, ...sorted.filter((i) => here(i.name)).map((i) => this.counter(i.name, i.about))),
-      this.more('gear', t('otherGear'), sorted.filter((i) => !here(i.name)).map((i) => this.counter(i.name, i.about))));
+      this.more('gear', t('otherGear'), sorted.filter((i) => !here(i.name)).map((i) => this.counter(i.name, i.about))),
+      this.more('efficiency', question('kit[].efficiency'), this.efficiencies()));
     return box;
+  }
+
+  /// Measured efficiencies of what is in the kit and a rope runs over.
+  private efficiencies(): HTMLElement[] {
+    const runs = new Set(this.app.items.filter((i) => i.class <= ItemClass.capture).map((i) => i.name));
+    return this.listOf('kit').flatMap((line, index) => (isMap(line) && typeof line['item'] === 'string' && runs.has(line['item'])
+      ? [h('div', {}, h('h3', {}, itemName(line['item'])), this.field('kit[].efficiency', index))] : []));
   }
 
   private counter(item: string, about: string): HTMLElement {
@@ -234,8 +242,13 @@ export class Form {
     const name = itemName(item);
     const most = this.app.key('kit[].count').hi;
     const change = (by: number) => (): void => {
-      const count = Math.min(Math.max(countOf(this.app.tree, item) + by, 0), most);
+      const before = countOf(this.app.tree, item);
+      const count = Math.min(Math.max(before + by, 0), most);
       this.app.replaceTree(withCount(this.app.tree, item, count) as TreeMap);
+      if ((before === 0) !== (count === 0)) {
+        this.build();  // other gear moves up, and its efficiency can be asked
+        this.root.querySelector<HTMLElement>(`[data-item="${item}"] button:${by < 0 ? 'first' : 'last'}-of-type`)?.focus();
+      }
     };
     const key = this.app.key('kit[].count');
     const group = h('div', { class: 'counter', role: 'group', 'aria-label': name, 'data-item': item },

@@ -156,6 +156,9 @@ export class Haul {
     paper.addEventListener('pointerdown', (event) => {
       this.stop();
       this.moved = false;
+      if (paper.classList.contains('large')) {
+        return;  // then a finger moves the figure itself
+      }
       from = event.clientX;
       start = this.now * this.handPerRise();
       metres = this.metresPerPixel(paper);

@@ -56,9 +56,6 @@ export class Learn {
     };
     const svg = this.app.askOf(tree, Ask.section);
     const drawing = svg === null ? null : figure(svg);
-    if (drawing !== null) {
-      check.raise.strands.forEach((s, i) => this.label(drawing, i, s.carries ? times(free?.raise.strands[i]?.tension_N.likely, free?.raise.hand_force_N ?? null) : ''));
-    }
     replace(body, h('p', {}, t('whyText')),
       h('dl', { class: 'facts' }, fact(`${t('advantage')}, ${t('noFriction')}`, ideal(check.ideal_advantage)), fact(`${t('advantage')}, ${t('withFriction')}`, `${advantage(check.actual_advantage)} (${advantage(check.actual_advantage_range.low)}–${advantage(check.actual_advantage_range.high)})`)),
       h('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': t('timesPull') }, h('table', {}, h('caption', {}, t('timesPull')),
@@ -67,23 +64,26 @@ export class Learn {
       h('h3', {}, t('lossAt')),
       h('ul', {}, ...check.raise.contacts.filter((c) => !c.resting && (c.rate ?? 0) !== 0).map((c) => h('li', {}, `${c.on === null ? bodyName('lip') : t('bendAt', itemName(c.on), bodyName(c.body))}: ${t('keeps', `${Math.round((c.efficiency.likely ?? 1) * 100)} %`)} (${Math.round(c.wrap_deg)}°)`))));
     add(body, h('div', { class: 'paper why-figure' }, drawing));
+    if (drawing !== null) {
+      // The multiples take the forces' place; their texts are the bold ones that end in a unit of force.
+      drawing.querySelectorAll('text[font-weight="bold"]').forEach((text) => { if (/\d (?:N|lbf)$/.test(text.textContent ?? '')) { text.remove(); } });
+      check.raise.strands.forEach((s, i) => this.label(drawing, i, s, s.carries ? times(free?.raise.strands[i]?.tension_N.likely, free?.raise.hand_force_N ?? null) : ''));
+    }
   }
 
-  /// The multiple of the pull, on the middle of its strand.
-  private label(drawing: SVGSVGElement, strand: number, text: string): void {
-    const shape = drawing.querySelector<SVGPathElement>(`g[data-strand="${strand}"] path`);
-    if (text === '' || shape === null) {
+  /// The multiple of the pull, on its strand: in the hole where the strand is long there, else where strands are drawn apart.
+  private label(drawing: SVGSVGElement, strand: number, s: Strand, text: string): void {
+    const groups = drawing.querySelectorAll<SVGGElement>(`g[data-strand="${strand}"]`);
+    const hole = s.from === 'load' || s.to === 'load';
+    const shape = (hole ? groups[0] : groups[groups.length - 1])?.querySelector<SVGPathElement>('path');
+    if (text === '' || shape === null || shape === undefined) {
       return;
     }
-    const numbers = (shape.getAttribute('d') ?? '').match(/-?\d+(?:\.\d+)?/g)?.map(Number) ?? [];
-    const [x1, y1, x2, y2] = [numbers[0], numbers[1], numbers[numbers.length - 2], numbers[numbers.length - 1]];
-    if (x1 === undefined || y1 === undefined || x2 === undefined || y2 === undefined) {
-      return;
-    }
+    // Neighbours in the hole lie side by side: each is marked at another height.
+    const at = shape.getPointAtLength(shape.getTotalLength() * (hole ? 0.3 + 0.13 * (strand % 4) : 0.5));
     const mark = document.createElementNS('http://www.w3.org/2000/svg', 'text');
-    mark.setAttribute('x', String((x1 + x2) / 2));
-    // Strands lie close above each other: every other one is marked a little further along.
-    mark.setAttribute('y', String((y1 + y2) / 2 + (strand % 2 === 0 ? -2 : 8)));
+    mark.setAttribute('x', at.x.toFixed(1));
+    mark.setAttribute('y', (at.y + 3.2).toFixed(1));
     mark.setAttribute('class', 'multiple');
     mark.textContent = text;
     drawing.appendChild(mark);
@@ -122,7 +122,7 @@ export class Learn {
           row(`${t('advantage')}, ${t('withFriction')}`, (c) => c.actual_advantage, advantage),
           row(t('onAnchor'), anchor, force),
           row(t('throwOf'), (c) => c.throw_m, (x) => length(x, true)),
-          row(t('resets'), (c) => c.resets, String),
+          row(t('resetsN', ''), (c) => c.resets, String),
           row(t('time'), (c) => c.time_s, minutes),
           row(t('pieces'), (c) => c.pieces, String)))),
       h('div', { class: 'two figures' }, ...pictures));

@@ -204,14 +204,15 @@ class Page {
   /// The answer in one line, always in sight.
   private answer(): void {
     const { app } = this;
-    const best = app.list()[0];
+    const { verdict, best: index } = summary(app);
+    const best = app.list()[index];
     this.bar.classList.toggle('stale', app.searching || app.diag !== null);
     if (app.diag !== null) {
       replace(this.bar, h('span', {}, t('refused', place(app.diag))));
     } else if (app.plans === null) {
       replace(this.bar, h('span', {}, t('searching')));
     } else {
-      replace(this.bar, badge(summary(app).verdict), h('span', {}, ` ${summaryText(app)}`), best === undefined ? null : h('span', { class: 'best' }, `${t('best')}: ${force(best.hand_force_N)}, ${minutes(best.time_s)}`));
+      replace(this.bar, badge(verdict), h('span', {}, ` ${summaryText(app)}`), best === undefined ? null : h('span', { class: 'best' }, `${t('no_', index + 1)}: ${force(best.hand_force_N)}, ${minutes(best.time_s)}`));
     }
   }
 

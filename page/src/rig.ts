@@ -52,7 +52,7 @@ export class RigView {
       return;
     }
     const check = checked.check;
-    replace(this.root, this.head(), this.facts, this.paper, this.haul.element, this.whatIf.element, this.parts.element, this.below);
+    replace(this.root, this.head(), this.facts, this.paper, this.enlarge(), this.haul.element, this.whatIf.element, this.parts.element, this.below);
     this.haul.start(checked.tree, check);
     this.parts.start(checked.tree, check);
     this.whatIf.start(checked.tree, check);
@@ -69,6 +69,15 @@ export class RigView {
       list.length > 1 ? button('‹', step(app.ownRig ? 0 : -1), { 'aria-label': t('back') }) : null,
       h('h2', {}, app.ownRig ? t('rigOwn') : t('rigNo', app.open + 1, list.length)),
       list.length > 1 ? button('›', step(app.ownRig ? 0 : 1), { 'aria-label': t('next') }) : null);
+  }
+
+  private enlarge(): HTMLElement {
+    const large = (): boolean => this.paper.classList.contains('large');
+    const flip = button(t(large() ? 'shrink' : 'enlarge'), () => {
+      this.paper.classList.toggle('large');
+      flip.textContent = t(large() ? 'shrink' : 'enlarge');
+    }, { class: 'wide', id: 'enlarge' });
+    return flip;
   }
 
   private draw(svg: string | null): void {
@@ -91,7 +100,7 @@ export class RigView {
         fact(t('pull'), forceBand(hand)),
         fact(t('advantage'), `${advantage(check.actual_advantage)} (${advantage(check.actual_advantage_range.low)}–${advantage(check.actual_advantage_range.high)}), ${t('idealAdv')} ${ideal(check.ideal_advantage)}`),
         fact(t('share'), `${share(check.crew_share)} (${share(check.crew_share_range.low)}–${share(check.crew_share_range.high)})`),
-        fact(t('throwOf'), `${length(check.throw_m, true)}, ${check.resets} ${t('resets')}`),
+        fact(t('throwOf'), `${length(check.throw_m, true)}, ${t('resetsN', check.resets)}`),
         fact(t('time'), minutesBand({ ...check.time_range_s, likely: check.time_s })),
         fact(t('rope_'), check.ropes.map((r) => `${r.name} ${length(r.needed_m)}${r.length_m === null ? '' : ` / ${length(r.length_m)}`}`).join(', '))),
       ...(base === null ? check.notes.map((note) => h('p', { class: `note ${note.level}`, lang: 'en' }, note.text)) : []));

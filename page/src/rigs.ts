@@ -20,12 +20,12 @@ export function fact(name: string, value: string | Node): HTMLElement {
 
 const ORDER: Verdict[] = ['yes', 'likely', 'perhaps', 'no'];
 
-/// The best word among all rigs, and how many deserve at least "perhaps".
-export function summary(app: App): { verdict: Verdict; count: number } {
+/// The best word among all rigs, the first rig that has it, and how many can do it at the likely figures.
+export function summary(app: App): { verdict: Verdict; count: number; best: number } {
   const list = app.list();
   const words = list.map((_p, i) => app.verdictOf(i));
   const verdict = ORDER.find((word) => words.includes(word)) ?? 'no';
-  return { verdict, count: list.filter((plan) => plan.possible).length };
+  return { verdict, count: list.filter((plan) => plan.possible).length, best: words.indexOf(verdict) };
 }
 
 export function summaryText(app: App): string {

@@ -164,7 +164,7 @@ export function fillCard(app: App, sheet: Sheet, card: HTMLElement): void {
       fact(t('pull'), forceBand({ ...check.raise.hand_force_range_N, likely: check.raise.hand_force_N })),
       fact(t('advantage'), `${advantage(check.actual_advantage)} (${t('idealAdv')} ${ideal(check.ideal_advantage)})`),
       fact(t('time'), minutesBand({ ...check.time_range_s, likely: check.time_s })),
-      fact(t('throwOf'), `${length(check.throw_m, true)}, ${check.resets} ${t('resets')}`),
+      fact(t('throwOf'), `${length(check.throw_m, true)}, ${t('resetsN', check.resets)}`),
       fact(t('rope_'), check.ropes.map((r) => `${r.name} ${length(r.needed_m)}`).join(', '))),
     drawing === null ? null : h('div', { class: 'paper' }, drawing),
     refused.length > 0 ? null : h('div', {}, h('h2', {}, t('steps')), h('ol', {}, ...steps.map((s) => h('li', {}, s.text, s.check === '' ? '' : ` ${t('checkOf')}: ${s.check}`)))),
