@@ -5,13 +5,22 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "chance.h"
+#include "file.h"
 #include "memory.h"
 
 static const double DEGREE = 3.14159265358979323846 / 180.0;  // [rad]
 
 static fh_status write_json(void *context, fh_out out) {
   const cli_checked *c = context;
-  return fh_check_write_json(c->scene, c->gear, c->rig, c->check, out);
+  if (c->chance == NULL) {
+    return fh_check_write_json(c->scene, c->gear, c->rig, c->check, out);
+  }
+  cli_buffer body = {0};
+  fh_status status = fh_check_write_json(c->scene, c->gear, c->rig, c->check, cli_buffer_out(&body));
+  status = status != FH_OK ? status : cli_write_with_chance(body.text, body.used, c->chance, out);
+  cli_buffer_free(&body);
+  return status;
 }
 
 static fh_status write_csv(void *context, fh_out out) {
@@ -48,6 +57,7 @@ static fh_status draw(void *context, fh_out out) {
   fh_units units = cli_options_units(c->o);
   switch (c->o->given[CLI_FIGURE] ? c->o->choice[CLI_FIGURE] : 0) {
     case 1: return fh_draw_plan_view(c->scene, c->gear, c->rig, c->check, pull_angle(c->rig), units, out);
+    case 4: return fh_draw_chance(c->scene, c->chance, out);
     case 2: return fh_draw_angle_curve(c->scene, c->gear, c->rig, units, out);
     default: return fh_draw_section(c->scene, c->gear, c->rig, c->check, units, out);
   }
@@ -85,14 +95,19 @@ static int check_and_write(const cli_options *o, const fh_scene *scene, const fh
   if (status != CLI_DONE) {
     return status;
   }
-  cli_checked c = {o, scene, gear, rig, check};
-  status = cli_write_figures(o, draw, &c);
+  fh_chance *chance = NULL;
+  if (cli_wants_chance(o)) {
+    status = cli_fail(cli_chance_create(o, scene, gear, rig, &chance));
+  }
+  cli_checked c = {o, scene, gear, rig, check, chance};
+  status = status != CLI_DONE ? status : cli_write_figures(o, draw, &c);
   if (status == CLI_DONE) {
     status = write_report(&c);
   }
   if (status == CLI_DONE && check->answer_no) {
     status = CLI_ANSWER_NO;
   }
+  fh_chance_destroy(chance);
   fh_check_destroy(check);
   return status;
 }

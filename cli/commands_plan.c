@@ -77,7 +77,7 @@ static int write_one(const cli_planned *p) {
 }
 
 static int plan_case(const cli_options *o, const cli_case *c) {
-  static const fh_prefer prefers[] = {FH_PREFER_PULL, FH_PREFER_TIME, FH_PREFER_PIECES, FH_PREFER_SAFE};
+  static const fh_prefer prefers[] = {FH_PREFER_PULL, FH_PREFER_TIME, FH_PREFER_PIECES, FH_PREFER_SAFE, FH_PREFER_CHANCE};
   fh_plan_opts opts = fh_plan_opts_default();
   opts.prefer = o->given[CLI_PREFER] ? prefers[o->choice[CLI_PREFER]] : c->scene->prefer;
   opts.all = o->given[CLI_ALL];

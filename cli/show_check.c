@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "chance.h"
 #include "report.h"
 #include "table.h"
 #include "units.h"
@@ -348,6 +349,9 @@ fh_status cli_show_check(void *context, cli_screen *s) {
     status = tell_figures(&t);
   }
   tell_build(&t);
+  if (c->chance != NULL) {
+    cli_show_chance(c->chance, t.units, s);
+  }
   cli_put(s, "\n");
   cli_put_wrapped(s, CLI_PLAIN, "", FHI_CAUTION);
   return status;

@@ -134,7 +134,11 @@ static void add_plan(cli_table *table, const teller *t, int index) {
   const char *row[CELLS];
   (void)fhi_format(cells[0], CLI_NUMBER, "%d%s", index + 1, plan->possible ? "" : "x");
   (void)cli_band_value(cells[1], plan->hand_force, CLI_FORCE, t->units);
-  (void)cli_value(cells[2], plan->crew_share, CLI_SHARE, t->units);
+  if (isnan(plan->chance)) {
+    (void)cli_value(cells[2], plan->crew_share, CLI_SHARE, t->units);
+  } else {
+    (void)fhi_fixed(cells[2], CLI_NUMBER, 100.0 * plan->chance, 0);
+  }
   (void)cli_value(cells[3], plan->ideal_advantage, CLI_IDEAL, t->units);
   (void)cli_value(cells[4], plan->actual_advantage, CLI_ADVANTAGE, t->units);
   (void)fhi_format(cells[5], CLI_NUMBER, "%d", plan->pieces);
@@ -148,11 +152,17 @@ static void add_plan(cli_table *table, const teller *t, int index) {
   cli_table_add(table, plan->possible ? CLI_PLAIN : CLI_DIM, row);
 }
 
+static bool ranked_by_chance(const fh_plans *plans) {
+  return plans->count > 0 && !isnan(plans->plans[0].chance);
+}
+
 static void tell_legend(const teller *t, int listed) {
   const fh_plans *plans = t->p->plans;
   char text[300];
-  cli_put_wrapped(t->s, CLI_PLAIN, "",
-                  "share: pull over what the crew can pull, at the likely figures. margin: least limit over greatest force. rope: all ropes, with knots.");
+  (void)fhi_format(text, sizeof text, "%s margin: least limit over greatest force. rope: all ropes, with knots.",
+                   ranked_by_chance(plans) ? "chance: share of the ranges given in which the crew can pull it for a short effort and every limit holds."
+                                           : "share: pull over what the crew can pull, at the likely figures.");
+  cli_put_wrapped(t->s, CLI_PLAIN, "", text);
   if (t->possible < plans->count) {
     cli_put_wrapped(t->s, CLI_PLAIN, "", "x: does not work here (rope, crew or a limit).");
   }
@@ -167,7 +177,8 @@ static fh_status tell_table(const teller *t) {
   char rope[24];
   (void)fhi_format(pull, sizeof pull, "pull %s", cli_unit(CLI_FORCE, t->units));
   (void)fhi_format(rope, sizeof rope, "rope %s", cli_unit(CLI_LENGTH, t->units));
-  const cli_column columns[CELLS] = {{"no", true, 0},     {pull, false, 10}, {"share", true, 0},  {"ideal", true, 0}, {"actual", true, 0},
+  bool chance = ranked_by_chance(t->p->plans);
+  const cli_column columns[CELLS] = {{"no", true, 0},     {pull, false, 10}, {chance ? "chance %" : "share", true, 0},  {"ideal", true, 0}, {"actual", true, 0},
                                      {"pieces", true, 0}, {rope, true, 4},   {"resets", true, 0}, {"min", true, 0},   {"margin", true, 0}};
   cli_table *table = cli_table_create(columns, CELLS);
   int listed = 0;

@@ -2,6 +2,8 @@
 # The command line: everything but main() is a library, so that unit tests reach it.
 
 find_package(PkgConfig REQUIRED)
+set(THREADS_PREFER_PTHREAD_FLAG ON)
+find_package(Threads REQUIRED)
 pkg_check_modules(YAML REQUIRED IMPORTED_TARGET yaml-0.1)
 if(FH_RENDER)
   pkg_check_modules(RENDER cairo cairo-pdf cairo-png librsvg-2.0)
@@ -17,7 +19,7 @@ target_include_directories(firnhaul_cli PUBLIC ${PROJECT_SOURCE_DIR}/include)
 # For "quoted" headers only: <yaml.h> has to stay libyaml's, beside our own "yaml.h".
 target_compile_options(firnhaul_cli PUBLIC 
   "SHELL:-iquote \"${PROJECT_SOURCE_DIR}/cli\"" "SHELL:-iquote \"${PROJECT_SOURCE_DIR}/src\"")
-target_link_libraries(firnhaul_cli PRIVATE fh_flags PUBLIC PkgConfig::YAML m)
+target_link_libraries(firnhaul_cli PRIVATE fh_flags PUBLIC PkgConfig::YAML Threads::Threads m)
 if(RENDER_FOUND)
   target_compile_definitions(firnhaul_cli PUBLIC FH_RENDER=1)
   # Their headers only: the libraries are loaded at the first picture (cli/render_library.h).

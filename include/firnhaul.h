@@ -575,6 +575,7 @@ typedef struct fh_plan {
   int pieces;
   double worst_margin;      ///< [1]
   double crew_share;        ///< [1] likely demand over likely capacity
+  double chance;            ///< [1] that the crew can pull it and every limit holds; NaN unless that comes first (FH_PREFER_CHANCE)
   bool possible;            ///< check says nothing against it: rope, crew and limits allow it
   char why[120];            ///< one line in words
 } fh_plan;

@@ -293,6 +293,9 @@ static fh_status write_plan(fhi_json *j, const fh_gear *gear, const fh_plan *pla
   fhi_json_number(j, "time_s", plan->time);
   fhi_json_integer(j, "pieces", plan->pieces);
   fhi_json_number(j, "worst_margin", plan->worst_margin);
+  if (!isnan(plan->chance)) {
+    fhi_json_number(j, "chance", plan->chance);
+  }
   fhi_json_number(j, "crew_share", plan->crew_share);
   write_built(j, rig, gear);
   fhi_json_key(j, "rig");
