@@ -64,15 +64,12 @@ static void fill_lip(fhi_reading *r, fh_scene *s) {
   }
 }
 
-static void fill_ground(fhi_reading *r, fh_scene *s) {
+static void fill_ground(fh_scene *s) {
   if (!fh_number_is_set(s->anchor_at)) {
     s->anchor_at = fh_number_exact(s->station_at.hi + 3.0);
   }
   if (!fh_number_is_set(s->reach)) {
     s->reach = fh_number_exact(fmin(1.0, s->station_at.lo));
-  }
-  if (!fh_number_is_set(s->anchor_holds) && s->anchor_kind >= 0) {
-    s->anchor_holds = fh_gear_figure(r->gear, s->anchor_kind, "holds_N", NULL);
   }
 }
 
@@ -155,7 +152,7 @@ static bool read_scene(fhi_reading *r, fh_scene *s) {
   }
   s->has_anchorage = s->anchorage.point_count > 0;
   fill_lip(r, s);
-  fill_ground(r, s);
+  fill_ground(s);
   fill_crew(r, s);
   fill_ropes(r, s);
   if (!check_ground(r, s) || !check_ropes(r, s) || !check_team(r, s)) {

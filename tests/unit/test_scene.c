@@ -125,8 +125,8 @@ static void defaults_follow_what_was_said(void **state) {
   assert_exact(s->lip_friction.hi, cut.hi);
   assert_exact(s->anchor_at.likely, 5.0);  // behind the far end of the station's range
   assert_exact(s->reach.likely, 0.5);      // not behind its near end
-  fh_number holds = fh_gear_figure(t.gear, fh_gear_find(t.gear, "ice-screw"), "holds_N", NULL);
-  assert_exact(s->anchor_holds.lo, holds.lo);
+  assert_int_equal(s->anchor_kind, fh_gear_find(t.gear, "ice-screw"));
+  assert_false(fh_number_is_set(s->anchor_holds));  // the kind's figure, with its source, is looked up where it is used
   assert_int_equal(s->crew_count, 0);
   assert_string_equal(fh_gear_item(t.gear, s->ropes[0].kind)->name, "half");
   assert_true(s->ropes[0].wet);
