@@ -26,12 +26,14 @@ static bool some_no(const fh_haul *haul) {
 }
 
 static int work(cli_rescue *r) {
+  fh_stages_opts opts = fh_stages_opts_default();
+  opts.units = cli_options_units(r->o);
   static const cli_rescue_forms forms = {draw, write_json, write_csv, cli_show_haul};
   fh_stages *stages = NULL;
   fh_haul *haul = NULL;
-  int status = cli_fail(fh_stages_create(r->scene, r->gear, r->rig, NULL, &stages));
+  int status = cli_fail(fh_stages_create(r->scene, r->gear, r->rig, &opts, &stages));
   if (status == CLI_DONE) {
-    status = cli_fail(fh_haul_create(r->scene, r->gear, r->rig, NULL, &haul));
+    status = cli_fail(fh_haul_create(r->scene, r->gear, r->rig, &opts, &haul));
   }
   if (status == CLI_DONE) {
     r->stages = stages;

@@ -36,9 +36,11 @@ static int check_step(const cli_rescue *r) {
 }
 
 static int work(cli_rescue *r) {
+  fh_stages_opts opts = fh_stages_opts_default();
+  opts.units = cli_options_units(r->o);
   static const cli_rescue_forms forms = {draw, write_json, write_csv, cli_show_lose};
   fh_lose *lose = NULL;
-  int status = cli_fail(fh_lose_create(r->scene, r->gear, r->rig, NULL, &lose));
+  int status = cli_fail(fh_lose_create(r->scene, r->gear, r->rig, &opts, &lose));
   if (status != CLI_DONE) {
     return status;
   }

@@ -284,6 +284,9 @@ static void label_strand(fhi_section *sec, const fhi_frame *f, int i, fhi_box fi
   char text[FHI_WORD + 16];
   fhi_callout label = {.field = field, .font = fhi_font_bold(), .text = text, .x = (p.x[0] + p.x[1]) / 2.0, .y = p.y[0], .pull_y = -6.4};
   if (!st->carries) {
+    if (sec->step && (st->to == FH_END_LOOSE || st->from == FH_END_LOOSE)) {
+      return;  // the heading says what dotted is
+    }
     label.font = fhi_font_small();
     (void)fhi_format(text, sizeof text, st->to == FH_END_LOOSE || st->from == FH_END_LOOSE ? "loose end" : "slack");
   } else if (!sec->solved) {
@@ -498,7 +501,7 @@ static void draw_onward(fhi_section *sec, const fhi_frame *f, fhi_box field, con
 static void make_title(const fhi_section *sec, char *text, size_t size) {
   char times[40];
   if (sec->step) {
-    (void)fhi_format(text, size, "Surface to scale, turned level; strands drawn apart to be counted.%s",
+    (void)fhi_format(text, size, "To scale; strands drawn apart%s.%s", fhi_any_idle(sec->check) ? "; dotted: carries nothing" : "",
                      sec->solved ? (sec->units == FH_IMPERIAL ? " Forces in lbf." : " Forces in N.") : "");
     return;
   }

@@ -40,8 +40,11 @@ void fhi_sheet_say(fhi_sheet_block *block, fhi_sheet_voice voice, const char *le
 }
 
 // Everything that the sheet tells is worked out once.
-static fh_status work_out(fh_sheet *sheet, const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_stages_opts *opts) {
+static fh_status work_out(fh_sheet *sheet, const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_stages_opts *given) {
   fh_check_opts check = fh_check_opts_default();
+  fh_stages_opts chosen = given != NULL ? *given : fh_stages_opts_default();
+  const fh_stages_opts *opts = &chosen;
+  chosen.units = sheet->units;
   fh_status status = fh_stages_create(scene, gear, rig, opts, &sheet->stages);
   if (status == FH_OK && !sheet->stages->refused) {
     status = fh_check_create(scene, gear, rig, &check, &sheet->check);

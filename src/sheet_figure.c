@@ -5,11 +5,13 @@
 #include <string.h>
 
 #include "memory.h"
+#include "model.h"
 #include "sheet.h"
 
 static const double SIDE = 104.0;       // [pt] width of the whole
 static const double SIDE_TALL = 94.0;   // [pt] and its height
 static const double PERSON = 1.75;      // [m]
+static const double AT_EDGE = 0.01;     // [m] a rig needs some depth; on the surface the load hangs by so much
 
 // ---------------------------------------------------------------------------------------------------- scale
 
@@ -92,6 +94,20 @@ static void draw_load(const fhi_section *sec, const fhi_frame *f, double depth) 
   }
 }
 
+// What is new at the load cannot be seen on the surface.
+static void ring_load(const fhi_section *sec, const fhi_frame *f, double depth) {
+  const fh_rig *rig = sec->rig;
+  int station = sec->fresh_station - 1;
+  if (station < 0 || station >= rig->station_count || rig->stations[station].body != FH_BODY_LOAD ||
+      (rig->stations[station].kind != FH_RUN && rig->stations[station].kind != FH_TIE)) {
+    return;
+  }
+  double x = 0.0;
+  double y = 0.0;
+  fhi_frame_point(f, -depth, f->hole_base, 0.0, &x, &y);
+  fhi_svg_circle(sec->svg, x, y, 6.5, (fhi_pen){FHI_WARN, 1.4, NULL, NULL});
+}
+
 static void draw_crew(const fhi_section *sec, const fhi_frame *f) {
   const fhi_layout *l = &sec->layout;
   if (l->hand < 0) {
@@ -116,6 +132,7 @@ static double draw_side(const fhi_sheet_view *view, fhi_section *sec, double dep
   draw_fixed(sec, &f, FH_BODY_STATION);
   draw_fixed(sec, &f, FH_BODY_ANCHOR);
   draw_load(sec, &f, depth);
+  ring_load(sec, &f, depth);
   draw_crew(sec, &f);
   fhi_draw_scale_bar(sec->svg, 2.0, bottom + 6.0, f.scale, 50.0, view->units);
   return bottom + 12.0;
@@ -152,6 +169,42 @@ static fh_status draw_both(const fhi_sheet_view *view, fhi_section *sec, double 
   return keep(sec->svg, FHI_PAGE, height, &block->wide);
 }
 
+// Half a rig raises nothing and is not worked out; where its ropes lie is known all the same.
+static void lay_out(const fhi_model *m, bool hands, fh_check *to) {
+  to->outcome = FH_OUTCOME_INFEASIBLE;
+  to->strand_count = m->strand_count;
+  to->contact_count = m->contact_count;
+  to->body_count = m->body_count;
+  for (int s = 0; s < m->strand_count; s++) {
+    const fhi_strand *from = &m->strands[s];
+    to->strands[s] = (fh_strand){.path = from->path, .from = from->end[0].body, .to = from->end[1].body, .after = from->after,
+                                 .s_from = from->end[0].s, .s_to = from->end[1].s, .length = from->length,
+                                 .carries = hands ? !from->slack : !from->slack_hold};
+  }
+  for (int c = 0; c < m->contact_count; c++) {
+    const fhi_contact *from = &m->contacts[c];
+    to->contacts[c] = (fh_contact){.station = from->station, .before = from->before, .after = from->after, .body = from->body,
+                                   .item = from->item, .wrap = from->wrap, .capture = from->capture};
+  }
+  for (int b = 0; b < m->body_count; b++) {
+    to->bodies[b].at = m->at[b];
+    to->bodies[b].fixed = m->fixed[b];
+  }
+}
+
+static fh_status stage_check(const fhi_sheet_view *view, const fh_stage *stage, fh_check **out) {
+  char why[200];
+  fh_check *check = fhi_alloc(1, sizeof *check);
+  fhi_model *model = fhi_alloc(1, sizeof *model);
+  if (check != NULL && model != NULL) {
+    (void)fhi_model_compile(view->at, view->gear, &view->at->rig, model, why, sizeof why);  // its places are filled in any case
+    lay_out(model, stage->hands, check);
+  }
+  fhi_free(model);
+  *out = check;
+  return check != NULL && model != NULL ? FH_OK : FH_ERR_MEMORY;
+}
+
 // A place in the whole rig, in the rig that holds only what is in place so far. @return index plus 1, or 0
 static int fresh_station(const fh_rig *rig, const fh_rig *now, const fh_stage *stage) {
   if (stage->station < 0 || stage->path < 0) {
@@ -183,18 +236,14 @@ fh_status fhi_sheet_draw_stage(fhi_sheet_view *view, const fh_stages *stages, in
   const fh_stage *stage = &stages->stages[index];
   fh_status status = fh_stage_scene(view->scene, view->gear, view->rig, stages, index, view->at);
   fh_check *own = NULL;
-  if (status == FH_OK) {
-    fh_check_opts opts = fh_check_opts_default();
-    opts.ranges = false;
-    status = fh_check_create(view->at, view->gear, &view->at->rig, &opts, &own);
+  if (!(view->at->depth.lo > 0.0)) {
+    view->at->depth = fh_number_exact(AT_EDGE);
   }
-  if (status != FH_OK) {
-    return status;
-  }
-  fhi_section *sec = fhi_alloc(1, sizeof *sec);
+  status = status == FH_OK ? stage_check(view, stage, &own) : status;
+  fhi_section *sec = status == FH_OK ? fhi_alloc(1, sizeof *sec) : NULL;
   if (sec == NULL) {
     fh_check_destroy(own);
-    return FH_ERR_MEMORY;
+    return status != FH_OK ? status : FH_ERR_MEMORY;
   }
   *sec = view->whole;
   sec->scene = view->at;
@@ -210,6 +259,9 @@ fh_status fhi_sheet_draw_stage(fhi_sheet_view *view, const fh_stages *stages, in
   }
   sec->layout = (fhi_layout){.hand = -1};
   fhi_layout_make(sec->check, view->scene->reach.likely, &sec->layout);
+  if (!stage->hands) {
+    sec->layout.hand = -1;  // nobody pulls: no arrow, no crew at the rope
+  }
   sec->fresh_station = fresh_station(view->rig, sec->rig, stage);
   sec->fresh_grip = fresh_grip(view->rig, sec->rig, stage);
   status = draw_both(view, sec, stage->depth, block);

@@ -17,12 +17,13 @@ typedef struct paper {
 
 // ISO 216: A6 is 105 by 148 mm, A4 is 210 by 297 mm; a point is 1/72 inch. Whole points here; the PDF has the exact size.
 static const paper PAPERS[] = {
-    [FH_PAPER_A6] = {298.0, 420.0, 1, 1.0, 0.0, 20.0, 374.0},
+    [FH_PAPER_A6] = {298.0, 420.0, 1, 1.0, 0.0, 20.0, 366.0},
     [FH_PAPER_A4] = {595.0, 842.0, 2, 0.95, 14.4, 34.0, 816.0},
 };
 static const double POINT = 72.0 / 25.4;  // [pt/mm]
 static const double BETWEEN = 9.0;        // [pt] from block to block
 static const double BOX = 6.0;            // [pt] to tick
+static const double SIZES[] = {9.0, 8.5, 8.0};  // [pt] of the words: the largest that fits
 
 static const paper *paper_of(const fh_sheet *sheet) {
   return &PAPERS[sheet->paper];
@@ -39,22 +40,23 @@ void fh_sheet_size(const fh_sheet *sheet, double *width, double *height) {
 typedef struct pen_at {
   fhi_svg *svg;
   double x, y, room;  // [pt] left, lowest ink so far, width
+  double size;        // [pt] of the letters
 } pen_at;
 
-static fhi_font voice_font(fhi_sheet_voice voice) {
+static fhi_font voice_font(fhi_sheet_voice voice, double size) {
   switch (voice) {
     case FHI_VOICE_STRONG:
-    case FHI_VOICE_WARN: return (fhi_font){8.5, true, FHI_INK};
+    case FHI_VOICE_WARN: return (fhi_font){size, true, FHI_INK};
     case FHI_VOICE_SOURCE: return (fhi_font){FHI_SMALL, false, FHI_SOFT};
     case FHI_VOICE_PLAIN:
     case FHI_VOICE_ITEM: break;
   }
-  return (fhi_font){8.5, false, FHI_INK};
+  return (fhi_font){size, false, FHI_INK};
 }
 
 // A paragraph, its lead word underlined.
 static void write_words(pen_at *p, const fhi_sheet_words *w) {
-  fhi_font font = voice_font(w->voice);
+  fhi_font font = voice_font(w->voice, p->size);
   double x = p->x;
   double room = p->room;
   double first = p->y + 1.25 * font.size;
@@ -80,20 +82,20 @@ static void write_words(pen_at *p, const fhi_sheet_words *w) {
     fhi_svg_rect(p->svg, (fhi_box){p->x, first - 1.05 * font.size, p->room, last - first + 1.45 * font.size}, 2.0, (fhi_pen){FHI_INK, 1.2, NULL, NULL});
     last += 3.0;
   }
-  p->y = last + 2.2;
+  p->y = last + 2.6;
 }
 
 static double write_heading(fhi_svg *svg, double y, const char *heading, bool again) {
   char text[FHI_SHEET_HEADING + 24];
   (void)fhi_format(text, sizeof text, "%s%s", heading, again ? " (continued)" : "");
   fhi_svg_line(svg, FHI_MARGIN, y, FHI_PAGE - FHI_MARGIN, y, (fhi_pen){FHI_INK, 1.2, NULL, NULL});
-  return fhi_svg_paragraph(svg, FHI_MARGIN, y + 11.0, FHI_PAGE - 2.0 * FHI_MARGIN, (fhi_font){9.5, true, FHI_INK}, text, 2) + 2.5;
+  return fhi_svg_paragraph(svg, FHI_MARGIN, y + 11.0, FHI_PAGE - 2.0 * FHI_MARGIN, (fhi_font){10.5, true, FHI_INK}, text, 2) + 2.5;
 }
 
 // The whole on the left, the first words beside it, the surface below both.
-static double write_figures(fhi_svg *svg, double y, const fhi_sheet_block *b, int *told) {
+static double write_figures(fhi_svg *svg, double y, const fhi_sheet_block *b, double size, int *told) {
   if (b->side.text != NULL) {
-    pen_at beside = {svg, FHI_MARGIN + b->side.width + 6.0, y, FHI_PAGE - 2.0 * FHI_MARGIN - b->side.width - 6.0};
+    pen_at beside = {svg, FHI_MARGIN + b->side.width + 6.0, y, FHI_PAGE - 2.0 * FHI_MARGIN - b->side.width - 6.0, size};
     fhi_svg_embed(svg, b->side.text, b->side.used, FHI_MARGIN, y + 2.0, 1.0);
     while (*told < b->count && (*told == 0 || beside.y < y + b->side.height - 40.0)) {
       write_words(&beside, &b->words[(*told)++]);
@@ -108,15 +110,15 @@ static double write_figures(fhi_svg *svg, double y, const fhi_sheet_block *b, in
 }
 
 /// Writes a block from its paragraph `from` on, as far as the column reaches. @return the first paragraph that is left
-static int write_block(fhi_svg *svg, const fhi_sheet_block *b, double *y, int from, double bottom) {
+static int write_block(fhi_svg *svg, const fhi_sheet_block *b, double size, double *y, int from, double bottom) {
   int told = from;
   *y = write_heading(svg, *y, b->heading, from > 0);
   if (from == 0) {
-    *y = write_figures(svg, *y, b, &told);
+    *y = write_figures(svg, *y, b, size, &told);
   }
   int begin = told;
   while (told < b->count) {
-    pen_at p = {svg, FHI_MARGIN, *y, FHI_PAGE - 2.0 * FHI_MARGIN};
+    pen_at p = {svg, FHI_MARGIN, *y, FHI_PAGE - 2.0 * FHI_MARGIN, size};
     bool was_dry = svg->dry;
     svg->dry = true;
     write_words(&p, &b->words[told]);
@@ -139,6 +141,7 @@ typedef struct flow {
   fhi_svg *svg;
   double y;
   int page, column;
+  double size;  // [pt] of the letters of the block at hand
 } flow;
 
 static void next_column(flow *f) {
@@ -152,20 +155,33 @@ static void next_column(flow *f) {
 
 typedef void (*piece_fn)(void *user, const flow *f, const fhi_sheet_block *b, int from);
 
+// The largest letters with which the block fits on one card; the smallest when none do. @return [pt] its height
+static double measure(flow *f, const fhi_sheet_block *b) {
+  double y = 0.0;
+  for (size_t i = 0; i < sizeof SIZES / sizeof SIZES[0]; i++) {
+    f->size = SIZES[i];
+    y = 0.0;
+    (void)write_block(f->svg, b, f->size, &y, 0, HUGE_VAL);
+    if (y <= PAPERS[FH_PAPER_A6].tall) {
+      break;
+    }
+  }
+  return y;
+}
+
 // The same walk measures and draws: what is drawn is what was measured.
 static int walk(const fh_sheet *sheet, fhi_svg *dry, piece_fn fn, void *user) {
   flow f = {.sheet = sheet, .paper = paper_of(sheet), .svg = dry};
   for (int i = 0; i < sheet->count; i++) {
     const fhi_sheet_block *b = &sheet->blocks[i];
-    double y = 0.0;
-    (void)write_block(dry, b, &y, 0, HUGE_VAL);
+    double y = measure(&f, b);
     if (f.y > 0.0 && (b->opens || f.y + y > f.paper->tall)) {
       next_column(&f);
     }
     for (int from = 0; from < b->count || from == 0;) {
       fn(user, &f, b, from);
       y = f.y;
-      int left = write_block(dry, b, &y, from, f.paper->tall);
+      int left = write_block(dry, b, f.size, &y, from, f.paper->tall);
       f.y = y + BETWEEN;
       if (left >= b->count) {
         break;
@@ -208,7 +224,7 @@ static void draw_piece(void *user, const flow *f, const fhi_sheet_block *b, int 
   drawing *d = user;
   if (f->page == d->page) {
     double y = f->y;
-    (void)write_block(d->columns[f->column], b, &y, from, f->paper->tall);
+    (void)write_block(d->columns[f->column], b, f->size, &y, from, f->paper->tall);
   }
 }
 
@@ -226,7 +242,7 @@ static void draw_frame(const fh_sheet *sheet, const paper *p, fhi_svg *svg, int 
   fhi_text_clean(clean, sizeof clean, sheet->title[0] != '\0' ? sheet->title : "Raising rig");
   fhi_svg_text(svg, edge, above, FHI_START, font, fhi_text_fit(title, sizeof title, clean, font, room - wide - 10.0));
   fhi_svg_text(svg, p->width - edge, above, FHI_END, font, number);
-  (void)fhi_svg_paragraph(svg, edge, p->top + p->tall * p->scale + 7.5, room, fhi_font_small(), FHI_CAUTION, 2);
+  (void)fhi_svg_paragraph(svg, edge, p->top + p->tall * p->scale + 7.5, room, fhi_font_small(), FHI_CAUTION, 3);
 }
 
 static fh_status draw_columns(const fh_sheet *sheet, fhi_svg *svg, fhi_svg *dry, drawing *d) {

@@ -6,22 +6,15 @@
 #include <math.h>
 #include <string.h>
 
-static bool same_words(const fh_stage *a, const fh_stage *b) {
-  return a->kind == b->kind && strcmp(a->text, b->text) == 0 && strcmp(a->check, b->check) == 0;
-}
-
-// Hauling, resetting and tying knots come again and again in the same words: they are told once.
-static bool told_before(const fh_stages *stages, int index) {
-  const fh_stage *stage = &stages->stages[index];
-  if (stage->kind != FH_STAGE_HAUL && stage->kind != FH_STAGE_RESET && stage->kind != FH_STAGE_KNOT) {
-    return false;
+// Backup knots come again and again in the same words, and with them what it would be without: one block tells them all.
+// @return the last stage from `index` on that is told with it
+static int told_with(const fh_stages *stages, int index) {
+  int last = index;
+  fh_stage_kind kind = stages->stages[index].kind;
+  while ((kind == FH_STAGE_KNOT || kind == FH_STAGE_SLACK) && last + 1 < stages->count && stages->stages[last + 1].kind == FH_STAGE_KNOT) {
+    last++;
   }
-  for (int i = 0; i < index; i++) {
-    if (same_words(&stages->stages[i], stage) || stages->stages[i].kind == stage->kind) {
-      return true;
-    }
-  }
-  return false;
+  return last;
 }
 
 // "gates closed; backup tied; ..." as boxes to tick: one a clause, so that none is passed over.
@@ -40,16 +33,12 @@ static void say_checks(fhi_sheet_block *block, const char *text) {
 
 static void say_holds(fhi_sheet_block *block, const fh_stage *stage) {
   char text[FHI_SHEET_TEXT];
-  fhi_sheet_say(block, FHI_VOICE_PLAIN, "Holds the load", stage->held);
   if (!(stage->depth > 0.0) || stage->holds > 1) {
+    fhi_sheet_say(block, FHI_VOICE_STRONG, "", stage->held);
     return;
   }
-  if (stage->holds == 1) {
-    (void)fhi_format(text, sizeof text, "ONE thing holds the load at this moment: %s.", stage->hold[0]);
-  } else {
-    (void)fhi_copy(text, sizeof text, "Nothing holds the load at this moment but hands.");
-  }
-  fhi_sheet_say(block, FHI_VOICE_WARN, "", text);
+  (void)fhi_format(text, sizeof text, "%s%s", stage->held, stage->holds == 1 ? " ONE thing alone." : "");
+  fhi_sheet_say(block, FHI_VOICE_WARN, "", stage->held[0] != '\0' ? text : "Nothing holds the load at this moment but hands.");
 }
 
 static void say_findings(fhi_sheet_block *block, const fh_stages *stages, int step) {
@@ -61,29 +50,52 @@ static void say_findings(fhi_sheet_block *block, const fh_stages *stages, int st
 }
 
 static bool has_figure(const fh_stage *stage) {
-  return stage->kind != FH_STAGE_AWAY;
+  return stage->kind != FH_STAGE_AWAY && stage->kind != FH_STAGE_SLACK;
 }
 
-static void add_step(fh_sheet *sheet, fhi_sheet_view *view, const fh_stages *stages, int index) {
+static void make_heading(const fh_stages *stages, int index, int last, char *to, size_t size) {
   const fh_stage *stage = &stages->stages[index];
+  if (last > index) {
+    (void)fhi_format(to, size, "Steps %d to %d: backup knots, one by one", stage->step, stages->stages[last].step);
+  } else {
+    (void)fhi_format(to, size, "Step %d: %s", stage->step, stage->name);
+  }
+}
+
+// What it would be if a knot were left out is no step to take.
+static void say_left_out(fhi_sheet_block *block, const fh_stage *slack) {
+  char text[FHI_SHEET_TEXT];
+  (void)fhi_format(text, sizeof text, "%s %s", slack->text, slack->held);
+  fhi_sheet_say(block, FHI_VOICE_WARN, "", text);
+}
+
+static void add_step(fh_sheet *sheet, fhi_sheet_view *view, const fh_stages *stages, int index, int last) {
+  const fh_stage *slack = stages->stages[index].kind == FH_STAGE_SLACK ? &stages->stages[index] : NULL;
+  int told = slack != NULL && last > index ? index + 1 : index;  // of all knots the first one
+  const fh_stage *stage = &stages->stages[told];
   char heading[FHI_SHEET_HEADING];
-  (void)fhi_format(heading, sizeof heading, "Step %d: %s", stage->step, stage->name);
+  make_heading(stages, index, last, heading, sizeof heading);
   fhi_sheet_block *block = fhi_sheet_add(sheet, heading);
   if (block == NULL) {
     return;
   }
   block->step = stage->step;
   if (has_figure(stage)) {
-    fh_status status = fhi_sheet_draw_stage(view, stages, index, stage->kind == FH_STAGE_HAUL ? sheet->check : NULL, block);
+    fh_status status = fhi_sheet_draw_stage(view, stages, told, stage->kind == FH_STAGE_HAUL ? sheet->check : NULL, block);
     if (status != FH_OK) {
       sheet->status = status;
       return;
     }
   }
-  fhi_sheet_say(block, FHI_VOICE_PLAIN, "Do", stage->text);
-  say_checks(block, stage->check);
-  say_findings(block, stages, stage->step);
-  say_holds(block, stage);
+  if (stage != slack) {
+    fhi_sheet_say(block, FHI_VOICE_PLAIN, "Do", stage->text);
+    say_checks(block, stage->check);
+    say_findings(block, stages, stage->step);
+    say_holds(block, stage);
+  }
+  if (slack != NULL) {
+    say_left_out(block, slack);
+  }
 }
 
 void fhi_sheet_add_steps(fh_sheet *sheet, const fh_scene *scene, const fh_gear *gear, const fh_rig *rig) {
@@ -94,9 +106,9 @@ void fhi_sheet_add_steps(fh_sheet *sheet, const fh_scene *scene, const fh_gear *
   }
   sheet->status = fhi_sheet_view_open(&view, scene, gear, rig, sheet->check, sheet->units);
   for (int i = 0; i < stages->count && sheet->status == FH_OK; i++) {
-    if (stages->stages[i].kind != FH_STAGE_SLACK && !told_before(stages, i)) {
-      add_step(sheet, &view, stages, i);
-    }
+    int last = told_with(stages, i);
+    add_step(sheet, &view, stages, i, last);
+    i = last;
   }
   fhi_sheet_view_close(&view);
 }
