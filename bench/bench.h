@@ -27,6 +27,8 @@ extern const char *bench_program;
   X(bench_lp)              \
   X(bench_force)           \
   X(bench_flops)           \
+  X(bench_samples)         \
+  X(bench_samples_two)     \
   X(bench_check)           \
   X(bench_plan_common)     \
   X(bench_plan_instructor)

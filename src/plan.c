@@ -162,7 +162,7 @@ static int compare_ranked(const void *pa, const void *pb) {
 }
 
 // Chances of all plans, when they come first. Few samples rank well: the same points for every rig. Counts of samples that
-// hardly differ are one: to the nearest hundredth, so that fewer pieces then decide.
+// hardly differ are one: to a hundredth, so that fewer pieces then decide.
 static fh_status fill_chances(planner *p, ranked *list, size_t n) {
   const fh_chance_opts opts = {.samples = 4096, .seed = 1, .why = false};
   fh_rig *rig = fhi_alloc(1, sizeof *rig);
@@ -177,7 +177,7 @@ static fh_status fill_chances(planner *p, ranked *list, size_t n) {
     fhi_code_rig(p->scene, p->gear, &p->stock, &list[i].candidate.code, &placed, rig);
     status = fh_chance_create(p->scene, p->gear, rig, &opts, &chance);
     if (status == FH_OK) {
-      list[i].plan.chance = floor(100.0 * chance->both + 0.5) / 100.0;
+      list[i].plan.chance = floor(100.0 * chance->both + 1e-9) / 100.0;  // never shown surer than it is
     }
     fh_chance_destroy(chance);
   }
