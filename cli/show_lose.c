@@ -99,7 +99,6 @@ static void add_element(const teller *t, cli_table *table, int element) {
   char drop[CLI_NUMBER + 24] = "";
   char peak[CLI_NUMBER + 24] = "";
   char over[FH_MAX_OVER * (FH_ELEMENT + 4)] = "";
-  const char *by = "";
   lost_steps(t, element, lost, sizeof lost);
   int far = worst_caught(t->l, element, false);
   int hard = worst_caught(t->l, element, true);
@@ -107,7 +106,6 @@ static void add_element(const teller *t, cli_table *table, int element) {
     char number[CLI_NUMBER];
     const fh_loss *loss = fh_lose_at(t->l, far, element);
     (void)fhi_format(drop, sizeof drop, "%s at %d", cli_value(number, farthest(loss), CLI_LENGTH_FINE, t->units), t->l->stages->stages[far].step);
-    by = loss->caught_by;
   }
   if (hard >= 0) {
     char number[CLI_NUMBER];
@@ -119,7 +117,7 @@ static void add_element(const teller *t, cli_table *table, int element) {
     }
   }
   if (lost[0] != '\0' || far >= 0) {
-    cli_table_add(table, lost[0] != '\0' ? CLI_WARN : CLI_PLAIN, (const char *const[]){t->l->elements[element].name, lost, drop, by, peak, over});
+    cli_table_add(table, lost[0] != '\0' ? CLI_WARN : CLI_PLAIN, (const char *const[]){t->l->elements[element].name, lost, drop, peak, over});
   }
 }
 
@@ -128,8 +126,8 @@ static fh_status tell_elements(const teller *t) {
   char peak_head[40];
   (void)fhi_format(drop_head, sizeof drop_head, "farthest drop %s", cli_unit(CLI_LENGTH_FINE, t->units));
   (void)fhi_format(peak_head, sizeof peak_head, "highest peak %s", cli_unit(CLI_FORCE_LARGE, t->units));
-  const cli_column columns[] = {{"lets go", false, 12}, {"lost at", false, 6}, {drop_head, true, 8}, {"caught there by", false, 10}, {peak_head, true, 10}, {"may be over its limit", false, 10}};
-  cli_table *table = cli_table_create(columns, 6);
+  const cli_column columns[] = {{"lets go", false, 16}, {"lost at", false, 7}, {drop_head, true, 8}, {peak_head, true, 0}, {"may be over its limit", false, 12}};
+  cli_table *table = cli_table_create(columns, 5);
   if (table == NULL) {
     return FH_ERR_MEMORY;
   }

@@ -85,7 +85,7 @@ static double need_bar(const bar *b, double y, const char *what, double needs, d
 }
 
 static double end_bars(const bar *b, double y, const char *title, const fh_budget_end *end) {
-  y = fhi_svg_paragraph(b->svg, FHI_MARGIN, y + 12.0, room(), fhi_font_bold(), title, 2);
+  y = fhi_svg_paragraph(b->svg, FHI_MARGIN, y + 12.0, room(), fhi_font_bold(), title, 2) + 2.0;
   y = need_bar(b, y, "Drop loop", end->loop_needs, end->usable, end->loop_missing);
   return need_bar(b, y, "Rope end sent down, three to one", end->raise_needs, end->usable, end->raise_missing) + 3.0;
 }

@@ -119,7 +119,7 @@ static void draw_knots(const plot *p) {
 static double draw_plot(plot *p, double y, value_fn value, const char *title, bool last, fhi_pen pen) {
   double most = greatest(p, value);
   double step = fhi_chart_step(most > 0.0 ? 1.1 * most : 1.0, 4);
-  p->chart = (fhi_chart){.area = {FHI_MARGIN + 26.0, y + 14.0, FHI_PAGE - 2.0 * FHI_MARGIN - 32.0, TALL},
+  p->chart = (fhi_chart){.area = {FHI_MARGIN + 26.0, y + 18.0, FHI_PAGE - 2.0 * FHI_MARGIN - 32.0, TALL},
                          .x_lo = 0.0, .x_hi = p->minutes, .x_step = fhi_chart_step(p->minutes, 6), .x_unit = "",
                          .y_lo = 0.0, .y_hi = fmax(1.0, ceil(1.1 * most / step)) * step, .y_step = step, .y_decimals = step < 1.0 ? 1 : 0,
                          .x_title = last ? "time in minutes" : "", .y_title = title};

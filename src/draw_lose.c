@@ -8,8 +8,8 @@
 #include "firnhaul_rescue.h"
 
 static const double FOOT = 0.3048;   // [m] exact
-static const double NAMES = 104.0;   // [pt] for the elements' names
-static const double CELL = 22.0;     // [pt] "lost" and "12.5!" fit
+static const double MOST_NAME = 170.0;  // [pt] for the elements' names
+static const double CELL = 23.0;     // [pt] "lost", "9.9!" and "27!" fit
 static const double ROW = 11.5;      // [pt]
 
 // From which drop on a cell gets this ground: [m]. Ink on the darkest keeps 4.5 : 1; what is lost is white on ink.
@@ -23,6 +23,7 @@ typedef struct matrix {
   const fh_lose *lose;
   fh_units units;
   double width;  // [pt]
+  double names;  // [pt] for the elements' names
 } matrix;
 
 static double farthest(const fh_loss *loss) {
@@ -76,8 +77,10 @@ static void draw_cell(const matrix *m, double x, double y, const fh_loss *loss) 
   char number[40];
   char text[48];
   double drop = farthest(loss);
-  double shown = ceil(drop / (m->units == FH_IMPERIAL ? FOOT : 1.0) * 10.0 - 1e-6) / 10.0;  // never less than it is
-  (void)fhi_format(text, sizeof text, "%s%s", fhi_fixed(number, sizeof number, shown, shown < 99.0 ? 1 : 0), loss->over_count > 0 ? "!" : "");
+  double shown = drop / (m->units == FH_IMPERIAL ? FOOT : 1.0);
+  bool fine = shown < 9.95;
+  shown = fine ? ceil(shown * 10.0 - 1e-6) / 10.0 : ceil(shown - 1e-6);  // never less than it is
+  (void)fhi_format(text, sizeof text, "%s%s", fhi_fixed(number, sizeof number, shown, fine ? 1 : 0), loss->over_count > 0 ? "!" : "");
   font.bold = loss->over_count > 0;
   fhi_svg_rect(m->svg, box, 0.0, (fhi_pen){FHI_PAPER, 0.6, NULL, shade(drop)});
   fhi_svg_text(m->svg, x + CELL / 2.0, base, FHI_MIDDLE, font, text);
@@ -88,11 +91,11 @@ static void draw_row(const matrix *m, double y, int element) {
   char clean[FHI_SVG_TEXT];
   fhi_font font = {FHI_SMALL, false, FHI_INK};
   fhi_text_clean(clean, sizeof clean, m->lose->elements[element].name);
-  fhi_text_fit(name, sizeof name, clean, font, NAMES - 4.0);
+  fhi_text_fit(name, sizeof name, clean, font, m->names - 4.0);
   fhi_svg_text(m->svg, FHI_MARGIN, y + ROW - 3.2, FHI_START, font, name);
   fhi_svg_group(m->svg, "element", element);
   for (int s = 0; s < m->lose->stages->count; s++) {
-    draw_cell(m, FHI_MARGIN + NAMES + s * CELL, y, fh_lose_at(m->lose, s, element));
+    draw_cell(m, FHI_MARGIN + m->names + s * CELL, y, fh_lose_at(m->lose, s, element));
   }
   fhi_svg_group_end(m->svg);
 }
@@ -104,7 +107,7 @@ static double draw_heads(const matrix *m, double y) {
   for (int s = 0; s < m->lose->stages->count; s++) {
     const fh_stage *stage = &m->lose->stages->stages[s];
     char text[40];
-    double x = FHI_MARGIN + NAMES + s * CELL;
+    double x = FHI_MARGIN + m->names + s * CELL;
     (void)fhi_format(text, sizeof text, "%d", stage->step);
     fhi_svg_text(m->svg, x + CELL / 2.0, y + 8.0, FHI_MIDDLE, (fhi_font){FHI_SMALL, true, FHI_INK}, text);
     (void)fhi_format(text, sizeof text, "%d", stage->holds);
@@ -115,7 +118,7 @@ static double draw_heads(const matrix *m, double y) {
     fhi_svg_text(m->svg, x + CELL / 2.0, y + 8.0 + ROW, FHI_MIDDLE, (fhi_font){FHI_SMALL, thin, FHI_INK}, text);
   }
   y += 2.0 * ROW + 3.0;
-  fhi_svg_line(m->svg, FHI_MARGIN, y, FHI_MARGIN + NAMES + m->lose->stages->count * CELL, y, (fhi_pen){FHI_INK, 0.8, NULL, NULL});
+  fhi_svg_line(m->svg, FHI_MARGIN, y, FHI_MARGIN + m->names + m->lose->stages->count * CELL, y, (fhi_pen){FHI_INK, 0.8, NULL, NULL});
   return y + 1.0;
 }
 
@@ -189,7 +192,11 @@ fh_status fh_draw_lose(const fh_scene *scene, const fh_lose *lose, fh_units unit
     return FH_ERR_ARG;
   }
   matrix m = {.lose = lose, .units = units};
-  m.width = fmax(FHI_PAGE, ceil(2.0 * FHI_MARGIN + NAMES + lose->stages->count * CELL));
+  for (int e = 0; e < lose->element_count; e++) {
+    m.names = fmax(m.names, fhi_text_width(lose->elements[e].name, FHI_SMALL, false) + 6.0);
+  }
+  m.names = fmax(70.0, fmin(m.names, MOST_NAME));
+  m.width = fmax(FHI_PAGE, ceil(2.0 * FHI_MARGIN + m.names + lose->stages->count * CELL));
   fh_status status = fhi_svg_create(m.width, &m.svg);
   if (status != FH_OK) {
     return status;

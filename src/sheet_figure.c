@@ -192,6 +192,26 @@ static void lay_out(const fhi_model *m, bool hands, fh_check *to) {
   }
 }
 
+// A rope of which only the first knot is tied has a loose end, so that it can be seen.
+static void loosen(fh_rig *rig) {
+  for (int p = 0; p < rig->path_count; p++) {
+    fh_path *path = &rig->paths[p];
+    if (path->count != 1 || rig->station_count == FH_MAX_STATIONS) {
+      continue;
+    }
+    int at = path->first + 1;
+    memmove(&rig->stations[at + 1], &rig->stations[at], (size_t)(rig->station_count - at) * sizeof rig->stations[0]);
+    fh_station *end = &rig->stations[at];
+    *end = (fh_station){.kind = FH_LOOSE, .body = -1, .item = -1};
+    end->efficiency = end->efficiency_range = end->friction = end->slack = end->angle = fh_number_unset();
+    path->count++;
+    rig->station_count++;
+    for (int q = p + 1; q < rig->path_count; q++) {
+      rig->paths[q].first++;
+    }
+  }
+}
+
 static fh_status stage_check(const fhi_sheet_view *view, const fh_stage *stage, fh_check **out) {
   char why[200];
   fh_check *check = fhi_alloc(1, sizeof *check);
@@ -205,15 +225,28 @@ static fh_status stage_check(const fhi_sheet_view *view, const fh_stage *stage, 
   return check != NULL && model != NULL ? FH_OK : FH_ERR_MEMORY;
 }
 
-// A place in the whole rig, in the rig that holds only what is in place so far. @return index plus 1, or 0
+static bool same_place(const fh_rig *a, const fh_station *x, const fh_rig *b, const fh_station *y) {
+  return x->kind == y->kind && x->item == y->item && x->body >= 0 && y->body >= 0 && strcmp(a->bodies[x->body], b->bodies[y->body]) == 0;
+}
+
+// A place in the whole rig, in the rig that holds only what is in place so far: the same piece on the same body, passed as
+// many times before. Indices may differ: a tie-off can lie between. @return index plus 1, or 0
 static int fresh_station(const fh_rig *rig, const fh_rig *now, const fh_stage *stage) {
   if (stage->station < 0 || stage->path < 0) {
     return 0;
   }
-  int place = stage->station - rig->paths[stage->path].first;
+  const fh_path *from = &rig->paths[stage->path];
+  int left = 0;
+  for (int i = from->first; i <= stage->station; i++) {
+    left += same_place(rig, &rig->stations[i], rig, &rig->stations[stage->station]) ? 1 : 0;
+  }
   for (int p = 0; p < now->path_count; p++) {
-    if (strcmp(now->paths[p].name, rig->paths[stage->path].name) == 0 && place >= 0 && place < now->paths[p].count) {
-      return now->paths[p].first + place + 1;
+    for (int i = 0; i < now->paths[p].count && strcmp(now->paths[p].name, from->name) == 0; i++) {
+      int at = now->paths[p].first + i;
+      left -= same_place(rig, &rig->stations[stage->station], now, &now->stations[at]) ? 1 : 0;
+      if (left == 0) {
+        return at + 1;
+      }
     }
   }
   return 0;
@@ -225,7 +258,7 @@ static int fresh_grip(const fh_rig *rig, const fh_rig *now, const fh_stage *stag
   }
   const fh_grip *wanted = &rig->grips[stage->grip];
   for (int g = 0; g < now->grip_count; g++) {
-    if (strcmp(now->bodies[now->grips[g].body], rig->bodies[wanted->body]) == 0 && now->grips[g].after == wanted->after) {
+    if (strcmp(now->bodies[now->grips[g].body], rig->bodies[wanted->body]) == 0 && now->grips[g].item == wanted->item) {
       return g + 1;
     }
   }
@@ -239,6 +272,7 @@ fh_status fhi_sheet_draw_stage(fhi_sheet_view *view, const fh_stages *stages, in
   if (!(view->at->depth.lo > 0.0)) {
     view->at->depth = fh_number_exact(AT_EDGE);
   }
+  loosen(&view->at->rig);
   status = status == FH_OK ? stage_check(view, stage, &own) : status;
   fhi_section *sec = status == FH_OK ? fhi_alloc(1, sizeof *sec) : NULL;
   if (sec == NULL) {

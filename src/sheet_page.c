@@ -17,7 +17,7 @@ typedef struct paper {
 
 // ISO 216: A6 is 105 by 148 mm, A4 is 210 by 297 mm; a point is 1/72 inch. Whole points here; the PDF has the exact size.
 static const paper PAPERS[] = {
-    [FH_PAPER_A6] = {298.0, 420.0, 1, 1.0, 0.0, 20.0, 366.0},
+    [FH_PAPER_A6] = {298.0, 420.0, 1, 1.0, 0.0, 20.0, 363.0},
     [FH_PAPER_A4] = {595.0, 842.0, 2, 0.95, 14.4, 34.0, 816.0},
 };
 static const double POINT = 72.0 / 25.4;  // [pt/mm]

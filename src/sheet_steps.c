@@ -69,7 +69,32 @@ static void say_left_out(fhi_sheet_block *block, const fh_stage *slack) {
   fhi_sheet_say(block, FHI_VOICE_WARN, "", text);
 }
 
+// The knots after the first: the same words once more would hide what is new on the other cards.
+static bool add_further_knots(fh_sheet *sheet, const fh_stages *stages, int index, int last) {
+  int before = 0;
+  while (before < index && stages->stages[before].kind != FH_STAGE_KNOT) {
+    before++;
+  }
+  if (stages->stages[index].kind != FH_STAGE_KNOT || before == index) {
+    return false;
+  }
+  char heading[FHI_SHEET_HEADING];
+  char text[FHI_SHEET_TEXT];
+  char a[FHI_WORD];
+  make_heading(stages, index, last, heading, sizeof heading);
+  fhi_sheet_block *block = fhi_sheet_add(sheet, heading);
+  (void)fhi_format(text, sizeof text, "Go on in the same way: haul, hands off, knot (step %d), reset; a knot for each %s of slack, until the load is just below the edge.",
+                   stages->stages[before].step, fhi_show_length(a, sizeof a, stages->knot_every, sheet->units));
+  fhi_sheet_say(block, FHI_VOICE_PLAIN, "Do", text);
+  say_checks(block, stages->stages[before].check);
+  say_holds(block, &stages->stages[index]);
+  return true;
+}
+
 static void add_step(fh_sheet *sheet, fhi_sheet_view *view, const fh_stages *stages, int index, int last) {
+  if (add_further_knots(sheet, stages, index, last)) {
+    return;
+  }
   const fh_stage *slack = stages->stages[index].kind == FH_STAGE_SLACK ? &stages->stages[index] : NULL;
   int told = slack != NULL && last > index ? index + 1 : index;  // of all knots the first one
   const fh_stage *stage = &stages->stages[told];

@@ -57,6 +57,16 @@ static void say_minutes(const fh_haul *h, char *to, size_t size) {
                    fhi_fixed(hi, sizeof hi, ceil(h->time.hi / 60.0), 0));
 }
 
+// What to mind of the whole rig; what belongs to a step stands there.
+static void say_findings(const fh_sheet *sheet, fhi_sheet_block *b) {
+  const fh_stages *stages = fh_sheet_stages(sheet);
+  for (int i = 0; i < stages->finding_count; i++) {
+    if (stages->findings[i].step == 0 && stages->findings[i].level == FH_NOTE_WARN) {
+      fhi_sheet_say(b, FHI_VOICE_STRONG, "Mind", stages->findings[i].text);
+    }
+  }
+}
+
 static void add_numbers(fh_sheet *sheet, const fh_scene *scene) {
   char a[FHI_WORD];
   char c[FHI_WORD];
@@ -91,6 +101,7 @@ static void add_numbers(fh_sheet *sheet, const fh_scene *scene) {
   if (h->jam[0] != '\0') {
     fhi_sheet_say(b, FHI_VOICE_STRONG, "Knots", h->jam);
   }
+  say_findings(sheet, b);
 }
 
 // ---------------------------------------------------------------------------------------------------- kit
