@@ -224,6 +224,11 @@ fh_status cli_yaml_parse(const char *bytes, size_t count, fh_doc **out, fh_diag 
   if (!check_bytes(bytes, count, diag)) {
     return FH_ERR_INPUT;
   }
+  // A mark that some editors put before UTF-8. Told the encoding, libyaml takes it for text; columns count from behind it.
+  if (count >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0) {
+    bytes += 3;
+    count -= 3;
+  }
   feeding f = {.parser = &parser, .place = {.bytes = (const unsigned char *)bytes, .count = count}, .diag = diag};
   restart(&f.place);
   fh_status status = fh_doc_create(&f.doc);

@@ -237,6 +237,18 @@ static void columns_count_bytes(void **state) {
   AT("a: \x01", 1, 4);  // libyaml's own reader refuses control characters
 }
 
+// libyaml counts the mark as a column, so that the second line of a block seems to stand further left than the first.
+static void a_byte_order_mark_moves_nothing(void **state) {
+  (void)state;
+  char text[1024];
+  (void)snprintf(text, sizeof text, "\xEF\xBB\xBF%s", LEAST);
+  fh_diag diag = {0};
+  assert_int_equal(parse(text, strlen(text), &diag), FH_OK);
+  AT("\xEF\xBB\xBF"
+     "a: 1\nb: *x",
+     2, 4);
+}
+
 static void json_is_read_as_it_is(void **state) {
   (void)state;
   scene_text t = scene_read(
@@ -284,6 +296,7 @@ int main(void) {
       cmocka_unit_test(too_many_entries_are_refused),
       cmocka_unit_test(a_large_map_of_equal_keys_is_quick_and_refused_at_its_second),
       cmocka_unit_test(columns_count_bytes),
+      cmocka_unit_test(a_byte_order_mark_moves_nothing),
       cmocka_unit_test(json_is_read_as_it_is),
       cmocka_unit_test(memory_that_runs_out_ends_in_its_status),
       cmocka_unit_test(complaints_carry_the_exit_status),
