@@ -142,9 +142,10 @@ typedef struct fh_stages {
 } fh_stages;
 
 typedef struct fh_stages_opts {
-  double most_drop;   ///< [m] fall that a backup may let happen; default 1
+  double most_drop;   ///< [m] fall that a backup may let happen; default 1.2
   double slack_left;  ///< [m] slack left when a knot is tied; default 0.2
   double lip_zone;    ///< [m] where the lip begins; default 0.5
+  fh_units units;     ///< in which the words tell lengths; default metric
 } fh_stages_opts;
 
 fh_stages_opts fh_stages_opts_default(void);
@@ -322,7 +323,7 @@ typedef struct fh_budget_in {
   int knots;            ///< brake knots in each span
   double per_knot;      ///< [m] of rope that one brake knot takes
   double per_tie;       ///< [m] of rope that one tie-in takes
-  double set_back;      ///< [m] from the lip to the anchor: taken off what a loop or raise can use
+  double set_back;      ///< [m] from the lip to the anchor: a raise needs it too; a loop by the taught rule does not count it
   double stroke;        ///< [m] hand travel of one stroke of a direct raise with a block
 } fh_budget_in;
 
@@ -330,8 +331,9 @@ typedef struct fh_budget_in {
 typedef struct fh_budget_end {
   double spare;          ///< [m] free rope in the coils there
   double usable;         ///< [m] with the spans between the people on the surface, once they have unclipped
-  double loop_needs;     ///< [m] for a drop loop: down to the load and back
+  double loop_needs;     ///< [m] for a drop loop by the taught rule: down to the load and back, twice the spacing
   double loop_missing;   ///< [m] 0: enough
+  double loop_missing_anchored;  ///< [m] the same with the anchor's distance from the lip on top
   double raise_needs;    ///< [m] for a rope end sent down and hauled by a three to one
   double raise_missing;  ///< [m] 0: enough
 } fh_budget_end;
@@ -344,6 +346,7 @@ typedef struct fh_budget_out {
   fh_budget_end first;     ///< rope with the first one: the last one has fallen
   fh_budget_end last;      ///< rope with the last one: the first one has fallen
   double widest_loop;      ///< [m] widest spacing with enough for a drop loop whoever of the two ends falls; 0: none
+  double widest_loop_anchored;  ///< [m] the same with the anchor's distance from the lip on top
   double widest_loop_last; ///< [m] the same when only the first one can fall and all spare rope is with the last
   double widest_raise;     ///< [m] widest spacing with enough for a direct raise, whoever of the two ends falls
   bool loop_enough, raise_enough;  ///< at this spacing, whoever of the two ends falls

@@ -95,7 +95,9 @@ static void count(builder *x) {
   }
   for (int p = 0; p < d->piece_count; p++) {
     const int *body = d->body + d->pieces[p].first;
-    x->w->row_of_piece[p] = -1;
+    const fhi_piece *piece = &d->pieces[p];
+    bool runs_on = piece->gives[0] >= 0 || piece->gives[1] >= 0 || piece->takes[0] >= 0 || piece->takes[1] >= 0;
+    x->w->row_of_piece[p] = runs_on ? 0 : -1;
     x->top = fmax(x->top, d->at[body[0]] + d->pieces[p].length);
     for (int i = 0; i + 1 < d->pieces[p].count; i++) {
       if (moves(d, body[i], body[i + 1])) {
@@ -158,11 +160,13 @@ static void add_piece_rows(builder *x) {
         x->w->b[x->rows] -= fabs(d->at[body[i]] - d->at[body[i + 1]]);
       }
     }
-    if (piece->gives >= 0) {
-      a[x->bodies + x->pairs + piece->gives] += 1.0;
-    }
-    if (piece->takes >= 0) {
-      a[x->bodies + x->pairs + piece->takes] -= 1.0;
+    for (int e = 0; e < 2; e++) {
+      if (piece->gives[e] >= 0) {
+        a[x->bodies + x->pairs + piece->gives[e]] += 1.0;
+      }
+      if (piece->takes[e] >= 0) {
+        a[x->bodies + x->pairs + piece->takes[e]] -= 1.0;
+      }
     }
     x->rows++;
   }

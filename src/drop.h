@@ -6,8 +6,9 @@
 #include "firnhaul.h"
 
 enum {
-  FHI_DROP_POINTS = FH_MAX_STATIONS + FH_MAX_GRIPS + 16,
-  FHI_DROP_PIECES = FHI_DROP_POINTS,
+  FHI_VIEW_POINTS = FH_MAX_STATIONS + FH_MAX_GRIPS + 16,
+  FHI_DROP_POINTS = 2 * FHI_VIEW_POINTS,  // a point that holds ends one piece and begins the next
+  FHI_DROP_PIECES = FHI_VIEW_POINTS,
   FHI_DROP_SLIPS = 16,
 };
 
@@ -17,7 +18,7 @@ enum {
 typedef struct fhi_piece {
   int first, count;      ///< its points: bodies in `body`
   double length;         ///< [m]
-  int gives, takes;      ///< captures that let rope run on: it runs out of this piece (gives) or into it (takes); -1: none
+  int gives[2], takes[2];  ///< captures at its beginning and end that let rope run on: out of it (gives), into it (takes); -1
 } fhi_piece;
 
 typedef struct fhi_drop {

@@ -68,6 +68,8 @@ typedef struct fhi_backup {
   char by[FH_ELEMENT];         ///< what sets the limit
 } fhi_backup;
 
+void fhi_backup_find(const fhi_raise *raise, const fh_stages_opts *opts, fhi_backup *backup);
+
 /// One raise, run once.
 typedef struct fhi_run {
   bool done;                   ///< the load reached the lip

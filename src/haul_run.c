@@ -21,6 +21,9 @@ enum {
 static const double REACH = 0.05;  // [m]
 static const double TINY = 1e-12;
 
+// Tying one knot and clipping it, while the capture holds. Common practice, no source.
+static const double KNOT_TIME = 20.0;  // [s]
+
 // Power falls from what a person gives for minutes to what one gives for an hour; both ends as the catalogue has them.
 static const double FRESH = 300.0, TIRED = 3600.0;  // [s]
 
@@ -226,8 +229,6 @@ static double take_up(runner *x, double *walked) {
   *walked += did * all.hand;
   pull(x, did * all.hand);
   x->run->stretch += did * all.hand;
-  x->run->stretch_last = did * all.hand;
-  x->run->stretch_first = x->run->strokes == 1 ? did * all.hand : x->run->stretch_first;
   if (did < 1.0) {
     x->run->touches = kept.why;
     x->run->block = kept.block;
@@ -237,14 +238,23 @@ static double take_up(runner *x, double *walked) {
 
 // ---------------------------------------------------------------------------------------------------- haul
 
-static void haul(runner *x, double walked) {
+// Slack that the first line may still gain before a knot has to take it.
+static double slack_room(const runner *x) {
+  bool knots = !isnan(x->slack) && x->backup->limit > 0.0 && x->raise->held && x->run->knot_count < FH_MAX_KNOTS;
+  return knots ? fmax(0.0, x->backup->limit - x->slack) : (double)INFINITY;
+}
+
+// @return true when the load rises no further for the slack's sake
+static bool haul(runner *x, double *walked) {
   const fhi_raise *r = x->raise;
   gap kept;
-  double left = depth_of(x);
-  double rise = room_for(x, r->motion.body, r->motion.hand, walked, left, &kept);
+  double left = depth_of(x), slack = slack_room(x);
+  double rise = room_for(x, r->motion.body, r->motion.hand, *walked, left, &kept);
   if (left - rise <= fmin(REACH, 0.1 * rise)) {
     rise = left;
   }
+  bool knot = slack < rise - TINY;
+  rise = knot ? slack : rise;
   for (int b = FH_BODY_FIRST_GRIP; b < r->model.body_count; b++) {
     x->moved[b] += rise * r->motion.body[b];
   }
@@ -258,19 +268,13 @@ static void haul(runner *x, double walked) {
   x->height += rise;
   x->slack += rise;
   x->run->gathered += rise;
-  if (rise < left || x->run->touches == NULL) {
+  if (!knot && (rise < left || x->run->touches == NULL)) {
     x->run->touches = kept.why;
     x->run->block = kept.block;
   }
-  if (x->run->rise_first <= 0.0) {
-    x->run->rise_first = rise;
-  } else if (rise < left || x->run->rise_full <= 0.0) {
-    x->run->rise_full = rise;
-  }
-  if (rise < left || x->run->strokes == 1) {
-    memcpy(x->run->moved_end, x->moved, sizeof x->moved);
-  }
+  *walked += rise * r->motion.hand;
   pull(x, rise * r->motion.hand);
+  return knot;
 }
 
 // ---------------------------------------------------------------------------------------------------- reset
@@ -307,17 +311,14 @@ static void set_back(runner *x) {
   x->capture_force = fmax(x->tension[k->before], x->tension[k->after]);
 }
 
-// Knots go into the slack before the next stroke could make it too much.
+// The capture holds; what the first line has gained goes into a knot.
 static void tie_knot(runner *x) {
   fhi_run *run = x->run;
-  double next = run->rise_full > 0.0 ? run->rise_full : run->rise_first;
-  if (isnan(x->slack) || !(x->backup->limit > 0.0) || x->slack + next <= x->backup->limit || x->slack <= x->backup->left ||
-      run->knot_count == FH_MAX_KNOTS) {
-    return;
-  }
+  x->time += KNOT_TIME;
+  run->time_reset += KNOT_TIME;
   run->knots[run->knot_count++] =
       (fh_backup_knot){.stroke = run->strokes, .height = x->height, .slack = x->slack, .time = x->time};
-  x->slack = x->backup->left;
+  x->slack = fmin(x->slack, x->backup->left);
   add_row(x, FH_PHASE_KNOT, 0.0, x->capture_force);
 }
 
@@ -341,27 +342,60 @@ static void reset(runner *x, double pulled_for) {
   x->run->time_reset += x->world->reset_time;
   add_row(x, FH_PHASE_RESET, 0.0, x->capture_force);
   rest(x, pulled_for);
-  tie_knot(x);
 }
 
 // ---------------------------------------------------------------------------------------------------- the whole
 
+// Tension on the load's side of the captures, each strand by its share: what a take-up has gained before the load moves.
+static double tightness(const runner *x) {
+  double sum = 0.0;
+  for (int s = 0; s < x->raise->model.strand_count; s++) {
+    sum += x->raise->share[s] * x->tension[s];
+  }
+  return sum;
+}
+
+// Pulls until something is out of room, with a pause for every knot.
+static void pull_through(runner *x) {
+  double walked = 0.0;
+  for (bool knot = true; knot && x->status == FH_OK;) {
+    bool up = take_up(x, &walked) >= 1.0;
+    x->hangs = x->hangs || up;
+    add_row(x, FH_PHASE_TAKE_UP, x->world->hand, 0.0);
+    knot = up && haul(x, &walked);
+    if (up) {
+      add_row(x, FH_PHASE_HAUL, x->world->hand, 0.0);
+    }
+    if (knot) {
+      set_back(x);
+      tie_knot(x);
+    }
+  }
+}
+
+static void note_stroke(runner *x, double height, double stretch) {
+  fhi_run *run = x->run;
+  double rise = x->height - height, took = run->stretch - stretch;
+  run->stretch_first = run->strokes == 1 ? took : run->stretch_first;
+  run->stretch_last = took;
+  bool last = depth_of(x) <= TINY;
+  if (run->rise_first <= 0.0) {
+    run->rise_first = rise;
+  } else if (!last || run->rise_full <= 0.0) {
+    run->rise_full = rise;
+  }
+  if (!last || run->strokes == 1) {
+    memcpy(run->moved_end, x->moved, sizeof x->moved);
+  }
+}
+
 // @return true while there is something left to do
 static bool stroke(runner *x) {
-  double before = x->height, started = x->run->time_pull, walked = 0.0, tight = 0.0, tighter = 0.0;
+  double height = x->height, stretch = x->run->stretch, started = x->run->time_pull, tight = tightness(x);
   bool hung = x->hangs;
-  for (int s = 0; s < x->raise->model.strand_count; s++) {
-    tight += x->raise->share[s] * x->tension[s];
-  }
   x->run->strokes++;
-  if (take_up(x, &walked) >= 1.0) {
-    x->hangs = true;
-    add_row(x, FH_PHASE_TAKE_UP, x->world->hand, 0.0);
-    haul(x, walked);
-    add_row(x, FH_PHASE_HAUL, x->world->hand, 0.0);
-  } else {
-    add_row(x, FH_PHASE_TAKE_UP, x->world->hand, 0.0);
-  }
+  pull_through(x);
+  note_stroke(x, height, stretch);
   if (depth_of(x) <= TINY) {
     x->run->done = true;
     return false;
@@ -371,10 +405,7 @@ static bool stroke(runner *x) {
     return false;
   }
   reset(x, x->run->time_pull - started);
-  for (int s = 0; s < x->raise->model.strand_count; s++) {
-    tighter += x->raise->share[s] * x->tension[s];
-  }
-  bool gained = x->height > before + 1e-6 || x->hangs != hung || (!x->hangs && tighter > tight + 1e-3);
+  bool gained = x->height > height + 1e-6 || x->hangs != hung || (!x->hangs && tightness(x) > tight + 1e-3);
   if (!gained) {
     x->run->stuck = "a stroke gains nothing: stretch and set-back eat it up";
   } else if (x->run->strokes >= MOST_STROKES) {

@@ -9,6 +9,9 @@ static const fh_figure BOOTS_ON_ICE[] = {
 static const fh_figure BOOTS_ON_SNOW[] = {
     {"friction", "1", FHI_LIKELY(0.20, 0.40, 0.60), FH_BASIS_MEMORY, "mil-std-1472", "from low traction (0.2 to 0.3) to medium (about 0.6)"},
 };
+static const fh_figure CLOTHING_ON_SNOW[] = {
+    {"friction", "1", FHI_RANGE(0.19, 0.48), FH_BASIS_PUBLISHED, "nachbauer-2016", "ski fabrics sliding on snow; the force rises with pressure"},
+};
 static const fh_figure CRAMPONS[] = {
     {"friction", "1", FHI_LIKELY(0.60, 0.90, 1.20), FH_BASIS_PRACTICE, "", "common practice, no source: crampons or kicked steps in firm snow"},
 };
@@ -58,6 +61,7 @@ static const fh_figure SNOW_PENCIL[] = {
 static const fh_item ITEMS[] = {
     FHI_ITEM("boots-on-ice", FH_ITEM_OTHER, BOOTS_ON_ICE, "", "feet without crampons on ice"),
     FHI_ITEM("boots-on-snow", FH_ITEM_OTHER, BOOTS_ON_SNOW, "", "feet on snow"),
+    FHI_ITEM("clothing-on-snow", FH_ITEM_OTHER, CLOTHING_ON_SNOW, "", "a person dragged along a snow wall"),
     FHI_ITEM("crampons", FH_ITEM_OTHER, CRAMPONS, "", "feet in crampons or kicked steps"),
     FHI_ITEM("crew", FH_ITEM_OTHER, CREW, "", "how pulls of several people add up, how feet and hands hold"),
     FHI_ITEM("person", FH_ITEM_OTHER, PERSON, "", "a person with kit"),

@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "firnhaul.h"
+#include "firnhaul_rescue.h"
 
 enum { MAX_GIVEN = 16, MAX_RESULTS = 8, WORD = 64 };
 
@@ -237,6 +238,41 @@ static void ask_crew(claim *c, answer *a) {
   result(a, "sustained", p.sustained.likely);
 }
 
+// A fall on a rope over an edge, in closed form and by steps.
+static void ask_fall(claim *c, answer *a) {
+  fh_catch_in in = {.weight = number(c, a, "weight"), .modulus = number(c, a, "modulus"), .fall = number(c, a, "fall"),
+                    .hole = number(c, a, "hole"), .surface = number(c, a, "surface"), .lip = number(c, a, "lip")};
+  fh_catch closed = {(double)NAN, (double)NAN, (double)NAN, (double)NAN}, steps = closed;
+  a->status = fh_catch_closed(&in, &closed);
+  if (a->status == FH_OK) {
+    a->status = fh_catch_simulate(&in, 200, &steps);
+  }
+  result(a, "peak", closed.peak);
+  result(a, "simulated", steps.peak);
+  result(a, "held", closed.held);
+  if (given_find(c, "most") != NULL) {
+    result(a, "longest_fall", fh_catch_fall(&in, number(c, a, "most")));
+  }
+}
+
+static void ask_budget(claim *c, answer *a) {
+  fh_budget_in in = fh_budget_in_default();
+  fh_budget_out out;
+  memset(&out, 0, sizeof out);
+  in.length = number(c, a, "length");
+  in.people = (int)number(c, a, "people");
+  in.spacing = number_or(c, "spacing", (double)NAN);
+  in.knots = (int)number_or(c, "knots", 0.0);
+  a->status = fh_budget(&in, &out);
+  result(a, "widest", out.widest_loop);
+  result(a, "widest_one_end", out.widest_loop_last);
+  result(a, "spare_first", out.first.spare);
+  result(a, "spare_last", out.last.spare);
+  result(a, "usable_last", out.last.usable);
+  result(a, "missing_first", out.first.loop_missing);
+  result(a, "missing_last", out.last.loop_missing);
+}
+
 typedef struct subject {
   const char *name;
   void (*ask)(claim *, answer *);
@@ -247,6 +283,7 @@ static const subject SUBJECTS[] = {
     {"resultant", ask_resultant}, {"leg", ask_leg},         {"triangle", ask_triangle}, {"impact", ask_impact},
     {"rated", ask_rated},     {"stretch", ask_stretch},     {"catch", ask_catch},     {"gear", ask_gear},
     {"item", ask_item},       {"crew", ask_crew},
+    {"fall", ask_fall},       {"budget", ask_budget},
 };
 
 static const subject *subject_find(const char *name) {

@@ -1,0 +1,241 @@
+// SPDX-License-Identifier: MIT
+// What holds the load at a stage, and what happens when one part lets go there? Implements model.md, section 9.
+#include <math.h>
+#include <string.h>
+
+#include "lose.h"
+#include "memory.h"
+#include "text.h"
+
+// Rope lengths carry rounding of some 1e-12 m; a first line that has just been relieved is loose by 1e-6 m.
+static const double STILL = 1e-7;  // [m]
+
+fhi_asker *fhi_asker_create(const fhi_raise *raise, double most_drop) {
+  fhi_asker *a = fhi_alloc(1, sizeof *a);
+  if (a == NULL) {
+    return NULL;
+  }
+  a->raise = raise;
+  a->most_drop = most_drop;
+  fhi_parts_fill(raise, &a->parts);
+  a->work = fhi_drop_work_create(2 * (raise->rig->station_count + raise->rig->grip_count + 16));
+  if (a->work == NULL) {
+    fhi_free(a);
+    return NULL;
+  }
+  return a;
+}
+
+void fhi_asker_destroy(fhi_asker *a) {
+  if (a != NULL) {
+    fhi_drop_work_destroy(a->work);
+    fhi_free(a);
+  }
+}
+
+// As it hangs now: by the hands through open captures, or with hands off by what bears, the rest with its bite to come.
+static void look(fhi_asker *a, int gone, bool tensions) {
+  a->question.gone = gone;
+  a->question.hands = a->question.open = a->view.hands;
+  a->question.bite = !a->view.hands;
+  fhi_view_pieces(&a->view, &a->question, &a->pieces);
+  fhi_drop_solve(&a->pieces.drop, tensions, a->work, &a->answer);
+}
+
+// Hands off.
+static void ask(fhi_asker *a, int gone, bool bite, bool tensions) {
+  a->question.gone = gone;
+  a->question.hands = a->question.open = false;
+  a->question.bite = bite;
+  fhi_view_pieces(&a->view, &a->question, &a->pieces);
+  fhi_drop_solve(&a->pieces.drop, tensions, a->work, &a->answer);
+}
+
+static bool stopped(const fhi_asker *a) {
+  return a->answer.solved && !a->answer.lost;
+}
+
+// The catch when only what has not let go holds. @return the drop [m], infinite when the load is lost
+static double catch_it(fhi_asker *a, int gone, double *bite, bool limits) {
+  *bite = 0.0;
+  ask(a, gone, true, false);
+  double with_bite = stopped(a) ? a->answer.drop : 0.0;
+  ask(a, gone, false, true);
+  if (!stopped(a)) {
+    return (double)INFINITY;
+  }
+  *bite = fmax(0.0, with_bite - a->answer.drop);
+  double fall = a->answer.drop + *bite;
+  fhi_catch_fill(&a->view, &a->pieces, &a->answer, fall, limits, &a->caught);
+  return a->answer.drop;
+}
+
+static bool helps(const fhi_asker *a, double drop, double bite) {
+  return drop + bite <= a->most_drop * (1.0 + 1e-9) && a->caught.over_count == 0;
+}
+
+// ---------------------------------------------------------------------------------------------------- holds
+
+static int first_line_knot(const fhi_asker *a) {
+  const fhi_raise *r = a->raise;
+  if (r->first != FH_FIRST_IN_RIG) {
+    return -1;
+  }
+  bool load_first = r->rig->stations[r->first_from].body == FH_BODY_LOAD;
+  return a->parts.knot[load_first ? r->first_to : r->first_from];
+}
+
+static void name_hold(const fhi_asker *a, int point, char *to) {
+  int part = point >= 0 ? a->view.points[point].part : -1;
+  bool first = a->raise->first == FH_FIRST_IN_RIG && (part == first_line_knot(a) || part == a->parts.backup);
+  (void)fhi_format(to, FH_ELEMENT, "%s%s", first ? "first line, " : "", part >= 0 ? a->parts.list[part].name : "");
+}
+
+static bool is_lock(const fhi_asker *a, int point) {
+  return a->view.points[point].what == FHI_AT_LOCK;
+}
+
+// The hold that can be spared best: a capture if one can, else what is missed least. @return its point, or -1 when without any
+// of them the load is not caught in time
+static int spare(fhi_asker *a) {
+  int holds[FHI_VIEW_POINTS], count = a->caught.hold_count, best = -1;
+  double least = (double)INFINITY;
+  memcpy(holds, a->caught.holds, (size_t)count * sizeof *holds);
+  for (int i = 0; i < count; i++) {
+    double bite;
+    a->question.off[holds[i]] = true;
+    double d = catch_it(a, -1, &bite, true);
+    bool lock = is_lock(a, holds[i]), best_lock = best >= 0 && is_lock(a, best);
+    if (helps(a, d, bite) && (best < 0 || (lock && !best_lock) || (lock == best_lock && d < least))) {
+      least = d;
+      best = holds[i];
+    }
+    a->question.off[holds[i]] = false;
+  }
+  return best;
+}
+
+// The hold that a way goes by: its capture, else the backup knot, else the first that there is.
+static int chief(const fhi_asker *a) {
+  int best = a->caught.hold_count > 0 ? a->caught.holds[0] : -1;
+  for (int i = 0; i < a->caught.hold_count; i++) {
+    int point = a->caught.holds[i];
+    if (is_lock(a, point)) {
+      return point;
+    }
+    best = a->view.points[point].part == a->parts.backup ? point : best;
+  }
+  return best;
+}
+
+// Takes away one hold after the other, each time the one that is missed least. Two ways are told apart by the hold that is
+// spared; what they share (the anchor, a knot) shows as a single part that everything hangs on.
+static void peel(fhi_asker *a, fh_stage *stage, double *drops) {
+  double bite, drop = catch_it(a, -1, &bite, true);
+  bool bears = drop <= STILL;
+  while (stage->holds < FH_MAX_HOLDS && isfinite(drop) && (bears || helps(a, drop, bite))) {
+    int only = chief(a), spared = spare(a);
+    name_hold(a, spared >= 0 ? spared : only, stage->hold[stage->holds]);
+    drops[stage->holds++] = drop;
+    if (spared < 0) {
+      break;
+    }
+    a->question.off[spared] = true;
+    drop = catch_it(a, -1, &bite, true);
+    bears = false;
+  }
+  memset(a->question.off, 0, sizeof a->question.off);
+}
+
+// While the first line bears, captures wait: it comes first.
+static void bearing_first(const fhi_asker *a, fh_stage *stage, double *drops) {
+  char name[FH_ELEMENT];
+  int last = stage->holds - 1;
+  if (a->view.hands || a->view.loaded || last < 1) {
+    return;
+  }
+  (void)fhi_copy(name, sizeof name, stage->hold[last]);
+  memmove(stage->hold[1], stage->hold[0], (size_t)last * sizeof stage->hold[0]);
+  (void)fhi_copy(stage->hold[0], sizeof stage->hold[0], name);
+  for (int i = 0; i <= last; i++) {
+    drops[i] = 0.0;  // the captures lie taut behind it
+  }
+}
+
+static void say_held(const fhi_asker *a, fh_stage *stage, const double *drops, bool held) {
+  char number[24], more[160] = "";
+  if (stage->holds == 0) {
+    (void)fhi_format(stage->held, sizeof stage->held, "%s",
+                     held ? "Nothing stops a fall in time."
+                          : (a->view.hands ? "Only the crew's hands hold the load." : "Nothing holds the load."));
+    return;
+  }
+  if (stage->holds > 1) {
+    (void)fhi_format(more, sizeof more, " Backed up by: %s, after %s m.", stage->hold[1],
+                     fhi_fixed(number, sizeof number, fmax(drops[1], 0.0), 2));
+  } else {
+    (void)fhi_copy(more, sizeof more, " Nothing backs it up.");
+  }
+  (void)fhi_format(stage->held, sizeof stage->held, "%s%s.%s", a->view.hands ? "The crew pulls; if they let go: " : "Holds: ",
+                   stage->hold[0], more);
+}
+
+bool fhi_stage_holds(fhi_asker *a, fh_stage *stage) {
+  double drops[FH_MAX_HOLDS] = {0.0};
+  fhi_view_fill(a->raise, &a->parts, stage, &a->view);
+  stage->holds = 0;
+  ask(a, -1, false, false);
+  bool held = stopped(a);
+  if (held) {
+    peel(a, stage, drops);
+    bearing_first(a, stage, drops);
+  }
+  say_held(a, stage, drops, held);
+  look(a, -1, true);
+  if (stopped(a)) {
+    fhi_catch_fill(&a->view, &a->pieces, &a->answer, -1.0, false, &a->bears);
+  }
+  return held;
+}
+
+// ---------------------------------------------------------------------------------------------------- one part
+
+static void fill_nothing(fh_loss *loss) {
+  const fh_band nan = {(double)NAN, (double)NAN, (double)NAN};
+  memset(loss, 0, sizeof *loss);
+  loss->drop = loss->bite = loss->peak_simulated = (double)NAN;
+  loss->peak = loss->anchor = nan;
+}
+
+void fhi_stage_lose(fhi_asker *a, int part, fh_loss *loss) {
+  fill_nothing(loss);
+  loss->there = fhi_view_has(&a->view, part);
+  if (!loss->there) {
+    return;
+  }
+  look(a, part, false);
+  loss->residual = a->answer.residual;
+  loss->bears = !(stopped(a) && a->answer.drop <= STILL);
+  if (!loss->bears) {
+    loss->caught = true;
+    loss->drop = loss->bite = 0.0;
+    loss->peak = a->bears.peak;
+    loss->anchor = a->bears.anchor;
+    loss->peak_simulated = a->bears.simulated;
+    (void)fhi_copy(loss->caught_by, sizeof loss->caught_by, a->bears.by);
+    return;
+  }
+  loss->drop = catch_it(a, part, &loss->bite, true);
+  loss->residual = fmax(loss->residual, a->answer.residual);
+  loss->caught = isfinite(loss->drop);
+  if (!loss->caught) {
+    loss->bite = (double)NAN;
+    return;
+  }
+  loss->peak = a->caught.peak;
+  loss->anchor = a->caught.anchor;
+  loss->peak_simulated = a->caught.simulated;
+  loss->over_count = a->caught.over_count;
+  memcpy(loss->over, a->caught.over, sizeof loss->over);
+  (void)fhi_copy(loss->caught_by, sizeof loss->caught_by, a->caught.by);
+}

@@ -1,0 +1,289 @@
+// SPDX-License-Identifier: MIT
+// What does a person do at each stage, and what do they check? Checks stand in one line, parted by semicolons.
+// All of it is common practice without a source, unless it says where it comes from.
+#include <math.h>
+#include <string.h>
+
+#include "report.h"
+#include "stages.h"
+#include "text.h"
+
+static const double FOOT = 0.3048;  // [m] exact by definition
+
+typedef struct words {
+  char text[FH_ELEMENT];
+} words;
+
+static words length(const fhi_stage_maker *m, double metres) {
+  words w;
+  char number[24];
+  bool feet = m->opts.units == FH_IMPERIAL;
+  (void)fhi_format(w.text, sizeof w.text, "%s %s", fhi_fixed(number, sizeof number, feet ? metres / FOOT : metres, 1), feet ? "ft" : "m");
+  return w;
+}
+
+static const char *rope_name(const fhi_stage_maker *m, int path) {
+  return path >= 0 ? m->raise->rig->paths[path].name : "rope";
+}
+
+static const char *item_name(const fhi_stage_maker *m, int item) {
+  const char *name = fhi_item_name(m->raise->gear, item);
+  return name[0] != '\0' ? name : "carabiner";
+}
+
+static words body_name(const fhi_stage_maker *m, int body) {
+  words w;
+  (void)fhi_format(w.text, sizeof w.text, "%s%s", body >= 0 && body < FH_BODY_FIRST_GRIP ? "the " : "", fhi_end_name(m->raise->rig, body));
+  return w;
+}
+
+static const char *a_or_an(const char *noun) {
+  return noun[0] != '\0' && strchr("aeiou", noun[0]) != NULL ? "an" : "a";
+}
+
+#define DO(...) (void)fhi_format(s->text, sizeof s->text, __VA_ARGS__)
+#define CHECK(...) (void)fhi_format(s->check, sizeof s->check, __VA_ARGS__)
+#define NAME(...) (void)fhi_format(s->name, sizeof s->name, __VA_ARGS__)
+
+static void say_first_line(const fhi_stage_maker *m, fh_stage *s) {
+  words back = length(m, m->raise->model.at[FH_BODY_ANCHOR]);
+  NAME("first line holds");
+  if (m->raise->first == FH_FIRST_OUTSIDE) {
+    DO("Hold the fall. Call for rescue. Build the anchor %s back from the lip. The person hangs on a line that is not in this "
+       "rig: see that an anchor holds it, not a person.",
+       back.text);
+  } else if (m->raise->first == FH_FIRST_HAUL_ROPE) {
+    DO("Hold the fall. Call for rescue. Build the anchor %s back from the lip and tie %s, which holds the person, off on it "
+       "with a knot that can be let out under load. Let the load come onto it slowly.",
+       back.text, rope_name(m, s->path));
+  } else {
+    DO("Hold the fall. Call for rescue. Build the anchor %s back from the lip and tie %s, which holds the person, to it. Let "
+       "the load come onto it slowly.",
+       back.text, rope_name(m, s->path));
+  }
+  CHECK("anchor tested with hard pulls before the load comes on; knot dressed and tight; gates closed and locked; the load "
+        "hangs on the anchor and nothing moves");
+}
+
+static void say_station(const fhi_stage_maker *m, fh_stage *s) {
+  words back = length(m, m->raise->model.at[FH_BODY_STATION]);
+  NAME("station");
+  DO("Set up the station %s back from the lip and fasten it to the anchor without slack. Tie yourself to the anchor with your "
+     "own tether before you go nearer to the edge.",
+     back.text);
+  CHECK("station tight to the anchor; gates closed and locked; own tether on and too short to fall over the edge");
+}
+
+static void say_edge(fh_stage *s) {
+  NAME("edge cleared and padded");
+  DO("On your tether, go to the edge and talk to the person. Clear loose snow away beside the place where the loaded rope has "
+     "cut in, and put an axe shaft, ski or pack under where the ropes will run. Tie the padding on.");
+  CHECK("own tether on; padding tied on; no snow or ice falls on the person; the person answers");
+}
+
+static void say_tie(const fhi_stage_maker *m, const fh_station *st, fh_stage *s) {
+  const char *rope = rope_name(m, s->path);
+  words body = body_name(m, st->body);
+  NAME("knot of %s on %s", rope, fhi_end_name(m->raise->rig, st->body));
+  if (st->body == FH_BODY_LOAD) {
+    DO("Let the end of %s down. The person ties or clips it to the harness.", rope);
+    CHECK("the person says that it is in; gate locked; knot dressed");
+  } else {
+    DO("Tie %s to %s.", rope, body.text);
+    CHECK("knot dressed and tight; gate closed and locked");
+  }
+}
+
+static void say_capture(const fhi_stage_maker *m, const fh_station *st, fh_stage *s) {
+  const char *item = item_name(m, st->item), *rope = rope_name(m, s->path);
+  words body = body_name(m, st->body);
+  NAME("%s on %s", item, fhi_end_name(m->raise->rig, st->body));
+  DO("Clip %s %s to %s and put %s in, so that the rope runs away from the hole and bites toward it.", a_or_an(item), item,
+     body.text, rope);
+  CHECK("right way round: pulled toward the hole it holds, pulled back it runs; tested with a hard pull; gate closed and locked; "
+        "nothing can get into the cam");
+}
+
+static void say_run(const fhi_stage_maker *m, const fh_station *st, fh_stage *s) {
+  const char *item = item_name(m, st->item), *rope = rope_name(m, s->path);
+  words body = body_name(m, st->body);
+  NAME("%s on %s", item, fhi_end_name(m->raise->rig, st->body));
+  if (st->body == FH_BODY_LOAD) {
+    DO("Let a loop of %s down with %s %s in it. The person clips it to the harness, gate locked, the two strands not twisted "
+       "round each other.%s",
+       rope, a_or_an(item), item, m->raise->scene->load_helps ? "" : " If the person cannot, someone has to go down.");
+    CHECK("the person says that it is in and locked; strands run free; rope lies on the padding");
+    return;
+  }
+  DO("Clip %s %s to %s and run %s through it.", a_or_an(item), item, body.text, rope);
+  CHECK("gate closed and locked; rope not crossed; it runs when pulled");
+}
+
+static void say_grip(const fhi_stage_maker *m, fh_stage *s) {
+  const fh_grip *grip = &m->raise->rig->grips[s->grip];
+  const char *item = item_name(m, grip->item), *rope = rope_name(m, s->path), *own = m->raise->rig->bodies[grip->body];
+  const fh_station *from = &m->raise->rig->stations[m->raise->rig->paths[grip->path].first + grip->after], *to = from + 1;
+  words at = length(m, grip->at), body = body_name(m, grip->body);
+  const char *a = from->kind == FH_EDGE ? "lip" : from->body >= 0 ? m->raise->rig->bodies[from->body] : "loose end";
+  const char *b = to->kind == FH_EDGE ? "lip" : to->body >= 0 ? m->raise->rig->bodies[to->body] : "free end";
+  NAME("%s at %s", item, own);
+  if (grip->body < FH_BODY_FIRST_GRIP) {
+    DO("Tie %s %s on %s, on the strand from %s to %s, %s back from the lip, and clip it to %s. It is tended by hand: held open "
+       "while hauling, let go to hold.",
+       a_or_an(item), item, rope, a, b, at.text, body.text);
+    CHECK("it bites when pulled toward the hole; tested with a hard pull; gate closed and locked; someone is there to tend it");
+    return;
+  }
+  DO("Put %s %s on %s, on the strand from %s to %s, %s back from the lip. This is the moving block \"%s\".", a_or_an(item), item, rope,
+     a, b, at.text, own);
+  CHECK("it bites when pulled hard, away from the hole; turns lie side by side; gate closed and locked");
+}
+
+static void say_transfer(const fhi_stage_maker *m, fh_stage *s) {
+  NAME("first pull");
+  const fhi_model *model = &m->raise->model;
+  const char *rope = model->hand_strand >= 0 ? rope_name(m, model->strands[model->hand_strand].path) : "rope";
+  if (m->raise->first == FH_FIRST_HAUL_ROPE) {
+    DO("Take %s in hand and pull it tight. Let the tie-off out slowly until the capture holds the load. Undo the tie-off only "
+       "when the capture has held.",
+       rope);
+    CHECK("the capture holds before the tie-off is undone; station and anchor do not move; blocks and gates lie free; nobody "
+          "stands in line with the rope");
+    return;
+  }
+  DO("Take %s in hand. Pull until the load hangs on the haul line and the first line just goes slack. Then stop, let the "
+     "capture hold, and look at everything once more.",
+     rope);
+  CHECK("the capture holds with hands off; the first line is still tied; station and anchor do not move; blocks and gates lie "
+        "free; nobody stands in line with the rope");
+}
+
+static void say_haul(const fhi_stage_maker *m, fh_stage *s) {
+  NAME("hauling");
+  bool lip = m->raise->model.hand_dir < 0;
+  words gap = length(m, m->raise->scene->clearance.likely);
+  DO("Pull together, slowly and evenly, %s. Stop before blocks are nearer than %s to each other. Never let go suddenly: let the "
+     "capture take the load.",
+     lip ? "toward the lip but behind the station, tied in" : "straight back in line", gap.text);
+  CHECK("someone watches the edge and talks to the person; blocks run free; the capture clicks or bites at every stop; the slack of "
+        "the first line; hands and hair clear of the rope");
+}
+
+static void say_reset(const fhi_stage_maker *m, fh_stage *s) {
+  NAME("resetting");
+  char places[160] = "";
+  const fh_rig *rig = m->raise->rig;
+  for (int g = 0; g < rig->grip_count; g++) {
+    if (rig->grips[g].body >= FH_BODY_FIRST_GRIP) {
+      words at = length(m, rig->grips[g].at);
+      size_t used = strlen(places);
+      (void)fhi_format(places + used, sizeof places - used, "%s%s to %s", used > 0 ? ", " : "", rig->bodies[rig->grips[g].body], at.text);
+    }
+  }
+  DO("Give back slowly until the capture holds. Hands off. Slide the blocks forward%s%s%s. Pull in the slack.", places[0] != '\0' ? " (" : "",
+     places, places[0] != '\0' ? " from the lip)" : "");
+  CHECK("the capture holds before hands come off; hitches bite again; rope in order; nobody goes to the edge without a tether");
+}
+
+static void say_slack(const fhi_stage_maker *m, fh_stage *s) {
+  words now = length(m, s->slack), most = length(m, m->backup.limit);
+  NAME("no knot tied");
+  DO("Not a step to take: what it would be with the knot left out. The first line hangs loose by %s. It helps only up to %s. From there "
+     "on the capture holds alone.",
+     now.text, most.text);
+  CHECK("the slack of the first line never gets this long");
+}
+
+static void say_knot(const fhi_stage_maker *m, fh_stage *s, int number) {
+  words left = length(m, m->backup.left), every = length(m, fmax(0.0, m->backup.limit - m->backup.left));
+  if (m->raise->first == FH_FIRST_IN_RIG) {
+    NAME("backup knot %d", number);
+    DO("Stop the pull, also in the middle of a stroke, and let the capture hold. Pull the slack of the first line in, tie a loop "
+       "in it and clip that to the anchor. One for every %s that the load has gained, at the latest.",
+       every.text);
+    CHECK("knot clipped to the anchor, gate closed and locked; no more than %s of slack left; the old knot stays until the new "
+          "one is in",
+          left.text);
+    return;
+  }
+  NAME("backup knot");
+  words body = body_name(m, m->raise->capture >= 0 ? m->raise->model.contacts[m->raise->capture].body : -1);
+  DO("While hands are off: tie a loop in the strand behind the capture and clip it to %s. Take it off again just before the "
+     "next pull. Do so at every reset.",
+     body.text);
+  CHECK("no more than %s of slack between capture and knot; gate closed and locked", left.text);
+}
+
+static void say_lip(const fhi_stage_maker *m, fh_stage *s) {
+  words zone = length(m, s->depth);
+  NAME("at the lip");
+  DO("Stop with the load %s below the edge and let the capture hold. On a tether, clear the edge down to the rope. Then short "
+     "pulls; the person pushes off the wall with the feet. If it jams do not pull harder: give back a little, lift the ropes "
+     "at the edge from a second point, or pull from beside the cut.",
+     zone.text);
+  CHECK("own tether on; the person's head, hands and knots come free of the edge; the force does not rise; the backup is tied");
+}
+
+static void say_over(fh_stage *s) {
+  NAME("over the lip");
+  DO("Haul on until the person lies well back from the edge. They stay on the rope and the capture stays in. Lay the person flat "
+     "and keep them warm.");
+  CHECK("capture holds; nobody unties near the edge; breathing, injuries, cold");
+}
+
+static void say_away(fh_stage *s) {
+  NAME("away from the edge");
+  DO("Move back to the anchor on the rope, one after the other. Only there take the rig apart, from the hand's end to the load.");
+  CHECK("everyone is clear of the edge; everyone is tied in again before walking on");
+}
+
+static void say_build(const fhi_stage_maker *m, fh_stage *s) {
+  if (s->grip >= 0) {
+    say_grip(m, s);
+    return;
+  }
+  const fh_station *st = &m->raise->rig->stations[s->station];
+  if (st->kind == FH_TIE) {
+    say_tie(m, st, s);
+  } else if (s->kind == FH_STAGE_CAPTURE) {
+    say_capture(m, st, s);
+  } else {
+    say_run(m, st, s);
+  }
+}
+
+// Names are told apart by a number where the same thing is done twice.
+static void tell_apart(const fhi_stage_maker *m, fh_stage *s) {
+  char plain[sizeof s->name];
+  (void)fhi_copy(plain, sizeof plain, s->name);
+  for (int n = 2, again = 1; again; n++) {
+    again = 0;
+    for (int i = 0; i < m->stages->count && !again; i++) {
+      again = &m->stages->stages[i] != s && strcmp(m->stages->stages[i].name, s->name) == 0;
+    }
+    if (again) {
+      (void)fhi_format(s->name, sizeof s->name, "%.40s (%d)", plain, n);
+    }
+  }
+}
+
+void fhi_stage_words(const fhi_stage_maker *m, fh_stage *s, int number) {
+  s->name[0] = s->text[0] = s->check[0] = s->held[0] = '\0';
+  switch (s->kind) {
+  case FH_STAGE_FIRST_LINE: say_first_line(m, s); break;
+  case FH_STAGE_STATION: say_station(m, s); break;
+  case FH_STAGE_EDGE: say_edge(s); break;
+  case FH_STAGE_BUILD:
+  case FH_STAGE_CAPTURE:
+  case FH_STAGE_GRIP: say_build(m, s); break;
+  case FH_STAGE_TRANSFER: say_transfer(m, s); break;
+  case FH_STAGE_HAUL: say_haul(m, s); break;
+  case FH_STAGE_RESET: say_reset(m, s); break;
+  case FH_STAGE_SLACK: say_slack(m, s); break;
+  case FH_STAGE_KNOT: say_knot(m, s, number); break;
+  case FH_STAGE_LIP: say_lip(m, s); break;
+  case FH_STAGE_OVER: say_over(s); break;
+  case FH_STAGE_AWAY: say_away(s); break;
+  }
+  tell_apart(m, s);
+}
