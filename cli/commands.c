@@ -103,6 +103,39 @@ bool cli_main_is_free(const cli_options *o) {
   return elsewhere || !(is_standard(o, CLI_SVG) || is_standard(o, CLI_PNG) || is_standard(o, CLI_PDF));
 }
 
+static int refuse_path(const char *what, const char *path, const char *accepted) {
+  char shown[200];
+  (void)fprintf(stderr, "firnhaul: %s '%s'; accepted: %s\n", what, cli_text_clean(shown, sizeof shown, path), accepted);
+  return CLI_INPUT_WRONG;
+}
+
+// An output must not take the place of what was read, nor of another output. A scene put back as a scene may.
+static int paths_agree(const cli_options *o) {
+  static const cli_option_id OUT[] = {CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF};
+  bool reads_file = o->operand != NULL && o->command->operand != NULL && strcmp(o->command->operand, "FILE") == 0;
+  for (int i = 0; i < 4; i++) {
+    if (!o->given[OUT[i]]) {
+      continue;
+    }
+    const char *path = o->text[OUT[i]];
+    bool put_back = OUT[i] == CLI_OUTPUT && o->given[CLI_YAML];
+    if (reads_file && !put_back && cli_same_file(path, o->operand)) {
+      return refuse_path("this would write over the scene", path, "another file's name");
+    }
+    for (int g = 0; g < o->gear_count; g++) {
+      if (cli_same_file(path, o->gear[g])) {
+        return refuse_path("this would write over the gear", path, "another file's name");
+      }
+    }
+    for (int k = 0; k < i; k++) {
+      if (o->given[OUT[k]] && cli_same_file(path, o->text[OUT[k]])) {
+        return refuse_path("two things for one file", path, "a file's name for each");
+      }
+    }
+  }
+  return CLI_DONE;
+}
+
 int cli_outputs_agree(const cli_options *o) {
   int forms = o->given[CLI_JSON] + o->given[CLI_CSV] + o->given[CLI_YAML];
   int standard = is_standard(o, CLI_SVG) + is_standard(o, CLI_PNG) + is_standard(o, CLI_PDF);
@@ -115,7 +148,7 @@ int cli_outputs_agree(const cli_options *o) {
   if (!cli_wants_figure(o) && o->given[CLI_FIGURE]) {
     return cli_refuse("--figure says which, not where; accepted: with --svg FILE, --png FILE or --pdf FILE");
   }
-  return CLI_DONE;
+  return paths_agree(o);
 }
 
 static int write_to(const char *path, cli_write_fn fn, void *context) {

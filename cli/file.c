@@ -23,6 +23,16 @@ static bool complain(const char *path, int trouble) {
   return false;
 }
 
+bool cli_same_file(const char *a, const char *b) {
+  struct stat at_a;
+  struct stat at_b;
+  bool is_a = stat(a, &at_a) == 0;
+  if (strcmp(a, "-") == 0 || strcmp(b, "-") == 0 || (is_a && !S_ISREG(at_a.st_mode))) {
+    return false;
+  }
+  return strcmp(a, b) == 0 || (is_a && stat(b, &at_b) == 0 && at_a.st_dev == at_b.st_dev && at_a.st_ino == at_b.st_ino);
+}
+
 static bool write_all(int file, const char *bytes, size_t count) {
   while (count > 0) {
     ssize_t n = write(file, bytes, count);

@@ -24,6 +24,9 @@ bool cli_sink_close(cli_sink *s);
 /// Gives up: nothing is put in place.
 void cli_sink_abandon(cli_sink *s);
 
+/// Whether writing to one would replace the other: one name, or two names of one regular file. Never for "-" or a device.
+bool cli_same_file(const char *a, const char *b);
+
 /// Text kept in memory, for what is worked on before it is written.
 typedef struct cli_buffer {
   char *text;  ///< NUL-terminated once something was written; NULL before

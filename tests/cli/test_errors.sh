@@ -43,6 +43,19 @@ refused "no item 'spoon'" gear spoon
 refused "no help on 'spoon'" help spoon
 refused "this command takes no argument 'x'" version x
 
+# Nothing that was read is written over, and no output by another.
+cp "$rig" "$work/mine.yaml"
+ln -s mine.yaml "$work/link.yaml"
+cp "$root/fuzz/corpus/gear/like.yaml" "$work/own.yaml"
+refused "write over the scene '$work/mine.yaml'" check "$work/mine.yaml" -o "$work/mine.yaml"
+refused "write over the scene" check "$work/mine.yaml" --svg "$work/link.yaml"
+refused "write over the scene" plan "$work/link.yaml" --json -o "$work/mine.yaml"
+refused "write over the gear" check "$work/mine.yaml" --gear "$work/own.yaml" --png "$work/own.yaml"
+refused "two things for one file" check "$rig" -o "$work/x.txt" --svg "$work/x.txt"
+same "$rig" "$work/mine.yaml"
+run 0 check "$work/mine.yaml" --yaml -o "$work/mine.yaml"
+run 0 check "$work/mine.yaml" -o /dev/null --svg /dev/null
+
 # A scene without a rig has nothing to check; the place is named.
 sed '/^rig:/,$d' "$scene" >"$work/no-rig.yaml"
 refused "$work/no-rig.yaml:1:1: rig is missing" check "$work/no-rig.yaml"
