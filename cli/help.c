@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "commands.h"
+#include "rescue.h"
 #include "text.h"
 
 #define COUNT(array) ((int)(sizeof(array) / sizeof(array)[0]))
@@ -79,6 +80,12 @@ static const cli_option_id PLAN_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_YAML, CLI_OU
                                              CLI_HELP};
 static const cli_option_id ANCHOR_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id PAGE_OPTIONS[] = {CLI_OUTPUT, CLI_SITE, CLI_HELP};
+static const cli_option_id FIT_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_YAML, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
+static const cli_option_id HAUL_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
+static const cli_option_id LOSE_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_STEP, CLI_GEAR, CLI_UNITS, CLI_WIDTH,
+                                             CLI_NO_COLOR, CLI_HELP};
+static const cli_option_id SHEET_OPTIONS[] = {CLI_JSON, CLI_OUTPUT, CLI_PAPER, CLI_PDF, CLI_HTML, CLI_SVG, CLI_PNG, CLI_PAGE, CLI_GEAR, CLI_UNITS,
+                                              CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id GEAR_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id KEYS_OPTIONS[] = {CLI_MARKDOWN, CLI_SCHEMA, CLI_OUTPUT, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id HELP_OPTIONS[] = {CLI_MAN_SOURCE, CLI_BASH, CLI_ZSH, CLI_OUTPUT, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
@@ -122,6 +129,52 @@ static const cli_command COMMANDS[] = {
      "firnhaul page examples/two-person.yaml -o two.html\n"
      "firnhaul page --site public",
      PAGE_OPTIONS, COUNT(PAGE_OPTIONS), cli_run_page},
+    {"fit", "FILE", true, "fit your own gear to load-cell readings",
+     "FILE is a table of readings (CSV): a line of column names, then one line a reading. Columns: scene (a file with the rig that was pulled), hand_N "
+     "(or hand_kN, hand_kgf, hand_lbf), load_kg (or load_N, load_kN), turn_deg, note. - reads standard input.\n"
+     "\n"
+     "Fits the efficiencies of the items in those rigs and the friction at the lip, with 95 % intervals; says which readings do not fit; draws "
+     "prediction against reading. --yaml writes a gear file that every command takes with --gear.",
+     "firnhaul fit examples/readings/training-day.csv\n"
+     "firnhaul fit readings.csv --yaml -o own-gear.yaml --svg fit.svg",
+     FIT_OPTIONS, COUNT(FIT_OPTIONS), cli_run_fit},
+    {"haul", "FILE", true, "run the raise in time",
+     "FILE is a scene in YAML or JSON; - reads standard input. The scene must hold a rig.\n"
+     "\n"
+     "Runs the raise from the first pull to the lip: strokes, resets, rope pulled, stretch lost, set-back, slack gained and when to tie the next "
+     "backup knot, pull, time and effort; then what it takes to get over the edge. --csv holds the trace. The figure shows load height, pull and "
+     "what the capture holds against time.",
+     "firnhaul haul examples/two-person.yaml\n"
+     "firnhaul haul scene.yaml --csv -o trace.csv --svg haul.svg",
+     HAUL_OPTIONS, COUNT(HAUL_OPTIONS), cli_run_haul},
+    {"lose", "FILE", true, "see what falls when one thing lets go",
+     "FILE is a scene in YAML or JSON; - reads standard input. The scene must hold a rig.\n"
+     "\n"
+     "Takes away each element at each step of building, hauling, resetting and at the lip: what holds then, how far the load can drop, how hard it "
+     "is caught, and what of the catch may be over its limit. Steps that hang on one thing are named. The figure is a matrix: steps across, "
+     "elements down.",
+     "firnhaul lose examples/two-person.yaml\n"
+     "firnhaul lose scene.yaml --step 8\n"
+     "firnhaul lose scene.yaml --svg lose.svg",
+     LOSE_OPTIONS, COUNT(LOSE_OPTIONS), cli_run_lose},
+    {"rope", "FILE", true, "see where a team's rope goes",
+     "FILE is a scene in YAML or JSON; - reads standard input. One of its ropes must state its length; people and spacing come from its team.\n"
+     "\n"
+     "Adds up spans, coils, knots and tie-ins; says what either end has for a drop loop or a direct raise, what is missing, and the widest spacing "
+     "that still leaves enough. The figure is the rope as a bar, to scale.",
+     "firnhaul rope examples/two-person.yaml\n"
+     "firnhaul rope scene.yaml --svg rope.svg",
+     HAUL_OPTIONS, COUNT(HAUL_OPTIONS), cli_run_rope},
+    {"sheet", "FILE", true, "write the sheet to build the rig by",
+     "FILE is a scene in YAML or JSON; - reads standard input. The scene must hold a rig.\n"
+     "\n"
+     "Each step of building and using the rig, in an order that keeps the load held: a figure to scale, what to do, what to check, what holds the "
+     "load at that moment. As text, or with --pdf as a set of cards, with --html as one file. A rig that would be unsafe to build gets no sheet: "
+     "the reason is said with its step, exit status 1.",
+     "firnhaul sheet examples/rigs/six.yaml\n"
+     "firnhaul sheet scene.yaml --pdf cards.pdf\n"
+     "firnhaul sheet scene.yaml --paper a4 --pdf page.pdf --html sheet.html",
+     SHEET_OPTIONS, COUNT(SHEET_OPTIONS), cli_run_sheet},
     {"gear", "ITEM", false, "show the catalogue",
      "Prints all items with each figure's range, unit, basis and source; with ITEM, that one in full, with its sources.",
      "firnhaul gear\n"
