@@ -27,10 +27,6 @@ static void tell_answer(const teller *t) {
   (void)fhi_format(text, sizeof text, "%d strokes with %d resets, %s, at a pull of %s.", h->strokes, h->resets, cli_band(time, h->time, CLI_MINUTES, t->units),
                    cli_band(pull, h->hand_force, CLI_FORCE, t->units));
   cli_put_wrapped(t->s, CLI_BOLD, "", text);
-  // Only an effort over 1 is worth a word here; the crew's answer is check's.
-  if (h->effort > 1.0) {
-    cli_put_wrapped(t->s, CLI_WARN, "  ! ", "more than this crew can keep up: the time has rests in it");
-  }
 }
 
 static void tell_notes(const teller *t) {
@@ -159,8 +155,8 @@ static fh_status tell_lip(const teller *t) {
   char lift_head[40];
   (void)fhi_format(head, sizeof head, "pull %s", cli_unit(CLI_FORCE, t->units));
   (void)fhi_format(lift_head, sizeof lift_head, "lift %s", cli_unit(CLI_FORCE, t->units));
-  const cli_column columns[] = {{"over the edge", false, 12}, {head, true, 8}, {lift_head, true, 8}, {"rope over weight", true, 0}, {"note", false, 12}};
-  cli_table *table = cli_table_create(columns, 5);
+  const cli_column columns[] = {{"over the edge", false, 12}, {head, true, 0}, {lift_head, true, 8}, {"note", false, 20}};
+  cli_table *table = cli_table_create(columns, 4);
   if (table == NULL) {
     return FH_ERR_MEMORY;
   }
@@ -168,13 +164,11 @@ static fh_status tell_lip(const teller *t) {
     const fh_lip_case *k = &t->h->lip[i];
     char pull[CLI_NUMBER];
     char lift[CLI_NUMBER] = "";
-    char share[CLI_NUMBER];
     if (k->lifted) {
       (void)force_or_jam(t, lift, k->lift_force);
     }
     cli_table_add(table, isfinite(k->hand_force.likely) ? CLI_PLAIN : CLI_BAD,
-                  (const char *const[]){k->name, force_or_jam(t, pull, k->hand_force), lift, cli_value(share, k->share, CLI_ADVANTAGE, t->units),
-                                        k->note != NULL ? k->note : ""});
+                  (const char *const[]){k->name, force_or_jam(t, pull, k->hand_force), lift, k->note != NULL ? k->note : ""});
   }
   cli_put(t->s, "\n");
   cli_put_heading(t->s, "The last half metre");

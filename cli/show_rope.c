@@ -29,6 +29,10 @@ static void tell_end(cli_screen *s, const char *heading, const fh_budget_end *en
                    cli_amount(b, end->usable, CLI_LENGTH, units));
   cli_put_fact(s, "Rope", text);
   tell_need(s, "Drop loop", end->loop_needs, end->usable, end->loop_missing, units);
+  if (end->loop_missing_anchored > end->loop_missing) {
+    (void)fhi_format(text, sizeof text, "%s missing when the anchor's distance from the lip counts as well", cli_amount(a, end->loop_missing_anchored, CLI_LENGTH, units));
+    cli_put_fact(s, "", text);
+  }
   tell_need(s, "Direct raise", end->raise_needs, end->usable, end->raise_missing, units);
 }
 
@@ -38,6 +42,8 @@ static void tell_widest(cli_screen *s, const fh_budget_out *b, fh_units units) {
   cli_put_heading(s, "Widest spacing that still leaves enough");
   cli_put_fact(s, "Drop loop", cli_amount(a, b->widest_loop, CLI_LENGTH, units));
   char text[200];
+  (void)fhi_format(text, sizeof text, "%s with the anchor's distance from the lip", cli_amount(a, b->widest_loop_anchored, CLI_LENGTH, units));
+  cli_put_fact(s, "", text);
   (void)fhi_format(text, sizeof text, "%s when only the first one can fall and all spare rope is with the last", cli_amount(a, b->widest_loop_last, CLI_LENGTH, units));
   cli_put_fact(s, "", text);
   cli_put_fact(s, "Direct raise", cli_amount(a, b->widest_raise, CLI_LENGTH, units));

@@ -60,6 +60,11 @@ static void say_minutes(const fh_haul *h, char *to, size_t size) {
 // What to mind of the whole rig; what belongs to a step stands there.
 static void say_findings(const fh_sheet *sheet, fhi_sheet_block *b) {
   const fh_stages *stages = fh_sheet_stages(sheet);
+  for (int i = 0; i < sheet->check->note_count; i++) {
+    if (sheet->check->notes[i].level == FH_NOTE_NO) {
+      fhi_sheet_say(b, FHI_VOICE_WARN, "NO", sheet->check->notes[i].text);
+    }
+  }
   for (int i = 0; i < stages->finding_count; i++) {
     if (stages->findings[i].step == 0 && stages->findings[i].level == FH_NOTE_WARN) {
       fhi_sheet_say(b, FHI_VOICE_STRONG, "Mind", stages->findings[i].text);
