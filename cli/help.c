@@ -80,6 +80,7 @@ static const cli_option_id PLAN_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_YAML, CLI_OU
                                              CLI_HELP};
 static const cli_option_id ANCHOR_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id PAGE_OPTIONS[] = {CLI_OUTPUT, CLI_SITE, CLI_HELP};
+static const cli_option_id FIT_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_YAML, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id HAUL_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id LOSE_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_STEP, CLI_GEAR, CLI_UNITS, CLI_WIDTH,
                                              CLI_NO_COLOR, CLI_HELP};
@@ -128,6 +129,15 @@ static const cli_command COMMANDS[] = {
      "firnhaul page examples/two-person.yaml -o two.html\n"
      "firnhaul page --site public",
      PAGE_OPTIONS, COUNT(PAGE_OPTIONS), cli_run_page},
+    {"fit", "FILE", true, "fit your own gear to load-cell readings",
+     "FILE is a table of readings (CSV): a line of column names, then one line a reading. Columns: scene (a file with the rig that was pulled), hand_N "
+     "(or hand_kN, hand_kgf, hand_lbf), load_kg (or load_N, load_kN), turn_deg, note. - reads standard input.\n"
+     "\n"
+     "Fits the efficiencies of the items in those rigs and the friction at the lip, with 95 % intervals; says which readings do not fit; draws "
+     "prediction against reading. --yaml writes a gear file that every command takes with --gear.",
+     "firnhaul fit examples/readings/training-day.csv\n"
+     "firnhaul fit readings.csv --yaml -o own-gear.yaml --svg fit.svg",
+     FIT_OPTIONS, COUNT(FIT_OPTIONS), cli_run_fit},
     {"haul", "FILE", true, "run the raise in time",
      "FILE is a scene in YAML or JSON; - reads standard input. The scene must hold a rig.\n"
      "\n"
