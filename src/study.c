@@ -1,0 +1,133 @@
+// SPDX-License-Identifier: MIT
+// What does one scene of a study give, and how is it written? Implements model.md, section 12.
+#include <math.h>
+#include <string.h>
+
+#include "firnhaul_chance.h"
+#include "memory.h"
+#include "study.h"
+#include "text.h"
+
+enum {
+  BOTH, CREW, MINUTES, LIMITS, ERROR, HAND_5, HAND_50, HAND_95, CREW_50, SHARE_50, MARGIN_5, IDEAL, PIECES, RESETS, TIME, WORKS, FIGURES
+};
+_Static_assert(FIGURES == FH_STUDY_FIGURES, "one name a figure");
+
+static const char *const NAMES[FH_STUDY_FIGURES] = {
+    "chance_both", "chance_crew", "chance_crew_minutes", "chance_limits", "standard_error", "hand_p5_N", "hand_p50_N", "hand_p95_N",
+    "crew_p50_N", "crew_share_p50", "margin_p5", "ideal_advantage", "pieces", "resets", "time_s", "works"};
+
+const char *fh_study_figure_name(int figure) {
+  return figure >= 0 && figure < FH_STUDY_FIGURES ? NAMES[figure] : NULL;
+}
+
+static fh_status fill_rig(const fh_study *s, const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_study_row *row) {
+  const fh_chance_opts opts = {.samples = s->samples, .seed = s->seed, .why = false};
+  const fh_check_opts check_opts = {.lower = false, .ranges = false};
+  fh_chance *c = NULL;
+  fh_check *k = NULL;
+  fh_status status = fh_chance_create(scene, gear, rig, &opts, &c);
+  status = status != FH_OK ? status : fh_check_create(scene, gear, rig, &check_opts, &k);
+  if (status == FH_OK) {
+    const double figures[FH_STUDY_FIGURES] = {
+        c->both, c->crew, c->lasts, c->limits, c->error, c->pull.lo, c->pull.likely, c->pull.hi, c->capacity.likely, c->share.likely,
+        c->margin.lo, k->ideal_advantage, k->pieces, k->resets >= 0 ? k->resets : (double)NAN, k->time.likely, c->outcome == FH_OUTCOME_SOLVED ? 1.0 : 0.0};
+    memcpy(row->figure, figures, sizeof figures);
+  }
+  fh_check_destroy(k);
+  fh_chance_destroy(c);
+  return status;
+}
+
+// The rig of the kit with the best chance; none: no chance.
+static fh_status fill_best(const fh_study *s, const fh_scene *scene, const fh_gear *gear, fh_study_row *row) {
+  fh_plan_opts opts = fh_plan_opts_default();
+  fh_plans *plans = NULL;
+  opts.prefer = FH_PREFER_CHANCE;
+  fh_status status = fh_plans_create(scene, gear, &opts, &plans);
+  if (status != FH_OK) {
+    return status;
+  }
+  if (plans->count == 0) {
+    row->figure[BOTH] = row->figure[CREW] = row->figure[MINUTES] = row->figure[LIMITS] = row->figure[WORKS] = 0.0;
+  } else {
+    fh_rig *rig = fhi_alloc(1, sizeof *rig);
+    status = rig == NULL ? FH_ERR_MEMORY : fh_plan_rig(scene, gear, plans, 0, rig);
+    status = status != FH_OK ? status : fill_rig(s, scene, gear, rig, row);
+    fhi_free(rig);
+  }
+  fh_plans_destroy(plans);
+  return status;
+}
+
+fh_status fh_study_row_run(const fh_study *s, const fh_scene *scene, const fh_gear *gear, int64_t index, fh_study_row *row) {
+  if (s == NULL || scene == NULL || gear == NULL || row == NULL) {
+    return FH_ERR_ARG;
+  }
+  row->index = index;
+  for (int i = 0; i < FH_STUDY_FIGURES; i++) {
+    row->figure[i] = (double)NAN;
+  }
+  if (s->plan) {
+    return fill_best(s, scene, gear, row);
+  }
+  return scene->has_rig ? fill_rig(s, scene, gear, &scene->rig, row) : FH_ERR_ARG;
+}
+
+// ---------------------------------------------------------------------------------------------------- CSV
+
+// RFC 4180: quotes where a comma, a quote or a line's end stands inside.
+static void put_cell(fhi_writer *w, const char *text) {
+  if (strpbrk(text, ",\"\r\n") == NULL) {
+    fhi_put(w, text);
+    return;
+  }
+  fhi_put(w, "\"");
+  for (const char *p = text; *p != '\0'; p++) {
+    if (*p == '"') {
+      fhi_put(w, "\"");
+    }
+    fhi_put_bytes(w, *p == '\n' || *p == '\r' ? " " : p, 1);  // one line a row: a killed study is cut at a line's end
+  }
+  fhi_put(w, "\"");
+}
+
+fh_status fh_study_header_write(const fh_study *s, fh_out out) {
+  fhi_writer w;
+  if (s == NULL || out.write == NULL) {
+    return FH_ERR_ARG;
+  }
+  fhi_writer_start(&w, out);
+  fhi_put(&w, "scene");
+  for (int a = 0; a < s->axes; a++) {
+    fhi_put(&w, ",");
+    put_cell(&w, s->axis[a].key);
+  }
+  for (int i = 0; i < FH_STUDY_FIGURES; i++) {
+    fhi_putf(&w, ",%s", NAMES[i]);
+  }
+  fhi_put(&w, "\n");
+  return fhi_writer_end(&w);
+}
+
+fh_status fh_study_row_write(const fh_study *s, const fh_study_row *row, fh_out out) {
+  fhi_writer w;
+  char text[200];
+  if (s == NULL || row == NULL || out.write == NULL) {
+    return FH_ERR_ARG;
+  }
+  fhi_writer_start(&w, out);
+  fhi_putf(&w, "%lld", (long long)row->index);
+  for (int a = 0; a < s->axes; a++) {
+    fhi_put(&w, ",");
+    put_cell(&w, fh_study_value(s, row->index, a, text, sizeof text));
+  }
+  for (int i = 0; i < FH_STUDY_FIGURES; i++) {
+    fhi_put(&w, ",");
+    if (isfinite(row->figure[i])) {
+      fhi_put_json_number(&w, row->figure[i]);
+    }
+  }
+  fhi_put(&w, "\n");
+  return fhi_writer_end(&w);
+}

@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: MIT
+// A study as it was read: axes, and where each value stands in the study's own document. Model section 12.
+#ifndef FHI_STUDY_H
+#define FHI_STUDY_H
+
+#include "doc.h"
+#include "firnhaul_study.h"
+#include "quasi.h"
+
+/// One thing that varies: values of a key, a span of numbers, or named sets of keys.
+typedef struct fhi_axis {
+  char key[96];       ///< "slot.depth_m", or the name of the sets
+  bool sets;
+  bool span;          ///< from, to, steps
+  double from, to;    ///< [as written]
+  int count;          ///< values, or steps of a grid
+  int first_node;     ///< values: first in the list; sets: first in the map
+  int line, column;
+} fhi_axis;
+
+struct fh_study {
+  const fh_doc *doc;
+  char title[128], scene[512];
+  fhi_axis axis[FH_MAX_AXES];
+  int axes;
+  int64_t sampled;    ///< scenes to sample, 0: a grid
+  int64_t count;
+  int64_t samples;
+  uint64_t seed;
+  bool plan;          ///< the best rig of the kit; else the scene's own
+  int plot[2];        ///< axes of the heat map
+  fhi_sampler sampler;
+};
+
+/// Which value of an axis a scene has. @param at [as written] the number of a span @return the value's place, 0 to count - 1
+int fhi_study_pick(const fh_study *study, int64_t index, int axis, double *at);
+/// The node of a value or set. @return -1 for a span
+int fhi_study_node(const fh_study *study, int axis, int place);
+
+#endif
