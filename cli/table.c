@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: MIT
-// How does a table fit a narrow screen? First the columns that may wrap give way, the widest first. When even their least
-// widths do not fit, each row becomes a short list of "head: cell" lines.
+// How does a table fit a narrow screen? First the columns that may wrap give way, the widest first, down to their longest
+// word. When that does not fit, each row becomes a short list of "head: cell" lines.
 #include "table.h"
 
 #include <string.h>
 
 #include "memory.h"
 
-enum { MAX_COLUMNS = 16, GAP = 2, CELL = 1024 };
+enum { MAX_COLUMNS = 16, GAP = 2, CELL = 1024, LONG_WORD = 16 };
 
 struct cli_table {
   const cli_column *columns;
@@ -96,13 +96,34 @@ static int total(const cli_table *t, const int *widths) {
   return sum;
 }
 
+// The longest word of a column: a word broken in two can no longer be read. Only a very long one may be.
+static int longest_word(const cli_table *t, int column) {
+  int longest = 1;
+  for (int row = -1; row < t->rows; row++) {
+    char part[CELL];
+    for (const char *at = cell(t, row, column); *at != '\0';) {
+      size_t count = strcspn(at, " ");
+      memcpy(part, at, count);
+      part[count] = '\0';
+      int width = cli_text_width(part);
+      longest = width > longest ? width : longest;
+      at += count + strspn(at + count, " ");
+    }
+  }
+  return longest < LONG_WORD ? longest : LONG_WORD;
+}
+
 // Takes one column after the other from the widest that may give way. @return true when it fits
 static bool narrow(const cli_table *t, int *widths, int width) {
+  int least[MAX_COLUMNS];
+  for (int c = 0; c < t->count; c++) {
+    int word = longest_word(t, c);
+    least[c] = t->columns[c].least == 0 ? widths[c] : t->columns[c].least > word ? t->columns[c].least : word;
+  }
   while (total(t, widths) > width) {
     int widest = -1;
     for (int c = 0; c < t->count; c++) {
-      bool gives = t->columns[c].least > 0 && widths[c] > t->columns[c].least;
-      if (gives && (widest < 0 || widths[c] > widths[widest])) {
+      if (widths[c] > least[c] && (widest < 0 || widths[c] > widths[widest])) {
         widest = c;
       }
     }
@@ -160,26 +181,34 @@ static int naming_columns(const cli_table *t) {
   return 1;
 }
 
+// The names on one line, then as many "head: cell" on each further line as fit whole.
 static void write_stacked(const cli_table *t, cli_screen *s, int row) {
   char line[4 * CELL] = "";
+  char item[2 * CELL];
   int names = naming_columns(t);
-  for (int c = 0; c < t->count; c++) {
-    size_t used = strlen(line);
+  for (int c = 0; c < names; c++) {
     const char *text = cell(t, row, c);
-    if (c == names) {
-      cli_put_heading(s, line);
-      line[0] = '\0';
-      used = 0;
-    }
-    if (text[0] != '\0') {
-      const char *gap = used == 0 ? "" : c < names ? ", " : "; ";
-      (void)fhi_format(line + used, sizeof line - used, "%s%s%s%s", gap, c < names ? "" : t->columns[c].head, c < names ? "" : ": ", text);
-    }
+    size_t used = strlen(line);
+    (void)fhi_format(line + used, sizeof line - used, "%s%s", used > 0 && text[0] != '\0' ? ", " : "", text);
   }
-  if (names < t->count && line[0] != '\0') {
-    cli_put_wrapped(s, CLI_PLAIN, "  ", line);
-  } else if (names >= t->count) {
+  if (line[0] != '\0') {
     cli_put_heading(s, line);
+  }
+  line[0] = '\0';
+  for (int c = names; c < t->count; c++) {
+    if (cell(t, row, c)[0] == '\0') {
+      continue;
+    }
+    (void)fhi_format(item, sizeof item, "%s: %s", t->columns[c].head, cell(t, row, c));
+    if (line[0] != '\0' && 2 + cli_text_width(line) + 2 + cli_text_width(item) + 1 > s->width) {
+      (void)fhi_format(line + strlen(line), sizeof line - strlen(line), ";");
+      cli_put_wrapped(s, CLI_PLAIN, "  ", line);
+      line[0] = '\0';
+    }
+    (void)fhi_format(line + strlen(line), sizeof line - strlen(line), "%s%s", line[0] != '\0' ? "; " : "", item);
+  }
+  if (line[0] != '\0') {
+    cli_put_wrapped(s, CLI_PLAIN, "  ", line);
   }
 }
 

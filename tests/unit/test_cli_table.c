@@ -66,6 +66,31 @@ static void a_table_that_cannot_fit_becomes_lists(void **state) {
                       "  holding N: 0\n");
 }
 
+static void no_word_is_broken_to_keep_the_columns(void **state) {
+  (void)state;
+  static const cli_column columns[] = {{"on", false, 3}, {"raising N", true, 5}};
+  fh_test_text text = {0};
+  cli_screen s = open_screen(&text, 23, false);
+  cli_table *t = cli_table_create(columns, 2);
+  assert_non_null(t);
+  cli_table_add(t, CLI_PLAIN, (const char *const[]){"toothed-capture", "315 (180 to 570)"});
+  assert_status(cli_table_write(t, &s), FH_OK);
+  assert_string_equal(close_screen(&s, &text),
+                      "toothed-capture\n"
+                      "  raising N: 315 (180\n"
+                      "  to 570)\n");
+  text = (fh_test_text){0};
+  s = open_screen(&text, 24, false);
+  assert_status(cli_table_write(t, &s), FH_OK);
+  assert_string_equal(close_screen(&s, &text),
+                      "on               raising\n"
+                      "                       N\n"
+                      "toothed-capture      315\n"
+                      "                 (180 to\n"
+                      "                    570)\n");
+  cli_table_destroy(t);
+}
+
 static void no_line_is_wider_than_the_screen_or_ends_in_a_space(void **state) {
   (void)state;
   for (int width = 20; width <= 100; width++) {
@@ -170,6 +195,7 @@ int main(void) {
       cmocka_unit_test(a_table_that_fits_stands_in_columns),
       cmocka_unit_test(a_narrow_table_wraps_the_widest_column_first),
       cmocka_unit_test(a_table_that_cannot_fit_becomes_lists),
+      cmocka_unit_test(no_word_is_broken_to_keep_the_columns),
       cmocka_unit_test(no_line_is_wider_than_the_screen_or_ends_in_a_space),
       cmocka_unit_test(width_counts_columns_not_bytes),
       cmocka_unit_test(what_a_terminal_would_obey_is_not_passed_on),
