@@ -111,9 +111,9 @@ static int refuse_path(const char *what, const char *path, const char *accepted)
 
 // An output must not take the place of what was read, nor of another output. A scene put back as a scene may.
 static int paths_agree(const cli_options *o) {
-  static const cli_option_id OUT[] = {CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF};
+  static const cli_option_id OUT[] = {CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_HTML};
   bool reads_file = o->operand != NULL && o->command->operand != NULL && strcmp(o->command->operand, "FILE") == 0;
-  for (int i = 0; i < 4; i++) {
+  for (size_t i = 0; i < sizeof OUT / sizeof OUT[0]; i++) {
     if (!o->given[OUT[i]]) {
       continue;
     }
@@ -127,7 +127,7 @@ static int paths_agree(const cli_options *o) {
         return refuse_path("this would write over the gear", path, "another file's name");
       }
     }
-    for (int k = 0; k < i; k++) {
+    for (size_t k = 0; k < i; k++) {
       if (o->given[OUT[k]] && cli_same_file(path, o->text[OUT[k]])) {
         return refuse_path("two things for one file", path, "a file's name for each");
       }
