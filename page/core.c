@@ -160,6 +160,7 @@ void page_forget(page_state *p) {
   fh_plans_destroy(p->plans);
   p->check = NULL;
   p->plans = NULL;
+  page_forget_rescue(p);
 }
 
 fh_status page_check(page_state *p) {
@@ -200,8 +201,9 @@ static fh_status write_ideal(fh_out out) {
   return status;
 }
 
-// The rig as it stands when the load has risen: `before` in earlier strokes, `now` in this one. Forces do not hang on places.
-static fh_status draw_moved(double before, double now, fh_units units, fh_out out) {
+// The rig in the middle of a stroke: the load has risen by `risen` in all, the blocks have gone as far as a rise of `now` asks.
+// Forces do not hang on places.
+static fh_status draw_moved(double risen, double now, fh_units units, fh_out out) {
   fh_status status = page_check(&page);
   fh_scene *s = fhi_alloc(1, sizeof *s);
   fh_check *c = fhi_alloc(1, sizeof *c);
@@ -211,7 +213,7 @@ static fh_status draw_moved(double before, double now, fh_units units, fh_out ou
   if (status == FH_OK) {
     *s = *page.scene;
     *c = *page.check;
-    double depth = fmax(s->depth.likely - before - now, 0.05);
+    double depth = fmax(s->depth.likely - risen, 0.05);
     s->depth = fh_number_exact(depth);
     for (int i = FH_BODY_FIRST_GRIP; i < c->body_count; i++) {
       c->bodies[i].at += c->bodies[i].speed * now;
@@ -331,7 +333,7 @@ static fh_status answer_scene(int what, double a, double b, fh_units units, fh_o
   case PAGE_ANGLE: return fh_draw_angle_curve(s, page.gear, &s->rig, units, out);
   case PAGE_IDEAL: return write_ideal(out);
   case PAGE_RIG: return fh_rig_write_json(&s->rig, page.gear, out);
-  default: return page_answer_rescue(&page, what, a, units, out);
+  default: return page_answer_rescue(&page, what, a, b, units, out);
   }
 }
 

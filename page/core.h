@@ -5,7 +5,7 @@
 
 #include <stdint.h>
 
-#include "firnhaul.h"
+#include "firnhaul_rescue.h"
 #include "json.h"
 
 #define EXPORT(name) __attribute__((export_name(#name)))
@@ -19,15 +19,16 @@ enum {
   PAGE_PLANS_FIGURE,
   PAGE_CHECK,
   PAGE_SECTION,
-  PAGE_MOVED,         ///< a: [m] rise in earlier strokes, b: [m] in this one
+  PAGE_MOVED,         ///< a: [m] rise of the load, b: [m] rise that the blocks' places of this stroke belong to
   PAGE_PLAN_VIEW,     ///< a: [degrees]
   PAGE_ANGLE,
   PAGE_IDEAL,         ///< the rig without losses
   PAGE_RIG,
-  PAGE_STAGES,
   PAGE_HAUL,
   PAGE_LOSE,
-  PAGE_STAGE_FIGURE,  ///< a: index of the stage
+  PAGE_SHEET,         ///< the build sheet, block by block
+  PAGE_SHEET_FIGURE,  ///< a: index of the block, b: 0 the whole, 1 the surface
+  PAGE_SHEET_PAGE,    ///< a: page of A4, as it is printed
 };
 
 typedef struct page_state {
@@ -35,6 +36,9 @@ typedef struct page_state {
   fh_scene *scene;
   fh_check *check;  ///< of the scene's rig, once it was asked for
   fh_plans *plans;
+  fh_haul *haul;
+  fh_lose *lose;
+  fh_sheet *sheet;
   char *text;
   size_t used, room;
 } page_state;
@@ -46,7 +50,8 @@ fh_status page_check(page_state *p);
 
 fh_status page_write_keys(fh_out out);
 fh_status page_write_gear(page_state *p, fh_out out);
-fh_status page_answer_rescue(page_state *p, int what, double a, fh_units units, fh_out out);
+fh_status page_answer_rescue(page_state *p, int what, double a, double b, fh_units units, fh_out out);
+void page_forget_rescue(page_state *p);
 
 void *fhp_alloc(uint32_t count);
 void fhp_free(void *block);

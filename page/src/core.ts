@@ -7,7 +7,7 @@ export type TreeMap = { [key: string]: Tree };
 /// The same list as in page/core.h.
 export const Ask = {
   keys: 0, gear: 1, plan: 2, yaml: 3, plansFigure: 4, check: 5, section: 6, moved: 7, planView: 8, angle: 9, ideal: 10, rig: 11,
-  stages: 12, haul: 13, lose: 14, stageFigure: 15,
+  haul: 12, lose: 13, sheet: 14, sheetFigure: 15, sheetPage: 16,
 } as const;
 
 /// fh_status, by number.

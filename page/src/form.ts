@@ -6,7 +6,7 @@ import type { App } from './app';
 import type { Tree } from './core';
 import { add, button, freshId, h, replace } from './dom';
 import { NumberField, type Slide } from './field';
-import { help, itemName, question, t } from './msg';
+import { choiceName, help, itemName, question, t } from './msg';
 import { countOf, fallback, isMap, keyOf, placeOf, valueAt, withCount, withValue, type Place } from './scene';
 import type { TreeMap } from './core';
 
@@ -111,7 +111,7 @@ export class Form {
       case 'number': case 'integer': return this.numberField(key, place);
       case 'flag': return this.flagField(key, place);
       case 'item': return this.choiceField(key, place, this.app.items.filter((i) => (key.classes & (1 << i.class)) !== 0).map((i) => [i.name, itemName(i.name)]));
-      case 'choice': return this.choiceField(key, place, key.choices.split('|').map((c) => [c, t(`prefer_${c}` as 'prefer_pull')]));
+      case 'choice': return this.choiceField(key, place, key.choices.split('|').map((c) => [c, choiceName(key.path, c)]));
       default: return this.textField(key, place);
     }
   }

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-// The hand is pulled back: the load rises, blocks travel, the stroke ends, the blocks go forward again. The figure of every
-// moment is the core's own; places follow from the speeds that it found.
+// The hand is pulled back: the rope stretches, the load rises, blocks travel, the stroke ends; then hands off, knots, and again.
+// What happens when is the core's trace; the figure of every moment is its own as well.
 import type { Check } from './answers';
 import type { App } from './app';
 import { Ask, type TreeMap } from './core';
@@ -8,24 +8,71 @@ import { button, h, replace } from './dom';
 import { t } from './msg';
 import { quantity, valueAt } from './scene';
 import { fact } from './rigs';
-import { length } from './units';
+import { force, length, minutes } from './units';
 
-const STROKE_MS = 2600;  // of the animation: fast enough to watch, slow enough to see which block moves
+const PLAY_MS = 2600;  // of a pull: fast enough to watch, slow enough to see which block moves
+
+interface Row {
+  time_s: number; height_m: number; hand_force_N: number; capture_force_N: number; hand_travel_m: number; phase: string; slack_m: number | null; stroke: number; knots: number;
+}
+interface Trace { works: boolean; trace: Row[] }
+
+/// One pull: from a moment of rest, through take-up and haul; then what is done with the hands off.
+interface Pull { rows: Row[]; after: Row[]; base: number }  // base: hand travel at the last reset
+
+/// The pulls of a trace, in order.
+export function pullsOf(trace: Row[]): Pull[] {
+  const pulls: Pull[] = [];
+  let base = 0;
+  trace.forEach((row, i) => {
+    const pulling = row.phase === 'take-up' || row.phase === 'haul';
+    const last = pulls[pulls.length - 1];
+    const before = trace[i - 1];
+    if (pulling && before !== undefined && (last === undefined || last.after.length > 0)) {
+      pulls.push({ rows: [before, row], after: [], base });
+    } else if (pulling && last !== undefined) {
+      last.rows.push(row);
+    } else if (last !== undefined) {
+      last.after.push(row);
+    }
+    if (row.phase === 'reset') {
+      base = row.hand_travel_m;
+    }
+  });
+  return pulls;
+}
+
+/// The state at a hand travel within a pull: between rows everything but the hand's force changes linearly.
+export function stateAt(rows: Row[], travel: number): Row {
+  let i = 1;
+  while (i < rows.length - 1 && (rows[i] as Row).hand_travel_m < travel) {
+    i += 1;
+  }
+  const a = rows[i - 1] as Row;
+  const b = rows[i] as Row;
+  const width = b.hand_travel_m - a.hand_travel_m;
+  const part = width > 0 ? Math.min(Math.max((travel - a.hand_travel_m) / width, 0), 1) : 1;
+  const mix = (x: number, y: number): number => x + (y - x) * part;
+  return { ...b, time_s: mix(a.time_s, b.time_s), height_m: mix(a.height_m, b.height_m), hand_travel_m: mix(a.hand_travel_m, b.hand_travel_m),
+    slack_m: a.slack_m === null || b.slack_m === null ? null : mix(a.slack_m, b.slack_m) };
+}
 
 export class Haul {
   readonly element = h('section', { class: 'haul', 'aria-label': t('handBack') });
   private tree: TreeMap | null = null;
   private check: Check | null = null;
+  private pulls: Pull[] = [];
+  private strokes = 1;
   private depth = 0;
-  private before = 0;   // [m] risen in earlier strokes
-  private now = 0;      // [m] in this one
-  private stroke = 1;
+  private at = 0;      // which pull
+  private travel = 0;  // [m] of the hand since it began
   private frame = 0;
   private moved = false;
   private slider = h('input', { type: 'range', min: 0, max: 1000, step: 1 });
   private readonly state = h('dl', { class: 'facts big' });
   private readonly say = h('p', { class: 'hint', role: 'status' });
   private playButton = button('', () => this.play());
+  private resetButton = button('', () => this.rest());
 
   constructor(private readonly app: App, paper: HTMLElement, private readonly draw: (svg: string | null) => void) {
     this.listenDrag(paper);
@@ -36,16 +83,21 @@ export class Haul {
     this.tree = tree;
     this.check = check;
     this.depth = quantity(valueAt(tree, ['slot', 'depth_m']))?.likely ?? 0;
-    this.before = this.now = 0;
-    this.stroke = 1;
+    const text = check.outcome === 'solved' ? this.app.askOf(tree, Ask.haul) : null;
+    const trace = text === null ? null : (JSON.parse(text) as Trace);
+    this.pulls = trace !== null && trace.works ? pullsOf(trace.trace) : [];
+    this.strokes = this.pulls.reduce((most, p) => Math.max(most, ...p.rows.map((r) => r.stroke)), 1);
+    this.at = this.travel = 0;
     const label = h('label', { for: 'hand-slider' }, t('handBack'));
     this.slider = h('input', { type: 'range', id: 'hand-slider', min: 0, max: 1000, step: 1, value: 0, input: () => { this.stop(); this.moveTo(Number(this.slider.value) / 1000 * this.most()); } });
     this.playButton = button(t('play'), () => this.play(), { id: 'play' });
-    const solved = check.outcome === 'solved' && check.throw_m > 0;
-    this.element.hidden = !solved;
+    this.resetButton = button(t('reset'), () => this.rest(), { id: 'reset' });
+    this.element.hidden = this.pulls.length === 0;
+    this.element.setAttribute('aria-label', t('handBack'));
+    replace(this.say);
     replace(this.element, h('h3', {}, label), h('p', { class: 'help' }, t('dragHint')), this.slider, this.state,
-      h('div', { class: 'row wrap' }, this.playButton, button(t('reset'), () => this.reset(), { id: 'reset' }), button(t('again'), () => this.restart())), this.say);
-    if (solved) {
+      h('div', { class: 'row wrap' }, this.playButton, this.resetButton, button(t('again'), () => this.restart())), this.say);
+    if (this.pulls.length > 0) {
       this.tell();
     }
   }
@@ -58,45 +110,61 @@ export class Haul {
     }
   }
 
-  /// The most that the load can rise in the stroke that is begun.
-  private most(): number {
-    return Math.min(this.check?.throw_m ?? 0, Math.max(this.depth - this.before, 0));
+  private pull(): Pull {
+    return this.pulls[this.at] as Pull;
   }
 
-  private moveTo(rise: number): void {
-    this.now = Math.min(Math.max(rise, 0), this.most());
-    if (this.tree !== null) {
-      this.draw(this.app.askOf(this.tree, Ask.moved, this.before, this.now));
+  private most(): number {
+    const { rows } = this.pull();
+    return (rows[rows.length - 1] as Row).hand_travel_m - (rows[0] as Row).hand_travel_m;
+  }
+
+  private now(): Row {
+    const { rows } = this.pull();
+    return stateAt(rows, (rows[0] as Row).hand_travel_m + this.travel);
+  }
+
+  private moveTo(travel: number): void {
+    if (this.tree === null || this.pulls.length === 0) {
+      return;
     }
+    this.travel = Math.min(Math.max(travel, 0), this.most());
+    const now = this.now();
+    const blocks = (now.hand_travel_m - this.pull().base) / (this.check?.ideal_advantage ?? 1);
+    this.draw(this.app.askOf(this.tree, Ask.moved, now.height_m, blocks));
     this.tell();
   }
 
-  private handPerRise(): number {
-    return this.check?.ideal_advantage ?? 1;
+  private ended(): boolean {
+    return this.travel >= this.most() - 1e-9;
   }
 
-  /// Rope that has come through the capture: it lengthens the slack of whatever backs it up.
-  private slackPerRise(): number {
-    const captured = this.check?.raise.contacts.find((c) => c.capture);
-    return Math.abs(captured?.rate ?? 1);
+  private last(): boolean {
+    return this.at === this.pulls.length - 1;
   }
 
   private tell(): void {
-    const check = this.check;
-    if (check === null) {
-      return;
-    }
+    const now = this.now();
     const most = this.most();
-    this.slider.value = String(most > 0 ? Math.round(this.now / most * 1000) : 0);
-    this.slider.setAttribute('aria-valuetext', `${t('pulled')} ${length(this.now * this.handPerRise(), true)}, ${t('risen')} ${length(this.before + this.now, true)}`);
-    const togo = Math.max(this.depth - this.before - this.now, 0);
+    this.slider.value = String(most > 0 ? Math.round(this.travel / most * 1000) : 0);
+    this.slider.setAttribute('aria-valuetext', `${t('pulled')} ${length(this.travel, true)}, ${t('risen')} ${length(now.height_m, true)}`);
     replace(this.state,
-      fact(t('pulled'), length(this.now * this.handPerRise(), true)),
-      fact(t('risen'), length(this.before + this.now, true)),
-      fact(t('toGo'), length(togo, true)),
-      fact(t('stroke'), `${this.stroke} / ${Math.max(check.strokes, 1)}`),
-      fact(t('slack'), length(this.now * this.slackPerRise(), true)));
-    this.say.textContent = togo < 0.01 ? t('atLip') : this.now >= most - 1e-6 ? `${t('strokeEnds', check.throw_ends)} ${t('resetNow')}` : '';
+      fact(t('pulled'), length(this.travel, true)),
+      fact(t('risen'), length(now.height_m, true)),
+      fact(t('toGo'), length(Math.max(this.depth - now.height_m, 0), true)),
+      fact(t('stroke'), `${now.stroke === 0 ? 1 : now.stroke} / ${this.strokes}`),
+      fact(t('slack'), now.slack_m === null ? t('noBackup') : length(now.slack_m, true)),
+      fact(t('pull'), this.travel > 0 ? force(now.hand_force_N) : '–'),
+      fact(t('knots'), String(this.pull().rows[0]?.knots ?? 0)),
+      fact(t('time'), minutes(now.time_s)));
+    const resets = this.pull().after.some((row) => row.phase === 'reset');
+    this.resetButton.textContent = t(resets || this.pull().after.length === 0 ? 'reset' : 'handsOff');
+    this.resetButton.setAttribute('aria-disabled', String(this.last()));
+    if (this.ended()) {
+      this.say.textContent = this.last() ? t('atLip') : resets ? `${t('strokeEnds', this.check?.throw_ends ?? '')}. ${t('resetNow')}` : t('restNow');
+    } else if (this.travel > 0) {
+      this.say.textContent = now.phase === 'take-up' ? t('takeUp') : '';
+    }
   }
 
   private play(): void {
@@ -104,42 +172,48 @@ export class Haul {
       this.stop();
       return;
     }
-    if (this.now >= this.most() - 1e-6) {
-      this.reset();
+    if (this.ended()) {
+      this.rest();
     }
     if (matchMedia('(prefers-reduced-motion: reduce)').matches) {
       this.moveTo(this.most());
       return;
     }
-    const from = this.now;
+    const from = this.travel;
     const most = this.most();
     const begin = performance.now();
     this.playButton.textContent = t('stop');
     const tick = (time: number): void => {
-      const part = Math.max(time - begin, 0) / STROKE_MS;
-      this.moveTo(from + part * most);
-      if (this.now < most - 1e-9) {
-        this.frame = requestAnimationFrame(tick);
-      } else {
+      this.moveTo(from + Math.max(time - begin, 0) / PLAY_MS * most);
+      if (this.ended()) {
         this.stop();
+      } else {
+        this.frame = requestAnimationFrame(tick);
       }
     };
     this.frame = requestAnimationFrame(tick);
   }
 
-  private reset(): void {
+  /// Hands off: what the trace says is done then, in words; the next pull begins.
+  private rest(): void {
     this.stop();
-    this.before += this.now;
-    this.now = 0;
-    this.stroke = Math.min(this.stroke + 1, Math.max(this.check?.strokes ?? 1, 1));
+    if (this.last()) {
+      return;
+    }
+    const { rows, after } = this.pull();
+    const end = rows[rows.length - 1] as Row;
+    const words = after.map((row) => (row.phase === 'reset' ? t('resetDone', force(row.capture_force_N)) : row.phase === 'knot' ? t('knotDone', row.knots, length(row.slack_m, true)) : row.phase === 'rest' ? t('restDone') : ''));
+    const sunk = end.height_m - (after[after.length - 1]?.height_m ?? end.height_m);
+    this.at += 1;
     this.moveTo(0);
+    this.say.textContent = `${words.filter((w) => w !== '').join(' ')}${sunk > 0.0005 ? ` ${t('sinks', length(sunk, true))}` : ''}`;
   }
 
   private restart(): void {
     this.stop();
-    this.before = 0;
-    this.stroke = 1;
+    this.at = 0;
     this.moveTo(0);
+    this.say.textContent = '';
   }
 
   // ------------------------------------------------------------------------------------------------------------------- drag
@@ -156,11 +230,11 @@ export class Haul {
     paper.addEventListener('pointerdown', (event) => {
       this.stop();
       this.moved = false;
-      if (paper.classList.contains('large')) {
+      if (paper.classList.contains('large') || this.pulls.length === 0) {
         return;  // then a finger moves the figure itself
       }
       from = event.clientX;
-      start = this.now * this.handPerRise();
+      start = this.travel;
       metres = this.metresPerPixel(paper);
     });
     paper.addEventListener('pointermove', (event) => {
@@ -169,9 +243,7 @@ export class Haul {
           this.moved = true;
           paper.setPointerCapture(event.pointerId);
         }
-        const toLip = this.pullsToLip();
-        const travel = (event.clientX - from) * metres * (toLip ? -1 : 1);
-        this.moveTo((start + travel) / this.handPerRise());
+        this.moveTo(start + (event.clientX - from) * metres * (this.pullsToLip() ? -1 : 1));
       }
     });
     const end = (): void => {

@@ -1,18 +1,32 @@
 // SPDX-License-Identifier: MIT
-// What if a part lets go? The core's answer, stage by stage, where it has one.
+// What if a part lets go? The core's answer at the stages at which one hauls.
 import type { App } from './app';
 import { Ask, type TreeMap } from './core';
 import { h } from './dom';
 import { t } from './msg';
 import { forceBand, length, type Band } from './units';
 
-interface LostElement { name: string; kind: string; index: number; bears?: boolean; caught_by: string | null; drop_m: number | null; peak_N: number | null; peak_range_N?: Band; over: string[] }
-interface LostStage { name: string; holds: string[]; elements: LostElement[] }
+export interface LostElement { element: string; kind: string; bears: boolean; caught_by: string | null; drop_m: number | null; peak_N: number | null; peak_range_N: Band; over: string[] }
+interface LostStage { name: string; kind: string; elements: LostElement[] }
+
+/// The stages that a person asks about: the others build up to them, or repeat them.
+const ASKED = ['haul', 'reset', 'lip'];
 
 let known: { tree: TreeMap; stages: LostStage[] | null } | null = null;
 
-/// @return what happens at each stage when the elements meant let go; null when it is not worked out
-export function lossesOf(app: App, tree: TreeMap, wanted: (e: { name: string; kind: string; index: number }) => boolean): Node[] | null {
+function outcome(e: LostElement): string {
+  if (!e.bears) {
+    return t('holdsAnyway');
+  }
+  if (e.caught_by === null) {
+    return t('lost');
+  }
+  const over = e.over.length > 0 ? ` ${t('overLimit', e.over.join(', '))}` : '';
+  return `${t('caughtBy', e.caught_by)}. ${t('drops', length(e.drop_m, true), forceBand({ ...e.peak_range_N, likely: e.peak_N }))}.${over}`;
+}
+
+/// @return what happens when the elements meant let go; null when it is not worked out
+export function lossesOf(app: App, tree: TreeMap, wanted: (e: LostElement) => boolean): Node[] | null {
   if (known === null || known.tree !== tree) {
     const text = app.askOf(tree, Ask.lose);
     known = { tree, stages: text === null ? null : (JSON.parse(text) as { stages: LostStage[] }).stages };
@@ -20,14 +34,17 @@ export function lossesOf(app: App, tree: TreeMap, wanted: (e: { name: string; ki
   if (known.stages === null) {
     return null;
   }
-  const nodes: Node[] = [];
-  for (const stage of known.stages) {
-    for (const element of stage.elements.filter(wanted)) {
-      nodes.push(h('p', { class: element.caught_by === null && element.bears !== false ? 'note no' : 'note' }, h('b', {}, `${element.name}. `), `${t('atStage', stage.name)}. `,
-        element.bears === false ? t('holdsAnyway')
-          : element.caught_by === null ? t('lost')
-            : `${t('caughtBy', element.caught_by)}. ${t('drops', length(element.drop_m, true), forceBand(element.peak_range_N ?? { low: element.peak_N, high: element.peak_N }))}${element.over.length > 0 ? ` ${t('overLimit', element.over.join(', '))}` : ''}`));
+  // The same outcome at several stages is said once.
+  const said = new Map<string, { e: LostElement; stages: string[] }>();
+  for (const stage of known.stages.filter((s) => ASKED.includes(s.kind))) {
+    for (const e of stage.elements.filter(wanted)) {
+      const text = `${e.element}. ${outcome(e)}`;
+      const entry = said.get(text) ?? { e, stages: [] };
+      entry.stages.push(stage.name);
+      said.set(text, entry);
     }
   }
+  const nodes = Array.from(said.values(), ({ e, stages }) => h('p', { class: e.bears && (e.caught_by === null || e.over.length > 0) ? 'note no' : 'note' },
+    h('b', { lang: 'en' }, `${e.element}. `), `${t('atStage', stages.join(', '))}. `, outcome(e)));
   return nodes.length > 0 ? nodes : null;
 }

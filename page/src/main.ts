@@ -11,7 +11,7 @@ import { deviceLanguage, getLanguage, setLanguage, t } from './msg';
 import { RigView } from './rig';
 import { badge, RigList, summary, summaryText } from './rigs';
 import { isMap, START } from './scene';
-import { fillCard, Sheet } from './sheet';
+import { Sheet } from './sheet';
 import { force, minutes, setImperial } from './units';
 import { parseYaml } from './yaml';
 
@@ -87,7 +87,7 @@ class Page {
     window.addEventListener('hashchange', () => void this.takeLink());
     window.addEventListener('pagehide', () => this.keepNow());
     document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'hidden') { this.keepNow(); } });
-    window.addEventListener('beforeprint', () => fillCard(this.app, this.sheet, this.card));
+    window.addEventListener('beforeprint', () => this.sheet.fillCard(this.card));
     document.documentElement.setAttribute('data-ready', 'true');
   }
 
@@ -147,6 +147,7 @@ class Page {
     this.settings = settings;
     this.useSettings();
     if (units) {
+      this.sheet.forget();
       this.app.refresh();
     }
     this.frame();
@@ -156,7 +157,7 @@ class Page {
   }
 
   private frame(): void {
-    replace(this.head, h('h1', {}, 'firnhaul', h('span', { class: 'sub' }, ` ${t('app')}`)), this.menu.button());
+    replace(this.head, h('h1', {}, 'firnhaul', h('span', { class: 'sub' }, ` ${t('cautionShort')}`)), this.menu.button());
     replace(this.foot, t('caution'));
     const names: { [V in View]: string } = { scene: t('tabScene'), rigs: t('tabRigs'), rig: t('tabRig'), sheet: t('tabSheet'), learn: t('tabLearn') };
     this.nav.setAttribute('aria-label', t('views'));

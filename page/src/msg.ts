@@ -31,6 +31,12 @@ export function t(key: MessageKey, ...values: (string | number)[]): string {
   return fill(TABLES[language][key], values);
 }
 
+/// A choice of the core's table by an everyday name; one that is not here goes by the core's name.
+export function choiceName(key: string, choice: string): string {
+  const name = `${key}_${choice}`;
+  return name in en ? t(name as MessageKey) : choice;
+}
+
 const column = (): number => LANGUAGES.indexOf(language);
 
 export function question(path: string): string {

@@ -4,7 +4,7 @@ import type { Check, Strand } from './answers';
 import { strandName, type App } from './app';
 import type { TreeMap } from './core';
 import { h, replace } from './dom';
-import { lossesOf } from './lose';
+import { lossesOf, type LostElement } from './lose';
 import { bodyName, itemName, t } from './msg';
 import { fact } from './rigs';
 import { forceBand, margin } from './units';
@@ -93,9 +93,18 @@ export class Parts {
     replace(this.text, ...(part.kind === 'strand' ? this.tellStrand(part.index) : this.tellBody(part.index)));
   }
 
-  private losses(names: (element: { name: string; kind: string; index: number }) => boolean): Node[] {
+  private losses(names: (element: LostElement) => boolean): Node[] {
     const losses = this.tree === null ? null : lossesOf(this.app, this.tree, names);
     return [h('h4', {}, t('letsGo')), ...(losses ?? [h('p', { class: 'hint' }, t('loseLater'))])];
+  }
+
+  /// A strand as the core names it when it is cut: "main from load to lip (2)".
+  private lostName(index: number): string {
+    const strands = this.check?.raise.strands ?? [];
+    const name = (s: Strand): string => `${s.rope} from ${s.from} to ${s.to}`;
+    const mine = name(strands[index] as Strand);
+    const nth = strands.slice(0, index + 1).filter((s) => name(s) === mine).length;
+    return nth > 1 ? `${mine} (${nth})` : mine;
   }
 
   private tellStrand(index: number): Node[] {
@@ -109,7 +118,7 @@ export class Parts {
     return [h('h4', {}, t('strandFrom', bodyName(strand.from), bodyName(strand.to))),
       h('dl', { class: 'facts' }, fact(t('raising'), strand.carries ? forceBand(strand.tension_N) : t('carriesNothing')), hold === undefined ? fact(t('holding'), '–') : fact(t('holding'), forceBand(hold.tension_N)),
         ...grip.map((g) => fact(`${t('gripOf', bodyName(g.name))} (${itemName(g.hitch)})`, forceBand({ ...g.force_range_N, likely: g.force_N })))),
-      ...this.losses((e) => e.kind === 'strand' && e.index === index)];
+      ...this.losses((e) => e.element === this.lostName(index))];
   }
 
   private tellBody(index: number): Node[] {
@@ -126,6 +135,6 @@ export class Parts {
         ...bends.map((c) => fact(`${t('bend')}: ${c.on === null ? bodyName('lip') : itemName(c.on)}`, forceBand(c.force_N)))),
       ...(limits.length === 0 ? [h('p', { class: 'hint' }, t('noLimit'))]
         : limits.map((l) => h('p', {}, `${t('limitOf')}: ${l.element}: ${forceBand({ low: l.limit_N, high: l.limit_N })}, ${t('marginOf', margin(l.margin))} (${l.source}${l.basis === 'memory' ? ', from memory' : ''})`))),
-      ...this.losses((e) => new RegExp(`\\b${body.name.replace(/[^\w-]/g, '\\$&')}(?![\\w-])`).test(e.name))];
+      ...this.losses((e) => e.element === body.name || [' on ', ' at '].some((word) => e.element.includes(`${word}${body.name}`) && new RegExp(`${body.name.replace(/[^\\w-]/g, '\\$&')}(?: does not \\w+)?$`).test(e.element)))];
   }
 }

@@ -3,7 +3,7 @@
 import type { Plan, Verdict } from './answers';
 import type { App, View } from './app';
 import { add, button, figure, h, replace } from './dom';
-import { elementName, t } from './msg';
+import { choiceName, elementName, t } from './msg';
 import { fallback } from './scene';
 import { advantage, forceBand, ideal, length, margin, minutes } from './units';
 
@@ -62,7 +62,7 @@ export class RigList {
   private preference(): HTMLElement {
     const key = this.app.key('prefer');
     const now = String(this.app.tree['prefer'] ?? fallback(key));
-    return h('fieldset', { class: 'pick' }, h('legend', {}, t('first')), ...key.choices.split('|').map((choice) => button(t(`prefer_${choice}` as 'prefer_pull'),
+    return h('fieldset', { class: 'pick' }, h('legend', {}, t('first')), ...key.choices.split('|').map((choice) => button(choiceName(key.path, choice),
       () => this.app.set(['prefer'], choice), { 'aria-pressed': String(choice === now), id: `prefer-${choice}` })));
   }
 

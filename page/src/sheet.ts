@@ -1,43 +1,18 @@
 // SPDX-License-Identifier: MIT
-// The rig, built step by step: one step at a time, large, for one hand in a glove; and the card that is printed.
-import type { Check } from './answers';
+// The build sheet, one step at a time, large, for one hand in a glove: the core's own steps, figures and checks. And its pages,
+// as they are printed.
 import type { App } from './app';
 import { Ask, type Tree, type TreeMap } from './core';
 import { add, button, figure, h, replace } from './dom';
-import { bodyName, itemName, t } from './msg';
-import { badge, fact } from './rigs';
+import { bodyName, getLanguage, itemName, t } from './msg';
+import { badge } from './rigs';
 import { isMap, quantity } from './scene';
-import { advantage, force, forceBand, ideal, length, margin, minutes, minutesBand } from './units';
+import { length } from './units';
 
-export interface Step { text: string; check: string; held: string; index: number; foreign: boolean }
-
-interface StageReport { stages: { step?: number; name: string; text: string; check: string; held: string }[]; findings?: { level: string; step: number; text: string }[]; refused?: boolean }
-
-/// The core's own stages where it has them, and what it finds wrong.
-function coreStages(app: App, tree: TreeMap): StageReport | null {
-  const text = app.askOf(tree, Ask.stages);
-  return text === null ? null : (JSON.parse(text) as StageReport);
-}
-
-function pathSteps(rope: TreeMap, say: (text: string) => void): void {
-  const name = String(rope['name']);
-  for (const station of Array.isArray(rope['path']) ? rope['path'] : []) {
-    if (!isMap(station)) {
-      continue;
-    }
-    const slack = quantity(station['slack_m']);
-    if (typeof station['tie'] === 'string') {
-      const body = bodyName(station['tie']);
-      say(slack === null || slack.likely === 0 ? t('stepTie', name, body) : t('stepTieSlack', name, body, length(slack.likely)));
-    } else if (typeof station['run'] === 'string') {
-      say(t('stepRun', name, itemName(String(station['on'])), bodyName(station['run'])));
-    } else if (station['edge'] !== undefined) {
-      say(t('stepLip', name));
-    } else if (station['hand'] !== undefined) {
-      say(station['toward'] === 'lip' ? t('stepHandLip', name) : t('stepHandBack', name));
-    }
-  }
-}
+interface Words { voice: string; lead: string; text: string }
+interface Block { heading: string; step: number; side: boolean; wide: boolean; words: Words[] }
+interface Stage { step: number; kind: string; rope: string; path: number; station: number; grip: number; slack_m: number | null; knots: number; holds: number }
+interface Report { refused: boolean; pages: number; findings: { level: string; step: number; text: string }[]; stages: Stage[]; blocks: Block[] }
 
 /// What a body or bend at a place of the path is called.
 function stationName(station: Tree | undefined): string {
@@ -48,58 +23,75 @@ function stationName(station: Tree | undefined): string {
   return typeof body === 'string' ? bodyName(body) : bodyName(station['edge'] !== undefined ? 'lip' : station['hand'] !== undefined ? 'hand' : 'loose');
 }
 
-function gripStep(grip: TreeMap, ropes: Tree[]): string {
+function list(value: Tree | undefined, key: string): Tree[] {
+  const found = isMap(value) ? value[key] : undefined;
+  return Array.isArray(found) ? found : [];
+}
+
+function sayStation(name: string, station: TreeMap): string {
+  const slack = quantity(station['slack_m']);
+  if (typeof station['tie'] === 'string') {
+    const body = bodyName(station['tie']);
+    return slack === null || slack.likely === 0 ? t('stepTie', name, body) : t('stepTieSlack', name, body, length(slack.likely));
+  }
+  if (typeof station['run'] === 'string') {
+    return t('stepRun', name, itemName(String(station['on'])), bodyName(station['run']));
+  }
+  if (station['hand'] !== undefined) {
+    return station['toward'] === 'lip' ? t('stepHandLip', name) : t('stepHandBack', name);
+  }
+  return t('stepLip', name);
+}
+
+function sayGrip(grip: TreeMap, ropes: Tree[]): string {
   const rope = ropes.find((r) => isMap(r) && r['name'] === grip['rope']);
-  const path = isMap(rope) && Array.isArray(rope['path']) ? rope['path'] : [];
+  const path = list(rope, 'path');
   const after = typeof grip['after'] === 'number' ? grip['after'] : 0;
   const at = typeof grip['at_m'] === 'number' ? grip['at_m'] : 0;
   const hitch = itemName(String(grip['hitch']));
-  return grip['body'] === 'station' || grip['body'] === 'anchor'
-    ? t('stepTended', String(grip['rope']), hitch, bodyName(String(grip['body'])))
-    : `${t('stepGrip', String(grip['rope']), hitch, length(at), t('betweenOf', stationName(path[after]), stationName(path[after + 1])))} → ${bodyName(String(grip['body']))}`;
+  const body = String(grip['body']);
+  return body === 'station' || body === 'anchor' ? t('stepTended', String(grip['rope']), hitch, bodyName(body))
+    : `${t('stepGrip', String(grip['rope']), hitch, length(at), t('betweenOf', stationName(path[after]), stationName(path[after + 1])))} → ${bodyName(body)}`;
 }
 
-/// Steps from the rig alone, in the order of the rope.
-function ownSteps(tree: TreeMap, check: Check): Step[] {
-  const steps: Step[] = [];
-  const say = (text: string): void => {
-    steps.push({ text, check: '', held: '', index: -1, foreign: false });
-  };
-  const rig = tree['rig'];
-  const ropes = isMap(rig) && Array.isArray(rig['ropes']) ? rig['ropes'] : [];
-  const grips = isMap(rig) && Array.isArray(rig['grips']) ? rig['grips'] : [];
-  say(t('stepSecure'));
-  say(t('stepAnchor'));
-  say(t('stepEdge'));
-  grips.forEach((grip) => { if (isMap(grip)) { say(gripStep(grip, ropes)); } });
-  ropes.forEach((rope) => { if (isMap(rope)) { pathSteps(rope, say); } });
-  say(t('stepTest'));
-  say(t('stepPull', String(check.raise.strands.find((s) => s.to === 'hand')?.rope ?? ''), forceBand({ ...check.raise.hand_force_range_N, likely: check.raise.hand_force_N }),
-    length(check.throw_m, true), check.resets, minutes(check.time_s)));
-  say(t('stepBackup'));
-  say(t('stepOver'));
-  return steps;
+/// A stage in the page's language, from what it puts in place.
+function sayStage(stage: Stage, tree: TreeMap): string {
+  const ropes = list(tree['rig'], 'ropes');
+  const grip = list(tree['rig'], 'grips')[stage.grip];
+  const station = list(ropes[stage.path], 'path')[stage.station];
+  switch (stage.kind) {
+    case 'first-line': return t('g_firstLine');
+    case 'station': return t('g_station');
+    case 'edge': return t('g_edge');
+    case 'transfer': return t('g_transfer');
+    case 'haul': return t('g_haul');
+    case 'reset': return t('g_reset');
+    case 'slack': return t('g_slack');
+    case 'knot': return t('g_knot', stage.knots);
+    case 'lip': return t('g_lip');
+    case 'over': return t('g_over');
+    case 'away': return t('g_away');
+    default: return isMap(grip) ? sayGrip(grip, ropes) : isMap(station) ? sayStation(stage.rope, station) : '';
+  }
 }
 
 export class Sheet {
   private at = 0;
   private key: unknown = null;
+  private known: { tree: TreeMap; report: Report | null } | null = null;
 
   constructor(private readonly app: App, private readonly root: HTMLElement) {}
 
-  steps(): { steps: Step[]; refused: string[] } {
-    const checked = this.app.checked_();
-    if (checked === null || checked.check === null) {
-      return { steps: [], refused: [] };
+  private report(tree: TreeMap): Report | null {
+    if (this.known?.tree !== tree) {
+      const text = this.app.askOf(tree, Ask.sheet);
+      this.known = { tree, report: text === null ? null : (JSON.parse(text) as Report) };
     }
-    const report = coreStages(this.app, checked.tree);
-    if (report === null) {
-      return { steps: ownSteps(checked.tree, checked.check), refused: [] };
-    }
-    return {
-      steps: report.stages.map((s, index) => ({ text: s.text, check: s.check, held: s.held, index, foreign: true })),
-      refused: report.refused === true ? (report.findings ?? []).filter((f) => f.level === 'no').map((f) => f.text) : [],
-    };
+    return this.known.report;
+  }
+
+  forget(): void {
+    this.known = null;
   }
 
   render(): void {
@@ -108,67 +100,73 @@ export class Sheet {
       this.at = 0;
       this.key = rig;
     }
-    const { steps, refused } = this.steps();
-    if (steps.length === 0) {
-      replace(this.root, h('p', { class: 'hint' }, t('noRig')));
+    const checked = this.app.checked_();
+    const report = checked === null || checked.check === null ? null : this.report(checked.tree);
+    if (checked === null || report === null) {
+      replace(this.root, h('p', { class: 'hint' }, checked?.diag?.message ?? t('noRig')));
       return;
     }
-    if (refused.length > 0) {
-      replace(this.root, h('div', { class: 'callout' }, h('h2', {}, t('refusedSheet')), ...refused.map((text) => h('p', { lang: 'en' }, text))));
+    if (report.refused) {
+      replace(this.root, h('div', { class: 'callout' }, h('h2', {}, t('refusedSheet')), ...report.findings.map((f) => h('p', { class: `note ${f.level}`, lang: 'en' }, f.text))));
       return;
     }
+    const steps = report.blocks;
     this.at = Math.min(this.at, steps.length - 1);
-    const step = steps[this.at] as Step;
-    const lang = step.foreign ? 'en' : null;
     const move = (by: number, focus: string) => (): void => {
       this.at = Math.min(Math.max(this.at + by, 0), steps.length - 1);
       this.render();
       document.getElementById(focus)?.focus();
     };
-    const tree = this.app.checked_()?.tree;
-    const svg = tree === undefined ? null : (step.index >= 0 ? this.app.askOf(tree, Ask.stageFigure, step.index) : null) ?? this.app.askOf(tree, Ask.section);
+    const jump: HTMLSelectElement = h('select', { id: 'jump', lang: 'en', 'aria-label': t('allSteps'), change: () => { this.at = Number(jump.value); this.render(); document.getElementById('jump')?.focus(); } },
+      ...steps.map((s, i) => h('option', { value: i, selected: i === this.at }, s.heading)));
     replace(this.root, h('h2', {}, t('steps')),
-      h('p', { class: 'hint' }, t('cautionShort')),
-      h('div', { class: 'step', role: 'group', 'aria-label': t('stepOf', this.at + 1, steps.length) },
-        h('p', { class: 'stepno' }, t('stepOf', this.at + 1, steps.length)),
-        h('p', { class: 'steptext', 'aria-live': 'polite', lang }, step.text),
-        step.check === '' ? null : h('p', { lang }, h('b', {}, `${t('checkOf')}: `), step.check),
-        step.held === '' ? null : h('p', { lang }, h('b', {}, `${t('heldBy')}: `), step.held)),
+      this.block(steps[this.at] as Block, report, checked.tree),
       h('div', { class: 'row thumbs' }, button(t('back'), move(-1, 'step-back'), { id: 'step-back', 'aria-disabled': String(this.at === 0) }),
-        button(t('next'), move(1, 'step-next'), { id: 'step-next', class: 'main', 'aria-disabled': String(this.at === steps.length - 1) })));
-    const drawing = svg === null ? null : figure(svg);
-    add(this.root, h('div', { class: 'paper' }, drawing),
-      h('details', { class: 'more' }, h('summary', {}, t('allSteps')), h('ol', {}, ...steps.map((s) => h('li', { lang: s.foreign ? 'en' : null }, s.text)))),
-      button(t('print'), () => window.print(), { class: 'wide', id: 'print' }));
+        button(t('next'), move(1, 'step-next'), { id: 'step-next', class: 'main', 'aria-disabled': String(this.at === steps.length - 1) })),
+      jump, button(t('print'), () => window.print(), { class: 'wide', id: 'print' }),
+      ...report.findings.map((f) => h('p', { class: `note ${f.level}`, lang: 'en' }, f.text)));
   }
-}
 
-/// Fills the card that only paper shows.
-export function fillCard(app: App, sheet: Sheet, card: HTMLElement): void {
-  const checked = app.checked_();
-  if (checked === null || checked.check === null) {
-    replace(card, h('h1', {}, t('app')), h('p', { class: 'caution' }, t('caution')), h('p', {}, t('noRig')));
-    return;
+  private block(block: Block, report: Report, tree: TreeMap): HTMLElement {
+    const foreign = getLanguage() !== 'en';
+    const stage = report.stages.find((s) => s.step === block.step);
+    const own = foreign && stage !== undefined ? sayStage(stage, tree) : '';
+    // A step is led by what to do; a card of words by its heading.
+    const main = block.step > 0 ? block.words.findIndex((w) => w.lead === 'Do') : -1;
+    const text = own !== '' ? own : block.words[main]?.text ?? block.heading;
+    const rest = block.words.filter((_w, i) => own !== '' || i !== main).map((w) => h('p', { class: `voice-${w.voice}`, lang: 'en' }, w.lead === '' || w.lead === 'Do' ? '' : h('b', {}, `${w.lead}: `), w.text));
+    const draw = (which: number): Node | null => {
+      const index = report.blocks.indexOf(block);
+      const svg = this.app.askOf(tree, Ask.sheetFigure, index, which);
+      return svg === null ? null : figure(svg);
+    };
+    return h('div', { class: 'step', role: 'group', 'aria-label': t('stepOf', report.blocks.indexOf(block) + 1, report.blocks.length) },
+      h('p', { class: 'stepno' }, t('stepOf', report.blocks.indexOf(block) + 1, report.blocks.length), text === block.heading ? null : h('span', { lang: 'en' }, ` · ${block.heading}`)),
+      h('p', { class: 'steptext', 'aria-live': 'polite', lang: own !== '' ? null : 'en' }, text),
+      own !== '' && stage !== undefined && stage.holds === 1 ? h('p', { class: 'voice-warn' }, t('oneThing')) : null,
+      block.wide ? h('div', { class: 'paper' }, draw(1)) : null,
+      block.side ? h('div', { class: 'paper side' }, draw(0)) : null,
+      own !== '' ? h('details', { class: 'more' }, h('summary', {}, t('englishOnly')), ...rest) : h('div', {}, ...rest));
   }
-  const { check, tree } = checked;
-  const svg = app.askOf(tree, Ask.section);
-  const drawing = svg === null ? null : figure(svg);
-  const { steps, refused } = sheet.steps();
-  const word = app.verdictOfCheck(check);
-  replace(card,
-    h('h1', {}, check.title === '' ? t('app') : check.title),
-    h('p', { class: 'caution' }, t('caution')),
-    refused.length > 0 ? h('div', {}, h('h2', {}, t('refusedSheet')), ...refused.map((text) => h('p', {}, text))) : null,
-    h('p', {}, badge(word), ` ${t(`canLong_${word}`)}`),
-    h('dl', { class: 'facts' },
-      fact(t('pull'), forceBand({ ...check.raise.hand_force_range_N, likely: check.raise.hand_force_N })),
-      fact(t('advantage'), `${advantage(check.actual_advantage)} (${t('idealAdv')} ${ideal(check.ideal_advantage)})`),
-      fact(t('time'), minutesBand({ ...check.time_range_s, likely: check.time_s })),
-      fact(t('throwOf'), `${length(check.throw_m, true)}, ${t('resetsN', check.resets)}`),
-      fact(t('rope_'), check.ropes.map((r) => `${r.name} ${length(r.needed_m)}`).join(', '))),
-    drawing === null ? null : h('div', { class: 'paper' }, drawing),
-    refused.length > 0 ? null : h('div', {}, h('h2', {}, t('steps')), h('ol', {}, ...steps.map((s) => h('li', {}, s.text, s.check === '' ? '' : ` ${t('checkOf')}: ${s.check}`)))),
-    h('h2', {}, t('limitOf')),
-    h('table', {}, h('tbody', {}, ...check.limits.map((l) => h('tr', {}, h('th', { scope: 'row' }, l.element), h('td', {}, force(l.force_N)), h('td', {}, force(l.limit_N)), h('td', {}, margin(l.margin)), h('td', {}, l.source))))),
-    h('ul', {}, ...check.notes.map((n) => h('li', {}, n.text))));
+
+  /// Fills the card that only paper shows: the core's own pages.
+  fillCard(card: HTMLElement): void {
+    const checked = this.app.checked_();
+    const report = checked === null || checked.check === null ? null : this.report(checked.tree);
+    if (checked === null || checked.check === null || report === null) {
+      replace(card, h('h1', {}, t('app')), h('p', { class: 'caution' }, t('caution')), h('p', {}, t('noRig')));
+      return;
+    }
+    if (report.refused) {
+      const word = this.app.verdictOfCheck(checked.check);
+      replace(card, h('h1', {}, checked.check.title === '' ? t('app') : checked.check.title), h('p', { class: 'caution' }, t('caution')), h('p', {}, badge(word)),
+        h('h2', {}, t('refusedSheet')), ...report.findings.map((f) => h('p', {}, f.text)));
+      return;
+    }
+    replace(card);
+    for (let page = 0; page < report.pages; page++) {
+      const svg = this.app.askOf(checked.tree, Ask.sheetPage, page);
+      add(card, h('div', { class: 'page' }, svg === null ? null : figure(svg)));
+    }
+  }
 }

@@ -131,8 +131,10 @@ export class WhatIf {
     if (this.tree === null || this.base === null) {
       return;
     }
-    if (!this.moved()) {
-      this.putBack();
+    if (!this.moved()) {  // back where it was, perhaps in the middle of a slide: the controls stay
+      this.show(this.base, this.app.askOf(this.tree, Ask.section), null);
+      this.compare(this.base);
+      this.view.hidden = true;
       return;
     }
     const tree = this.varied();

@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: MIT
 // Every word of the page, in English. The other languages have the same keys; the compiler insists.
-
 export const en = {
   // the frame
   app: 'Raise from a crevasse',
@@ -32,14 +31,15 @@ export const en = {
   missing: 'What would help', crewCan: 'This crew can pull {0}, for minutes {1}.', stillSearching: 'Still searching larger rigs …',
   pull: 'Pull', time: 'Time', pieces: 'Pieces', weakest: 'Weakest point', marginOf: '{0} times its force', rope_: 'Rope', resetsN: '{0} resets', no_: 'rig {0}', enlarge: 'Enlarge', shrink: 'Fit',
   advantage: 'Advantage', idealAdv: 'without friction', share: 'Share of the crew’s pull', throwOf: 'Rise a stroke', openRig: 'Open rig {0}',
-  first: 'What comes first?', prefer_pull: 'least pull', prefer_time: 'least time', prefer_pieces: 'fewest pieces', prefer_safe: 'widest margin',
+  first: 'What comes first?', prefer_pull: 'least pull', prefer_time: 'least time', prefer_pieces: 'fewest pieces', prefer_safe: 'widest margin', prefer_chance: 'best chance',
   searchNote: '{0} rigs built, {1} different, {2} kept: those that no other beats in everything.', figurePlans: 'Pull against pieces',
   // one rig
   rigNo: 'Rig {0} of {1}', rigOwn: 'The rig in the scene', noRig: 'There is no rig yet. Choose one under Rigs.',
   rigRefused: 'This rig no longer fits the scene.', chooseAgain: 'Choose another',
-  handBack: 'Pull the hand back', pulled: 'hand pulled', risen: 'load risen', toGo: 'to go', slack: 'slack to take up in the backup', stroke: 'stroke',
+  handBack: 'Pull the hand back', pulled: 'hand pulled', risen: 'load risen', toGo: 'to go', slack: 'slack in the backup', stroke: 'stroke',
   play: 'Pull one stroke', stop: 'Stop', reset: 'Reset the blocks', again: 'From the start', dragHint: 'Drag sideways on the figure, or use the slider.',
   strokeEnds: 'The stroke ends: {0}', resetNow: 'Reset: captures hold, blocks go forward.', atLip: 'The load is at the lip. Now the edge: clear it.',
+  noBackup: 'none', knots: 'backup knots', handsOff: 'Hands off', takeUp: 'The rope stretches: the load does not move yet.', restNow: 'Hands off for a moment: see to the backup.', resetDone: 'Hands off: the capture holds {0}; the blocks go forward.', knotDone: 'Backup knot {0} is tied; {1} of slack is left.', restDone: 'A rest.', sinks: 'The load sank {0}.', englishOnly: 'In full, in English',
   whatIf: 'What does it cost?', before: 'before', now: 'now', change: 'change', putBack: 'Put back', pullAngle: 'Angle of the pull', loadMass: 'Load',
   lipFriction: 'Friction of the edge', lipTurn: 'Turn over the edge', bendAt: '{0} on {1}', onAnchor: 'On the anchor and the station',
   parts: 'Tap a part', letsGo: 'If it lets go', raising: 'raising', holding: 'holding', limitOf: 'Limit',
@@ -49,15 +49,13 @@ export const en = {
   holdsAnyway: 'The load does not hang on it at this stage.', loseLater: 'What happens then is not worked out for this rig.',
   atStage: 'At: {0}',
   // steps
-  steps: 'Build it step by step', stepOf: 'Step {0} of {1}', stepAnchor: 'Build the anchor. Test it in the direction of the pull, as you were taught.',
-  stepSecure: 'Secure yourself. Talk to the person below. Call for help.', stepEdge: 'Clear the edge and put something under the rope.',
+  steps: 'Build it step by step', stepOf: 'Step {0} of {1}',
   stepTie: 'Tie {0} to {1}.', stepTieSlack: 'Tie {0} to {1}; leave {2} of slack before it.', stepLip: 'Lead {0} over the edge.', stepRun: 'Run {0} through the {1} on {2}.',
   stepGrip: 'Put a {1} on {0}, {2} back from the edge ({3}).', stepTended: 'Put a {1} on {0} at {2}: someone tends it. It holds when you reset.',
   stepHandBack: 'The crew pulls {0} back, away from the edge.', stepHandLip: 'The crew pulls {0} toward the edge.',
-  stepTest: 'Before the load comes on: every gate closed, every capture tested, the rope runs freely.',
-  stepPull: 'Pull {0} with {1}. After {2} of rise: reset. {3} resets in all, about {4}.', betweenOf: 'between {0} and {1}',
-  stepBackup: 'At each reset take up the slack of the backup.', stepOver: 'Stop below the edge. Free the ropes before you pull the load over.',
-  checkOf: 'Check', heldBy: 'Held by', allSteps: 'All steps', refusedSheet: 'This rig must not be built so:',
+  betweenOf: 'between {0} and {1}',
+  allSteps: 'All steps', refusedSheet: 'This rig must not be built so:',
+  g_firstLine: 'Hold the fall. Call for rescue. Build the anchor, tie the rope that holds the person to it, and let the load come onto it slowly.', g_station: 'Make the station: hang it on the anchor.', g_edge: 'Secure yourself. Clear the edge and put something under the rope.', g_transfer: 'First pull: slowly, until the load hangs on the haul line. Look at every piece.', g_haul: 'Haul. Stop before blocks touch.', g_reset: 'Hands off: the captures hold. Move the grips forward.', g_slack: 'slack in the backup', g_knot: 'Tie backup knot {0}.', g_lip: 'The last half metre: slowly. Free the ropes from the edge.', g_over: 'The load is over the edge, still on the rope.', g_away: 'Away from the edge, still secured.', oneThing: 'ONE thing alone holds the load.',
   // learning
   compare: 'Side by side', why: 'Why?', quiz: 'Questions', rigA: 'Rig A', rigB: 'Rig B', ratio: 'B against A',
   whyText: 'Without friction: call the pull 1. Along the rope each strand carries the same; a moving block adds its two strands. With friction each bend takes its part.',
@@ -72,6 +70,5 @@ export const en = {
   n_load: 'the load', n_lip: 'the edge', n_station: 'the station', n_anchor: 'the anchor', n_hand: 'the hand', n_loose: 'the loose end',
   n_block: 'block {0}',
 } as const;
-
 export type MessageKey = keyof typeof en;
 export type Messages = { readonly [K in MessageKey]: string };

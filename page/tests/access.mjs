@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: MIT
+// For everyone: axe-core finds nothing in any view, language or look, and everything can be reached and seen with the keyboard.
+// usage: node access.mjs chromium|firefox PAGE.html
+import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { assertNoRequests, claim, end, launch, open } from './lib.mjs';
+
+const [name, file] = process.argv.slice(2);
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const browser = await launch(name);
+const isFirefox = name === 'firefox';
+const cases = isFirefox ? [['phone', 'en', 'light']] : [['phone', 'en', 'light'], ['phone', 'de', 'dark'], ['tablet', 'fr', 'glare'], ['desktop', 'it', 'light']];
+
+async function violations(page, where) {
+  const found = await page.evaluate(async (source) => {
+    if (window.axe === undefined) {
+      (0, eval)(source);
+    }
+    const result = await window.axe.run(document, { resultTypes: ['violations'] });
+    return result.violations.map((v) => `${v.id}: ${v.nodes.slice(0, 3).map((n) => `${n.html.slice(0, 120)} ${n.any[0]?.message ?? ''}`).join(' | ')}`);
+  }, axe).catch(() => null);
+  assert.deepEqual(found, [], where);
+}
+
+for (const [size, language, look] of cases) {
+  await claim(`${name}, ${size}, ${language}, ${look}: axe finds nothing`, async () => {
+    const { context, page, seen } = await open(browser, file, { size, isFirefox });
+    await page.evaluate(axe);
+    await page.locator('#open-menu').click();
+    await page.locator(`#set-language-${language}`).click();
+    await page.locator(`#set-look-${look}`).click();
+    await violations(page, 'menu');
+    await page.locator('#close-menu').click();
+    for (const view of ['scene', 'rigs', 'rig', 'sheet', 'learn']) {
+      await page.locator(`#tab-${view}`).click();
+      await page.evaluate(() => document.querySelectorAll('details').forEach((d) => { d.open = true; }));
+      await violations(page, view);
+    }
+    for (const topic of ['compare', 'quiz']) {
+      await page.locator(`#topic-${topic}`).click();
+      await violations(page, topic);
+    }
+    assertNoRequests(seen, file);
+    await context.close();
+  });
+}
+
+await claim(`${name}: Tab goes through every control, and shows where it is`, async () => {
+  const { context, page } = await open(browser, file, { size: 'phone', isFirefox });
+  const total = await page.evaluate(() => Array.from(document.querySelectorAll('button, select, input, summary')).filter((e) => e.checkVisibility() && !e.closest('dialog')).length);
+  const reached = new Set();
+  for (let i = 0; i < total + 5; i++) {
+    await page.keyboard.press('Tab');
+    const at = await page.evaluate(() => {
+      const e = document.activeElement;
+      if (e === document.body) { return null; }
+      e.dataset.reached ??= String(Math.random());
+      return [e.dataset.reached, getComputedStyle(e).outlineStyle, getComputedStyle(e).outlineWidth];
+    });
+    if (at !== null) {
+      reached.add(at[0]);
+      assert.equal(at[1], 'solid');
+      assert.ok(Number.parseFloat(at[2]) >= 2);
+    }
+  }
+  assert.ok(reached.size >= total, `${reached.size} of ${total}`);
+  await context.close();
+});
+
+await browser.close();
+end();

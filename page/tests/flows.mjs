@@ -1,0 +1,408 @@
+// SPDX-License-Identifier: MIT
+// Everything a person does with the page, by click, touch and keyboard, at three sizes.
+// usage: node flows.mjs chromium|firefox PAGE.html NATIVE
+import assert from 'node:assert/strict';
+import { readFileSync, writeFileSync, mkdtempSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { assertNoRequests, claim, end, hands, launch, native, open, ready, settled } from './lib.mjs';
+
+const [name, file, program] = process.argv.slice(2);
+const isFirefox = name === 'firefox';
+const browser = await launch(name);
+const folder = mkdtempSync(join(tmpdir(), 'firnhaul-page-'));
+const runs = isFirefox ? [['phone', 'keyboard'], ['desktop', 'click']]
+  : [['phone', 'touch'], ['phone', 'keyboard'], ['tablet', 'touch'], ['desktop', 'click']];
+
+const text = (page, selector) => page.locator(selector).first().textContent();
+
+async function withPage(options, body) {
+  const { context, page, seen } = await open(browser, file, { isFirefox, ...options });
+  try {
+    await body(page, context);
+    assertNoRequests(seen, file);
+  } finally {
+    await context.close();
+  }
+}
+
+// ------------------------------------------------------------------------------------------------------- the whole way
+
+async function wholeWay(page, use) {
+  // The scene: deeper, heavier, without the pulley.
+  const bar = await text(page, '#answer');
+  assert.match(bar, /rigs can do it/);
+  await use.slide('[data-path="slot.depth_m"] input[type=range]', 0.25);
+  assert.notEqual(await text(page, '[data-path="slot.depth_m"] .said'), '8\u00A0m');
+  await use.press('[data-item="pulley"] button:first-of-type');
+  assert.equal(await text(page, '[data-item="pulley"] .count'), '0');
+  await settled(page);
+  assert.notEqual(await text(page, '#answer'), bar);
+  await use.press('[data-item="pulley"] button:last-of-type');
+  assert.equal(await text(page, '[data-item="pulley"] .count'), '1');
+  await settled(page);
+
+  // The rigs, ranked by what comes first.
+  await use.press('#tab-rigs');
+  const pulls = async () => page.locator('.rig').evaluateAll((cards) => cards.map((card) => Number.parseFloat(card.querySelector('dd').textContent)));
+  await use.press('#prefer-pull');
+  await page.waitForSelector('#prefer-pull[aria-pressed=true]');
+  await settled(page);
+  const ranked = await pulls();
+  assert.ok(ranked.length >= 3);
+  assert.deepEqual(ranked, [...ranked].sort((a, b) => a - b), 'least pull first');
+  for (const word of await page.locator('.rig .badge').allTextContents()) {
+    assert.match(word, /Yes|Likely|Perhaps|No/);
+  }
+  await use.press('#open-1');
+
+  // One rig: to scale, pulled, reset, changed, taken apart.
+  assert.match(await text(page, '#rig h2'), /^Rig 2 of/);
+  await page.waitForSelector('#section svg');
+  const still = await page.locator('#section').innerHTML();
+  await use.slide('#hand-slider', 0.5);
+  assert.notEqual(await page.locator('#section').innerHTML(), still, 'the figure moves with the hand');
+  assert.notEqual(await text(page, '.haul .fact:nth-child(2) dd'), '0.00\u00A0m');
+  await use.press('#play');  // motion is reduced: at once
+  await page.waitForFunction(() => /The stroke ends|at the lip|Hands off/.test(document.querySelector('.haul [role=status]').textContent));
+  // Hands off, as often as the core's trace asks for knots, until the second stroke.
+  for (let i = 0; i < 6 && !/^2 /.test(await text(page, '.haul .fact:nth-child(4) dd')); i++) {
+    await use.press('#reset');
+    assert.notEqual(await text(page, '.haul [role=status]'), '');
+    await use.press('#play');
+  }
+  assert.match(await text(page, '.haul .fact:nth-child(4) dd'), /^2 /);
+  await use.press('#whatif > summary');
+  const before = await text(page, '#whatif td:nth-child(3)');
+  await use.slide('#whatif input[data-place="lip.friction"]', 0.9);
+  await page.waitForFunction((old) => document.querySelector('#whatif td:nth-child(3)').textContent !== old, before);
+  assert.match(await text(page, '#whatif tbody td:nth-child(4)'), /^\+\d+ %$/);
+  await use.press('#put-back');
+  assert.equal(await text(page, '#whatif td:nth-child(3)'), before);
+  await page.selectOption('#part', 'body-1');
+  assert.match(await text(page, '.part'), /station/);
+  assert.match(await text(page, '.part'), /If it lets go.*(Caught by|Nothing catches|does not hang)/s);
+
+  // The steps.
+  await use.press('#tab-sheet');
+  assert.match(await text(page, '.stepno'), /^Step 1 of/);
+  const first = await text(page, '.steptext');
+  await use.press('#step-next');
+  assert.match(await text(page, '.stepno'), /^Step 2 of/);
+  assert.notEqual(await text(page, '.steptext'), first);
+  await use.press('#step-back');
+  assert.equal(await text(page, '.steptext'), first);
+
+  // Learning: multiples of the pull, two rigs, hidden answers.
+  await use.press('#tab-learn');
+  const rows = await page.locator('#learn tbody tr').evaluateAll((all) => all.map((row) => Array.from(row.cells).map((cell) => cell.textContent)));
+  assert.equal(rows[rows.length - 1][1], '1', 'the pull is once itself');
+  assert.equal(rows[rows.length - 1][2], '1');
+  const ideal = await text(page, '#learn .fact dd');
+  assert.ok(rows.some((row) => row[1] === ideal) || rows.some((row) => row[1] === String(Number(ideal) / 2)), 'the load hangs on as many pulls as the advantage says');
+  await use.press('#topic-compare');
+  assert.equal(await page.locator('#learn .figures svg').count(), 2);
+  await use.press('#topic-quiz');
+  const questions = await page.locator('.question').count();
+  assert.ok(questions >= 5);
+  assert.equal((await page.locator('.reply').allTextContents()).join(''), '', 'answers are hidden');
+  await use.press('.question button');
+  assert.match(await text(page, '.reply'), /: 1/);
+  await use.press('#answer');
+  assert.equal(await page.locator('body').getAttribute('data-view'), 'rigs');
+}
+
+for (const [size, kind] of runs) {
+  await claim(`${name}, ${size}, ${kind}: from the questions to the steps, and back`, () =>
+    withPage({ size, touch: kind === 'touch' }, (page) => wholeWay(page, hands(kind, page))));
+}
+
+// ------------------------------------------------------------------------------------------------------- what is on screen
+
+await claim(`${name}: nothing is wider than a phone, every control is 44 pixels or more`, () => withPage({ size: 'phone', touch: !isFirefox }, async (page) => {
+  for (const view of ['scene', 'rigs', 'rig', 'sheet', 'learn']) {
+    await page.locator(`#tab-${view}`).click();
+    const wide = await page.evaluate(() => document.documentElement.scrollWidth);
+    assert.ok(wide <= 360, `${view} is ${wide} wide`);
+    const small = await page.evaluate(() => Array.from(document.querySelectorAll('button, select, summary, input:not([type=checkbox])'))
+      .filter((e) => e.checkVisibility()).map((e) => [e.outerHTML.slice(0, 80), e.getBoundingClientRect()]).filter(([, box]) => box.height > 0 && box.height < 44).map(([html]) => html));
+    assert.deepEqual(small, [], `${view}: too small for a glove`);
+    assert.match(await text(page, '#head'), /Training aid/);
+  }
+}));
+
+await claim(`${name}: the figure is the terminal's, byte for byte`, () => withPage({}, async (page) => {
+  const scene = readFileSync('examples/two-person.yaml', 'utf8');
+  await page.setInputFiles('#file', { name: 'scene.yaml', mimeType: 'text/yaml', buffer: Buffer.from(scene) });
+  await page.waitForSelector('#rig #section svg');
+  assert.equal(await text(page, '#rig h2'), 'The rig in the scene');
+  const want = native(program, ['check', 'examples/two-person.yaml', '--svg', '-']).out;
+  const same = await page.evaluate((svg) => {
+    const theirs = new DOMParser().parseFromString(svg, 'image/svg+xml').documentElement;
+    return document.querySelector('#section svg').outerHTML === document.importNode(theirs, true).outerHTML;
+  }, want);
+  assert.ok(same);
+}));
+
+await claim(`${name}: a slider moves a range and keeps its width; exact figures and the default are at hand`, () => withPage({}, async (page) => {
+  const use = hands('keyboard', page);
+  const field = '[data-path="load.mass_kg"]';
+  assert.equal(await text(page, `${field} .said`), '70–100\u00A0kg');
+  await page.focus(`${field} input[type=range]`);
+  await page.keyboard.press('ArrowRight');
+  assert.equal(await text(page, `${field} .said`), '71–101\u00A0kg');
+  await use.press(`${field} .said`);
+  await page.fill(`${field} input[type=number] >> nth=1`, '120');
+  await page.keyboard.press('Tab');
+  assert.equal(await text(page, `${field} .said`), '71–120\u00A0kg');
+  const turn = '[data-path="ground.station_m"]';
+  assert.match(await text(page, `${turn} .said`), /^default: 4/);
+  await use.press(`${turn} .row.slide button:last-of-type`);
+  assert.equal(await text(page, `${turn} .said`), '4.5\u00A0m');
+  await use.press(`${turn} .said`);
+  await use.press(`${turn} .fine button`);
+  assert.match(await text(page, `${turn} .said`), /^default: 4/);
+}));
+
+await claim(`${name}: four languages, imperial units, every look`, () => withPage({}, async (page) => {
+  const use = hands('click', page);
+  await use.press('#open-menu');
+  for (const [language, word] of [['de', 'Wer hängt wo?'], ['fr', 'Qui est suspendu, et où ?'], ['it', 'Chi è appeso, e dove?'], ['en', 'Who hangs where?']]) {
+    await page.locator(`#set-language-${language}`).click();
+    assert.equal(await text(page, '#ask-who'), word);
+    assert.equal(await page.locator('html').getAttribute('lang'), language);
+    const left = await page.evaluate(() => document.body.textContent.match(/\{\d\}|undefined|\[object|crew\[\]|NaN/g));
+    assert.equal(left, null);
+  }
+  await page.locator('#set-units-imperial').click();
+  assert.equal(await text(page, '[data-path="slot.depth_m"] .said'), '26.2467\u00A0ft');
+  for (const look of ['light', 'dark', 'glare']) {
+    await page.locator(`#set-look-${look}`).click();
+    assert.equal(await page.locator('html').getAttribute('data-look'), look);
+  }
+  await page.locator('#close-menu').click();
+  await settled(page);
+  assert.match(await text(page, '#answer'), /lbf/);
+}));
+
+await claim(`${name}: the page opens in the device's language`, () => withPage({ locale: 'de-AT' }, async (page) => {
+  if (!isFirefox || (await page.evaluate(() => navigator.language)).startsWith('de')) {
+    assert.equal(await text(page, '#ask-who'), 'Wer hängt wo?');
+  }
+}));
+
+// ------------------------------------------------------------------------------------------------------------- bad input
+
+await claim(`${name}: a broken file says where and what, and the scene stays`, () => withPage({}, async (page) => {
+  const use = hands('keyboard', page);
+  await use.press('[data-path="slot.depth_m"] .row.slide button:last-of-type');
+  await settled(page);
+  const depth = await text(page, '[data-path="slot.depth_m"] .said');
+  const good = readFileSync('examples/two-person.yaml', 'utf8');
+  const broken = [
+    [good.replace('depth_m: 8', 'depth_m: 8888'), /line 7, column 19.*slot\.depth_m/],
+    [good.replace('depth_m', 'depht_m'), /line 7, column 10.*depht_m.*depth_m/],
+    [good.replace('title:', 'title: &a'), /line 5, column \d+.*anchor/],
+    ['a: [1, 2', /line \d+, column \d+/],
+    ['firnhaul: 1\n---\nfirnhaul: 1\n', /line \d+, column \d+.*second document/],
+    ['[]', /firnhaul|map/],
+    ['', /accepted/],
+    [`x: ${'['.repeat(40)}${']'.repeat(40)}`, /too deep/],
+    [`x: ${'['.repeat(100000)}`, /too deep|line/],
+    ['x'.repeat(1024 * 1024 + 10), /too large/],
+  ];
+  for (const [body, message] of broken) {
+    await page.setInputFiles('#file', { name: 'bad.yaml', mimeType: 'text/yaml', buffer: Buffer.from(body) });
+    await page.waitForFunction((source) => new RegExp(source, 's').test(document.getElementById('message').textContent), message.source)
+      .catch(async () => assert.match(await text(page, '#message'), message));
+    assert.equal(await text(page, '[data-path="slot.depth_m"] .said'), depth);
+    await page.locator('#message button').click();
+  }
+  await page.setInputFiles('#file', { name: 'bytes.yaml', mimeType: 'text/yaml', buffer: Buffer.from([0x61, 0xff, 0xfe]) });
+  await page.waitForFunction(() => /UTF-8/.test(document.getElementById('message').textContent));
+}));
+
+await claim(`${name}: a link carries the scene; a broken one says so, and the scene stays`, () => withPage({}, async (page, context) => {
+  const use = hands('keyboard', page);
+  for (let i = 0; i < 4; i++) {
+    await use.press('[data-path="slot.depth_m"] .row.slide button:last-of-type');
+  }
+  const depth = await text(page, '[data-path="slot.depth_m"] .said');
+  await use.press('#open-menu');
+  await use.press('#do-share');
+  await page.waitForSelector('#link');
+  const link = await page.inputValue('#link');
+  assert.match(link, /#z=[\w-]+$/);
+  const other = await context.newPage();
+  await other.goto(link);
+  await ready(other);
+  assert.equal(await text(other, '[data-path="slot.depth_m"] .said'), depth);
+  assert.ok(!other.url().includes('#'), 'the fragment is used up');
+  await other.evaluate(() => { location.hash = '#z=broken!'; });
+  await other.waitForFunction(() => /no scene that can be read/.test(document.getElementById('message').textContent));
+  assert.equal(await text(other, '[data-path="slot.depth_m"] .said'), depth);
+  // A sound packet with an unsound scene.
+  await other.evaluate(async () => {
+    const bytes = new Uint8Array(await new Response(new Blob(['{"firnhaul": 1, "load": {"mass_kg": "many"}}']).stream().pipeThrough(new CompressionStream('deflate-raw'))).arrayBuffer());
+    location.hash = `#z=${btoa(String.fromCharCode(...bytes)).replace(/\+/g, '-').replace(/\//g, '_').replace(/=+$/, '')}`;
+  });
+  await other.waitForFunction(() => /mass_kg/.test(document.getElementById('message').textContent));
+  assert.equal(await text(other, '[data-path="slot.depth_m"] .said'), depth);
+  // A small link that unfolds into a hundred megabytes is cut off.
+  await other.evaluate(async () => {
+    const bytes = new Uint8Array(await new Response(new Blob([new Uint8Array(100 << 20)]).stream().pipeThrough(new CompressionStream('deflate-raw'))).arrayBuffer());
+    let raw = '';
+    for (const b of bytes) { raw += String.fromCharCode(b); }
+    location.hash = `#z=${btoa(raw).replace(/\+/g, '-').replace(/\//g, '_').replace(/=+$/, '')}`;
+  });
+  await other.waitForFunction(() => /no scene that can be read/.test(document.getElementById('message').textContent));
+}));
+
+await claim(`${name}: a page killed in the middle of an edit comes back with it`, async () => {
+  const { context, page, seen } = await open(browser, file, { isFirefox });
+  const use = hands('keyboard', page);
+  for (let i = 0; i < 6; i++) {
+    await use.press('[data-path="slot.depth_m"] .row.slide button:last-of-type');
+  }
+  await use.press('#tab-rigs');
+  await use.press('#open-2');
+  await page.waitForFunction(() => JSON.parse(localStorage.getItem('firnhaul.1') ?? '{}').view === 'rig');
+  const rope = await text(page, '#rig .answer');
+  const depth = await text(page, '[data-path="slot.depth_m"] .said');
+  await page.close();  // no word of farewell
+  const again = await context.newPage();
+  await again.goto(page.url());
+  await ready(again);
+  assert.equal(await text(again, '[data-path="slot.depth_m"] .said'), depth);
+  assert.equal(await again.locator('body').getAttribute('data-view'), 'rig');
+  assert.equal(await text(again, '#rig .answer'), rope);
+  assertNoRequests(seen, file);
+  await context.close();
+});
+
+for (const [how, init] of [
+  ['refused', () => { Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no', 'SecurityError'); } }); }],
+  ['full', () => { Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); }; }],
+  ['spoiled', () => { try { localStorage.setItem('firnhaul.1', '{"scene": "{[", "seed": "", "settings": {"language": 7}}'); } catch { /* not there yet */ } }],
+]) {
+  await claim(`${name}: with storage ${how} it still works`, () => withPage({ init }, async (page) => {
+    const use = hands('keyboard', page);
+    await use.press('[data-path="slot.depth_m"] .row.slide button:last-of-type');
+    assert.equal(await text(page, '[data-path="slot.depth_m"] .said'), '8.5\u00A0m');
+    await settled(page);
+    if (how !== 'spoiled') {
+      await page.waitForFunction(() => /does not let the page keep/.test(document.getElementById('message').textContent));
+    }
+  }));
+}
+
+await claim(`${name}: without workers it still answers`, () => withPage({ init: () => { window.Worker = undefined; } }, async (page) => {
+  assert.match(await text(page, '#answer'), /rigs can do it/);
+}));
+
+await claim(`${name}: scene text never becomes markup`, () => withPage({}, async (page) => {
+  const evil = '</script><img src=x onerror=window.hit=1><svg onload=window.hit=1>&amp;"\'';
+  const scene = readFileSync('examples/two-person.yaml', 'utf8').replace(/^title:.*$/m, `title: ${JSON.stringify(evil)}`).replace('name: guide', `name: ${JSON.stringify('<b onmouseover=hit=1>x</b>')}`)
+    .replaceAll(/\bmain\b/g, "'<i>r</i>'").replaceAll('tractor', "'<u>t</u>'");
+  await page.setInputFiles('#file', { name: 'evil.yaml', mimeType: 'text/yaml', buffer: Buffer.from(scene) });
+  await page.waitForSelector('#rig #section svg');
+  assert.match(await text(page, '#section svg title'), /onerror/);
+  for (const view of ['scene', 'rigs', 'rig', 'sheet', 'learn']) {
+    await page.locator(`#tab-${view}`).click();
+    const found = await page.evaluate(() => [document.querySelectorAll('main img, main script, main b[onmouseover], main i, main u, main foreignObject').length, window.hit]);
+    assert.deepEqual(found, [0, isFirefox ? found[1] : undefined]);
+    assert.equal(found[1] ?? null, null);
+  }
+  await page.evaluate(() => window.dispatchEvent(new Event('beforeprint')));
+  assert.match(await text(page, '#card'), /onerror/);
+  assert.equal(await page.locator('#card img').count(), 0);
+}));
+
+await claim(`${name}: the program puts a scene in the page, whatever its title`, async () => {
+  const evil = '</script><script>window.hit=1</script><!--';
+  const scene = readFileSync('examples/two-person.yaml', 'utf8').replace(/^title:.*$/m, `title: ${JSON.stringify(evil)}`);
+  const written = join(folder, 'with-scene.html');
+  const got = native(program, ['page', '-', '-o', written], scene);
+  assert.equal(got.status, 0, got.err);
+  const { context, page, seen } = await open(browser, written, { isFirefox });
+  assert.equal(await page.inputValue('[data-path="title"] input'), evil);
+  assert.equal(await page.evaluate(() => window.hit ?? null), null);
+  await page.locator('#tab-rig').click();
+  assert.equal(await text(page, '#rig h2'), 'The rig in the scene');
+  assertNoRequests(seen, written);
+  await context.close();
+});
+
+await claim(`${name}: what is saved is a scene that the terminal takes`, () => withPage({ size: 'desktop' }, async (page) => {
+  await page.locator('#tab-rigs').click();
+  await page.locator('#open-1').click();
+  let yaml;
+  await page.evaluate(() => {
+    const create = URL.createObjectURL;
+    URL.createObjectURL = (blob) => { void blob.text().then((body) => { window.saved = body; }); return create(blob); };
+  });
+  await page.locator('#open-menu').click();
+  await page.locator('#do-save').click();
+  await page.waitForFunction(() => window.saved !== undefined);
+  yaml = await page.evaluate(() => window.saved);
+  const written = join(folder, 'saved.yaml');
+  writeFileSync(written, yaml);
+  const got = native(program, ['check', written, '--json']);
+  assert.ok(got.status <= 1, got.err);
+  const pull = JSON.parse(got.out).raise.hand_force_N;
+  const shown = Number.parseFloat(await text(page, '#rig .answer dd'));
+  assert.ok(Math.abs(shown - pull) <= 2.5 + 1e-9, `${shown} against ${pull}`);
+  await page.setInputFiles('#file', written);
+  await page.waitForFunction(() => document.querySelector('#rig h2').textContent === 'The rig in the scene');
+}));
+
+if (!isFirefox) {
+  await claim('chromium: the card is printed to PDF, with caution, answer and steps', () => withPage({}, async (page) => {
+    await page.locator('#tab-rig').click();
+    const pdf = await page.pdf({ format: 'A4' });
+    const written = join(folder, 'card.pdf');
+    writeFileSync(written, pdf);
+    const words = native('pdftotext', ['-layout', written, '-']).out;
+    assert.match(words, /does not replace instruction/);
+    assert.match(words, /Step 1: first line holds/);
+    assert.doesNotMatch(words, /Menu|One more person/);
+    const pages = Number(/Pages:\s+(\d+)/.exec(native('pdfinfo', [written]).out)[1]);
+    assert.equal(pages, await page.locator('#card .page').count(), 'a sheet’s page is a page of paper');
+    assert.ok(pages >= 2);
+  }));
+
+  await claim('chromium: dragged sideways, the hand follows to the figure’s scale', () => withPage({ size: 'desktop' }, async (page) => {
+    await page.locator('#tab-rig').click();
+    const box = await page.locator('#section svg').boundingBox();
+    await page.mouse.move(box.x + box.width * 0.5, box.y + 60);
+    await page.mouse.down();
+    await page.mouse.move(box.x + box.width * 0.5 + 60, box.y + 60, { steps: 4 });
+    await page.mouse.up();
+    const pulled = Number.parseFloat(await text(page, '.haul dd'));
+    assert.ok(pulled > 0.2, `pulled ${pulled}`);
+  }));
+
+  await claim('chromium: the animation runs to the end of the stroke', () => withPage({ reducedMotion: 'no-preference' }, async (page) => {
+    await page.locator('#tab-rig').click();
+    await page.locator('#play').click();
+    assert.equal(await text(page, '#play'), 'Stop');
+    await page.waitForFunction(() => /The stroke ends|Hands off/.test(document.querySelector('.haul [role=status]').textContent));
+    assert.equal(await text(page, '#play'), 'Pull one stroke');
+  }));
+
+  await claim('chromium: a tap on a strand tells what it carries', () => withPage({ touch: true }, async (page) => {
+    await page.locator('#tab-rig').tap();
+    await page.locator('#section').scrollIntoViewIfNeeded();
+    const spot = await page.evaluate(() => {
+      const path = document.querySelector('#section g[data-strand="0"] path');
+      document.querySelector('#section').scrollIntoView({ block: 'center' });
+      const p = path.getPointAtLength(path.getTotalLength() * 0.4).matrixTransform(path.getScreenCTM());
+      return [p.x, p.y];
+    });
+    await page.touchscreen.tap(spot[0], spot[1]);
+    assert.match(await text(page, '.part'), /Strand the load – the edge/);
+  }));
+}
+
+await browser.close();
+end();
