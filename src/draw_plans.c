@@ -8,7 +8,7 @@
 
 static const double HEIGHT = 220.0;       // [pt] of the plot
 static const double POUND_FORCE = 4.4482216152605;  // [N]
-enum { MOST_POINTS = 300, MOST_LABELS = 40, MOST_ROWS = 12 };
+enum { MOST_POINTS = 300, MOST_ROWS = 12 };
 
 typedef struct picture {
   fhi_svg *svg;
@@ -45,10 +45,6 @@ static void make_chart(picture *p, double y) {
     int pieces = p->plans->plans[i].pieces;
     least = pieces < least ? pieces : least;
     most = pieces > most ? pieces : most;
-  }
-  if (least > most) {
-    least = 0;
-    most = 4;
   }
   double top = axis_top(p);
   double step = fhi_chart_step(top, 7);
@@ -155,14 +151,18 @@ static void draw_points(picture *p) {
       draw_point(p, i, &x[i], &y[i]);
     }
   }
-  for (int i = 0; i < p->shown && i < MOST_LABELS; i++) {
+  // The rigs of the list below have their numbers; more would bury the marks. Among few there is room for the advantage.
+  for (int i = 0; i < p->shown && i < MOST_ROWS; i++) {
     if (!is_known(&p->plans->plans[i])) {
       continue;
     }
     char ideal[FHI_WORD];
     char text[FHI_WORD + 16];
-    (void)fhi_format(text, sizeof text, "%d (%s)", i + 1, show_ideal(ideal, sizeof ideal, p->plans->plans[i].ideal_advantage));
-    fhi_callout label = {.x = x[i], .y = y[i], .field = p->chart.area, .pull_x = 19.0, .font = {FHI_SMALL, true, FHI_INK}, .text = text};
+    (void)fhi_format(text, sizeof text, "%d", i + 1);
+    if (p->shown <= MOST_ROWS) {
+      (void)fhi_format(text, sizeof text, "%d (%s)", i + 1, show_ideal(ideal, sizeof ideal, p->plans->plans[i].ideal_advantage));
+    }
+    fhi_callout label = {.x = x[i], .y = y[i], .field = p->chart.area, .pull_x = p->shown <= MOST_ROWS ? 19.0 : 10.0, .font = {FHI_SMALL, true, FHI_INK}, .text = text};
     (void)fhi_svg_callout(p->svg, &label);
   }
 }
@@ -175,8 +175,9 @@ static double draw_key(picture *p, double y) {
   fhi_svg_line(p->svg, x - 2.8, y - 5.5, x + 2.8, y + 0.1, cross);
   fhi_svg_line(p->svg, x - 2.8, y + 0.1, x + 2.8, y - 5.5, cross);
   fhi_svg_text(p->svg, x + 8.0, y, FHI_START, fhi_font_small(), "not possible");
-  return fhi_svg_paragraph(p->svg, FHI_MARGIN, y + 11.0, FHI_PAGE - 2.0 * FHI_MARGIN, fhi_font_small(),
-                           "Number in the list, ideal advantage in brackets. Bars: lowest to highest pull. Arrow: goes on past the axis.", 3) + 13.0;
+  const char *numbers = p->shown <= MOST_ROWS ? "Number in the list, ideal advantage in brackets. Bars: lowest to highest pull. Arrow: goes on past the axis."
+                                              : "Numbers: the list below. Bars: lowest to highest pull. Arrow: goes on past the axis.";
+  return fhi_svg_paragraph(p->svg, FHI_MARGIN, y + 11.0, FHI_PAGE - 2.0 * FHI_MARGIN, fhi_font_small(), numbers, 3) + 13.0;
 }
 
 // The best rigs in figures.
@@ -203,15 +204,31 @@ static double draw_rows(picture *p, double y) {
   return y;
 }
 
+// An empty plot would say nothing: the words alone.
+static double draw_none(picture *p, double y) {
+  const char *missing = p->plans->missing;
+  char text[sizeof p->plans->missing + 16];
+  double width = FHI_PAGE - 2.0 * FHI_MARGIN;
+  y = fhi_svg_paragraph(p->svg, FHI_MARGIN, y + 14.0, width, fhi_font_bold(), "No rig that this kit can build raises the load.", 2);
+  if (missing[0] != '\0') {
+    (void)fhi_format(text, sizeof text, "Missing: %s.", missing);
+    y = fhi_svg_paragraph(p->svg, FHI_MARGIN, y + 12.0, width, fhi_font_bold(), text, 12);
+  }
+  if (isfinite(p->crew.lo) && isfinite(p->crew.hi)) {
+    char force[FHI_WORD];
+    (void)fhi_format(text, sizeof text, "This crew can pull %s.", fhi_show_force(force, sizeof force, p->crew, p->units));
+    y = fhi_svg_paragraph(p->svg, FHI_MARGIN, y + 12.0, width, (fhi_font){8.5, false, FHI_INK}, text, 2);
+  }
+  return y;
+}
+
 static double draw_all(picture *p, double y) {
+  if (p->shown == 0) {
+    return fhi_draw_footer(p->svg, draw_none(p, y) + 6.0);
+  }
   make_chart(p, y);
   draw_crew(p);
   fhi_chart_axes(p->svg, &p->chart);
-  if (p->shown == 0) {
-    fhi_box a = p->chart.area;
-    const char *missing = p->plans->missing[0] != '\0' ? p->plans->missing : "No rig was found.";
-    (void)fhi_svg_paragraph(p->svg, a.x + 8.0, a.y + 18.0, a.w - 16.0, fhi_font_bold(), missing, 8);
-  }
   draw_points(p);
   label_crew(p);
   y = draw_key(p, p->chart.area.y + HEIGHT + 38.0);
