@@ -48,6 +48,8 @@ static const cli_option OPTIONS[CLI_OPTION_COUNT] = {
     [CLI_SAMPLES] = {"samples", 0, CLI_KIND_INTEGER, "N", NULL, 1024, 4e9, false, "Samples: 1,024 to 4e9. Default: 16,384."},
     [CLI_SEED] = {"seed", 0, CLI_KIND_INTEGER, "N", NULL, 0, 4294967295.0, false, "Another set of samples. The same seed gives the same numbers. Default: 1."},
     [CLI_THREADS] = {"threads", 0, CLI_KIND_INTEGER, "N", NULL, 1, 256, false, "Threads; the numbers do not depend on it. Default: one a core."},
+    [CLI_SQLITE] = {"sqlite", 0, CLI_KIND_FILE, "FILE", NULL, 0, 0, false, "Write the table as a SQLite database as well."},
+    [CLI_GO] = {"go", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Start a study that takes more than ten minutes or has more than a million scenes."},
     [CLI_ALL] = {"all", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Keep every sound rig, not only those that no other beats."},
     [CLI_CONTACTS] = {"contacts", 0, CLI_KIND_INTEGER, "N", NULL, 0, 9, false, "Search rigs with up to N bends behind the capture: 0 to 9."},
     [CLI_PICK] = {"pick", 0, CLI_KIND_INTEGER, "N", NULL, 1, 1000000, false, "Work out the rig with number N of the list in full, as check does."},
@@ -80,6 +82,7 @@ static const cli_option_id PLAN_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_YAML, CLI_OU
                                              CLI_HELP};
 static const cli_option_id ANCHOR_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id PAGE_OPTIONS[] = {CLI_OUTPUT, CLI_SITE, CLI_HELP};
+static const cli_option_id STUDY_OPTIONS[] = {CLI_OUTPUT, CLI_SQLITE, CLI_SVG, CLI_PNG, CLI_PDF, CLI_THREADS, CLI_GO, CLI_GEAR, CLI_HELP};
 static const cli_option_id FIT_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_YAML, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id HAUL_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id LOSE_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_STEP, CLI_GEAR, CLI_UNITS, CLI_WIDTH,
@@ -129,6 +132,15 @@ static const cli_command COMMANDS[] = {
      "firnhaul page examples/two-person.yaml -o two.html\n"
      "firnhaul page --site public",
      PAGE_OPTIONS, COUNT(PAGE_OPTIONS), cli_run_page},
+    {"study", "FILE", true, "the same question over many scenes",
+     "FILE is a study in YAML: a base scene, what varies (values, spans, or sets of keys), as a grid or a sample, with the rig of the scene or the best "
+     "that the kit can build. -o FILE takes the table (CSV), --svg a heat map of the chance.\n"
+     "\n"
+     "Runs on all cores; built with MPI also over several machines (mpirun), with the same bytes as on one. Says size and time first. What is done is "
+     "kept beside the output: after Ctrl-C, a kill or a full disk the same command goes on where it was.",
+     "firnhaul study examples/studies/one-rescuer.yaml -o one-rescuer.csv --svg one-rescuer.svg\n"
+     "firnhaul study study.yaml -o study.csv --sqlite study.db --threads 2",
+     STUDY_OPTIONS, COUNT(STUDY_OPTIONS), cli_run_study},
     {"fit", "FILE", true, "fit your own gear to load-cell readings",
      "FILE is a table of readings (CSV): a line of column names, then one line a reading. Columns: scene (a file with the rig that was pulled), hand_N "
      "(or hand_kN, hand_kgf, hand_lbf), load_kg (or load_N, load_kN), turn_deg, note. - reads standard input.\n"

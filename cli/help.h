@@ -23,6 +23,8 @@ typedef enum cli_option_id {
   CLI_SAMPLES,
   CLI_SEED,
   CLI_THREADS,
+  CLI_SQLITE,
+  CLI_GO,
   CLI_ALL,
   CLI_CONTACTS,
   CLI_PICK,

@@ -11,7 +11,7 @@
 enum {
   BOTH, CREW, MINUTES, LIMITS, ERROR, HAND_5, HAND_50, HAND_95, CREW_50, SHARE_50, MARGIN_5, IDEAL, PIECES, RESETS, TIME, WORKS, FIGURES
 };
-_Static_assert(FIGURES == FH_STUDY_FIGURES, "one name a figure");
+_Static_assert((int)FIGURES == (int)FH_STUDY_FIGURES, "one name a figure");
 
 static const char *const NAMES[FH_STUDY_FIGURES] = {
     "chance_both", "chance_crew", "chance_crew_minutes", "chance_limits", "standard_error", "hand_p5_N", "hand_p50_N", "hand_p95_N",

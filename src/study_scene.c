@@ -223,6 +223,19 @@ static void say_unused(const copying *c, int override_index, fh_diag *diag) {
   (void)fhi_copy(diag->accepted, sizeof diag->accepted, "a key whose map or list the scene has (firnhaul keys)");
 }
 
+// A value that the scene refuses: the place in the study is where to look.
+static void place_in_study(const fh_study *s, fh_diag *diag) {
+  for (int a = 0; a < s->axes; a++) {
+    if (s->axis[a].sets || path_matches(s->axis[a].key, diag->key)) {
+      diag->line = s->axis[a].line;
+      diag->column = s->axis[a].column;
+      if (!s->axis[a].sets) {
+        return;
+      }
+    }
+  }
+}
+
 fh_status fh_study_scene_create(const fh_study *s, const fh_doc *base, const fh_gear *gear, int64_t index, fh_scene **out, fh_diag *diag) {
   if (s == NULL || base == NULL || gear == NULL || out == NULL || diag == NULL || index < 0 || index >= s->count || fhi_doc_root(base) < 0) {
     return FH_ERR_ARG;
@@ -245,6 +258,9 @@ fh_status fh_study_scene_create(const fh_study *s, const fh_doc *base, const fh_
   }
   if (status == FH_OK) {
     status = fh_scene_create(c.to, gear, out, diag);
+    if (status == FH_ERR_INPUT) {
+      place_in_study(s, diag);
+    }
   }
   fh_doc_destroy(c.to);
   return status;
