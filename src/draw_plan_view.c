@@ -282,7 +282,8 @@ static void draw_pull(view *v, fhi_box field) {
   double y0 = 0.0;
   hand_point(v, &x, &y);
   end_point(v, v->layout.hand, false, &x0, &y0);
-  fhi_svg_arrow(v->svg, x, y, atan2(y - y0, x - x0), 10.0, FHI_INK);
+  double along = atan2(y - y0, x - x0);
+  fhi_svg_arrow(v->svg, x + 3.0 * cos(along), y + 3.0 * sin(along), along, 10.0, FHI_INK);  // over the rope's round end
   if (!v->solved) {
     (void)fhi_copy(text, sizeof text, "pull");
   } else {
