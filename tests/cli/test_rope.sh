@@ -24,7 +24,7 @@ says "$work/out" "Left         40.0 m"
 says "$work/out" "Drop loop    10.0 m"
 says "$work/out" "16.7 m when only the first one can fall"
 team 13 50
-run 0 rope "$work/team.yaml" --svg "$work/rope.svg" --png "$work/rope.png" --pdf "$work/rope.pdf"
+run 1 rope "$work/team.yaml" --svg "$work/rope.svg" --png "$work/rope.png" --pdf "$work/rope.pdf"
 says "$work/out" "Drop loop    needs 26.0 m, has 18.5 m: 7.5 m missing"
 says "$work/rope.svg" "7.5 m MISSING"
 says "$work/rope.svg" "13 m"
@@ -36,7 +36,7 @@ says "$work/out" "NO"
 team 30 25
 run 1 rope "$work/team.yaml" --svg "$work/short.svg"
 says "$work/out" "too short"
-says "$work/short.svg" "MISSING before any coil"
+says "$work/short.svg" "5 m MISSING"
 team 10 50
 run 0 rope "$work/team.yaml" --json
 says "$work/out" '"widest'
