@@ -60,6 +60,7 @@ static void draw_body(fhi_section *sec, const fhi_frame *f, int body) {
   fhi_svg_group(sec->svg, "body", body);
   fhi_svg_line(sec->svg, x[0], y[0], x[1], y[1], (fhi_pen){FHI_INK, b->fixed ? 1.8 : 1.1, NULL, NULL});
   fhi_svg_group_end(sec->svg);
+  fhi_svg_avoid(sec->svg, x[0], y[0], x[1], y[1], 8.0);  // another's name across it would be read as its own
 }
 
 static void name_body(fhi_section *sec, const fhi_frame *f, int body, fhi_box sky) {

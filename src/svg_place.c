@@ -4,7 +4,8 @@
 
 #include <math.h>
 
-static const double GAP = 1.0;        // [pt] least distance between two labels
+static const double GAP_X = 2.5;      // [pt] least distance between two labels: about a space, or two names read as one
+static const double GAP_Y = 1.0;      // [pt]
 static const double STEP_X = 5.0;     // [pt] grid of the search: half a character's height finds every gap a label fits in
 static const double STEP_Y = 2.5;     // [pt]
 static const double NEAR = 7.0;       // [pt] a label this near its point needs no line
@@ -64,7 +65,7 @@ static double inside(fhi_segment s, fhi_box box) {
 }
 
 static fhi_box grown(fhi_box box) {
-  return (fhi_box){box.x - GAP, box.y - GAP, box.w + 2.0 * GAP, box.h + 2.0 * GAP};
+  return (fhi_box){box.x - GAP_X, box.y - GAP_Y, box.w + 2.0 * GAP_X, box.h + 2.0 * GAP_Y};
 }
 
 bool fhi_svg_is_free(const fhi_svg *svg, fhi_box box) {
