@@ -92,17 +92,31 @@ static fh_status work_out(planner *p, fhi_candidate *c) {
   return status;
 }
 
-// Takes the front, works it out, throws out what check says no to, and looks again, until the whole front stands.
+// What check found in place of the quick scores, which may only have been too kind.
+static void correct(const planner *p, fhi_candidate *c) {
+  const fh_plan *plan = &p->done[c->plan];
+  c->time = plan->time;
+  c->rope = plan->rope_needed;
+  c->margin = plan->worst_margin;
+  fhi_front_key(c);
+}
+
+// Takes the front, works it out, throws out what check says no to, and looks again with what check found, until the whole
+// front stands.
 static fh_status keep_front(planner *p) {
   for (;;) {
-    size_t front = fhi_front(p->found.list, p->found.count), out = 0;
+    size_t front = fhi_front(p->found.list, p->found.count), open = 0;
     fh_status status = FH_OK;
     for (size_t i = 0; i < front && status == FH_OK; i++) {
-      status = work_out(p, &p->found.list[i]);
-      out += !p->found.list[i].possible;
+      fhi_candidate *c = &p->found.list[i];
+      open += c->plan < 0;
+      status = work_out(p, c);
+      if (status == FH_OK && c->possible) {
+        correct(p, c);
+      }
     }
     p->plans->count = (int)front;
-    if (status != FH_OK || out == 0) {
+    if (status != FH_OK || open == 0) {
       return status;
     }
     size_t kept = 0;

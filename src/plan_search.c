@@ -88,6 +88,7 @@ static bool best_order(search *s, const fhi_code *code, const fhi_solved *motion
   h.code.start = loop ? FHI_START_LOOP : FHI_START_DIRECT;
   h.code.e[0].piece = (int8_t)s->stock->capture;
   if (s->stock->capture < 0) {
+    h.code.tended = 1;
     h.place[h.places++] = &h.code.e[0].piece;
   }
   for (int i = 1; i <= code->n; i++) {
@@ -122,12 +123,13 @@ static int count_grips(const fhi_code *code) {
   return n;
 }
 
-static double grip_margin(const search *s, const fhi_code *code, const fhi_solved *solved, double hand) {
+// @param hangs [N] on the capture when the hands let go
+static double grip_margin(const search *s, const fhi_code *code, const fhi_solved *solved, double hand, double hangs) {
   double worst = (double)INFINITY;
   int used = 0, kind = 0;
   if (s->stock->capture < 0) {
-    used++;  // the capture's own hitch is taken first and holds the load
-    worst = s->stock->slip[0] / (s->weight_hard * s->lip_hard);
+    used++;  // the capture's own hitch is taken first
+    worst = s->stock->slip[0] / hangs;
   }
   for (int i = 1; i <= code->n; i++) {
     double pull = 0.0;
@@ -159,19 +161,18 @@ static double margin_of(const search *s, const fhi_code *code, const fhi_solved 
   }
   bool loop = is_loop(code->start);
   double hand = s->weight_hard / gain_of(code, &hard, s->lip_hard, stock->factor_hard);
-  double fixed = 0.0, worst = grip_margin(s, code, &hard, hand);
+  // A loop's standing side takes its part: less than the other by the piece at the load.
+  double k = loop ? stock->factor_hard[code->load_piece] : 1.0, hangs = s->weight_hard * s->lip_hard * (loop ? k / (1.0 + k) : 1.0);
+  double fixed = 0.0, worst = grip_margin(s, code, &hard, hand, hangs);
   for (int i = 0; i <= code->n; i++) {
     double pull = hard.pull[i] * hand;
     fixed += code->e[i].on < 0 ? pull : 0.0;
     worst = code->e[i].tie ? worst : fmin(worst, stock->strength[code->e[i].piece] / pull);
   }
-  double hangs = s->weight_hard * s->lip_hard;
   if (loop) {
-    // The standing side: less than the other by the piece at the load, more by what the lip can hide.
-    double k = stock->factor_hard[code->load_piece];
+    // On the anchor, more by what the lip can hide.
     fixed += hard.start[0] / s->lip_hard / k * s->lip_hard * hand;
     worst = fmin(worst, stock->strength[code->load_piece] / (s->weight_hard * 2.0 * k / (1.0 + k)));
-    hangs *= k / (1.0 + k);
   }
   worst = fmin(worst, stock->capture_sheath / hangs);
   return fmin(worst, s->holds / fmax(fixed, s->weight_hard * s->lip_hard));

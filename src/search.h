@@ -47,6 +47,7 @@ typedef struct fhi_code {
   int8_t load_piece;            ///< loop: class of the piece at the load
   int8_t far_turns;             ///< 1: fixed turns and ties stand on the anchor, not the station
   int8_t shared;                ///< 1: blocks on the same strand and side share one grip
+  int8_t tended;                ///< 1: the capture is a hitch, half a clearance in front of the station
 } fhi_code;
 
 /// What the kit offers: pieces by class, best first.

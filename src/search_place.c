@@ -76,7 +76,8 @@ static void add_strands(board *b) {
         add_edge(b, front, i, b->clearance);
       }
       if (back >= 0) {
-        add_edge(b, i, back, b->clearance);
+        bool hitch_between = j == 0 && b->code->tended;
+        add_edge(b, i, back, hitch_between ? 1.5 * b->clearance : b->clearance);
       }
     }
   }

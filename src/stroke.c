@@ -23,9 +23,10 @@ static double speed_of(const fhi_motion *motion, const fhi_end *end) {
   return end->body >= 0 && end->kind != FHI_END_HAND ? motion->body[end->body] : 0.0;
 }
 
+// Two bodies with rope between them keep their clearance, even when that rope hangs slack: a block cannot pass the station.
 static void shorten_by_strand(const fh_scene *scene, const fhi_motion *motion, const fhi_strand *st, fh_check *check) {
   bool to_hand = st->end[1].kind == FHI_END_HAND || st->end[0].kind == FHI_END_LOOSE || st->end[1].kind == FHI_END_LOOSE;
-  if (st->slack || to_hand || st->end[0].s < 0.0 || st->end[1].s < 0.0) {
+  if (to_hand || st->end[0].s < 0.0 || st->end[1].s < 0.0) {
     return;
   }
   double growth = st->dir * (speed_of(motion, &st->end[1]) - speed_of(motion, &st->end[0]));
