@@ -19,8 +19,9 @@ if(FH_WERROR)
 endif()
 
 file(GLOB FH_CORE_SOURCES CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/*.c ${PROJECT_SOURCE_DIR}/src/tables/*.c)
-# The inner loops: solving forces, and building and scoring rigs.
-file(GLOB FH_HOT_SOURCES CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/force*.c ${PROJECT_SOURCE_DIR}/src/search*.c)
+# The inner loops: solving forces, building and scoring rigs, stepping falls.
+file(GLOB FH_HOT_SOURCES CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/force*.c ${PROJECT_SOURCE_DIR}/src/search*.c
+  ${PROJECT_SOURCE_DIR}/src/team_rope.c ${PROJECT_SOURCE_DIR}/src/team_step.c)
 set_source_files_properties(${FH_HOT_SOURCES} PROPERTIES COMPILE_OPTIONS "$<$<CONFIG:Release>:-O3>")
 
 # Only fh_* leaves the shared library: a linker script says so, and the header stays free of export marks.
