@@ -30,6 +30,7 @@ extern const char *bench_program;
   X(bench_samples)         \
   X(bench_samples_two)     \
   X(bench_check)           \
+  X(bench_sheet)           \
   X(bench_plan_common)     \
   X(bench_plan_instructor)
 

@@ -26,12 +26,12 @@ page() {
   same "$1" "$work/page"
 }
 
-for file in README.md docs/use.md examples/README.md; do
+for file in README.md docs/use.md docs/rescue.md examples/README.md; do
   page $file
 done
 
 # Links in them lead somewhere.
-for file in README.md docs/use.md examples/README.md; do
+for file in README.md docs/use.md docs/rescue.md examples/README.md; do
   for link in $(grep -o '](\([^)#]*\))' $file | sed 's/](\(.*\))/\1/'); do
     case $link in http*) continue ;; esac
     checks=$((checks + 1))

@@ -31,6 +31,14 @@ golden check-direct.json 0 check examples/rigs/direct.yaml --json
 golden plan-two-person.txt 0 plan examples/two-person.yaml
 golden plan-soft-snow.txt 1 plan examples/soft-snow.yaml
 golden plan-two-haulers.csv 0 plan examples/two-haulers.yaml --csv
+golden help-sheet.txt 0 sheet --help
+golden haul-six.txt 0 haul examples/rigs/six.yaml
+golden haul-soft-snow-imperial.txt 0 haul examples/soft-snow.yaml --units imperial
+golden lose-three.txt 0 lose examples/rigs/three.yaml
+golden lose-six-step-9.txt 0 lose examples/rigs/six.yaml --step 9
+golden rope-two-person.txt 0 rope examples/two-person.yaml
+golden sheet-six.txt 0 sheet examples/rigs/six.yaml
+golden sheet-two-haulers-40.txt 0 sheet examples/two-haulers.yaml --width 40
 golden gear-carabiner.txt 0 gear carabiner
 golden gear-prusik-imperial.txt 0 gear prusik --units imperial
 golden keys-100.txt 0 keys --width 100
