@@ -110,7 +110,7 @@ static void draw_fields(const heat *p) {
       fhi_svg_rect(p->svg, box, 0.0, (fhi_pen){FHI_PAPER, 0.8, NULL, known ? shade(chance) : "#e5e5e5"});
       (void)fhi_format(text, sizeof text, "%s", known ? fhi_fixed(digits, sizeof digits, floor(chance * 100.0 + 1e-9), 0) : "?");
       if (p->w >= 15.0) {
-        fhi_font font = {p->w >= 20.0 ? FHI_MAIN : FHI_SMALL, false, chance >= 0.5 && known ? FHI_PAPER : FHI_INK};
+        fhi_font font = {p->w >= 20.0 ? FHI_MAIN : FHI_SMALL, false, known && chance >= 0.7 ? FHI_PAPER : FHI_INK};
         fhi_svg_text(p->svg, box.x + 0.5 * p->w, box.y + 0.5 * p->h + 3.0, FHI_MIDDLE, font, text);
       }
     }
