@@ -100,6 +100,12 @@ if(FH_REFS)
   endforeach()
 endif()
 
+# Random rigs and the native answers, for the page's module to agree with (page/tests/agree.mjs).
+if(FH_REFS AND common)
+  add_executable(page_rigs ${PROJECT_SOURCE_DIR}/page/tests/random_rigs.c)
+  target_link_libraries(page_rigs PRIVATE fh_flags ref_common firnhaul_cli firnhaul_static)
+endif()
+
 # Rules of the house that can be read off the text, and the package as a user gets it: once is enough.
 if(FH_TEST_PREFIX STREQUAL "" AND CMAKE_BUILD_TYPE STREQUAL Release)
   foreach(kind house install)

@@ -40,3 +40,31 @@ add_executable(page_core ${FH_PAGE_CORE} ${PROJECT_SOURCE_DIR}/tests/wasm/no_sys
 target_compile_options(page_core PRIVATE "SHELL:-iquote \"${PROJECT_SOURCE_DIR}/src\"")
 target_link_libraries(page_core PRIVATE fh_flags firnhaul_static)
 target_link_options(page_core PRIVATE -mexec-model=reactor)
+
+# The page in one file, where its tools are (npm ci in page/).
+find_program(NODE node)
+if(NODE AND EXISTS ${PROJECT_SOURCE_DIR}/page/node_modules/esbuild)
+  set(FH_PAGE_HTML ${CMAKE_CURRENT_BINARY_DIR}/firnhaul.html)
+  file(GLOB_RECURSE FH_PAGE_SOURCES CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/page/src/*)
+  add_custom_command(OUTPUT ${FH_PAGE_HTML}
+    COMMAND ${NODE} ${PROJECT_SOURCE_DIR}/page/build.mjs $<TARGET_FILE:page_core> ${FH_PAGE_HTML}
+    DEPENDS page_core ${PROJECT_SOURCE_DIR}/page/build.mjs ${FH_PAGE_SOURCES} VERBATIM)
+  add_custom_target(page ALL DEPENDS ${FH_PAGE_HTML})
+
+  if(FH_TESTS AND FH_NATIVE)
+    set(tests ${PROJECT_SOURCE_DIR}/page/tests)
+    get_filename_component(native_folder ${FH_NATIVE} DIRECTORY)
+    function(fh_page_test name)
+      add_test(NAME page.${name} COMMAND ${NODE} ${ARGN} WORKING_DIRECTORY ${PROJECT_SOURCE_DIR})
+      set_tests_properties(page.${name} PROPERTIES TIMEOUT 600)
+    endfunction()
+    fh_page_test(types ${PROJECT_SOURCE_DIR}/page/node_modules/typescript/bin/tsc -p ${PROJECT_SOURCE_DIR}/page)
+    fh_page_test(tables ${tests}/tables.mjs $<TARGET_FILE:page_core>)
+    fh_page_test(agree ${tests}/agree.mjs $<TARGET_FILE:page_core> ${FH_NATIVE} ${native_folder}/page_rigs 10000)
+    foreach(browser chromium firefox)
+      fh_page_test(flows.${browser} ${tests}/flows.mjs ${browser} ${FH_PAGE_HTML} ${FH_NATIVE})
+      fh_page_test(access.${browser} ${tests}/access.mjs ${browser} ${FH_PAGE_HTML})
+    endforeach()
+    fh_page_test(site ${tests}/site.mjs ${FH_NATIVE})
+  endif()
+endif()

@@ -10,6 +10,7 @@ import { quantity, valueAt } from './scene';
 import { fact } from './rigs';
 import { force, length, minutes } from './units';
 
+const STEPS = 200;      // of the slider: some centimetres each
 const PLAY_MS = 2600;  // of a pull: fast enough to watch, slow enough to see which block moves
 
 interface Row {
@@ -68,7 +69,7 @@ export class Haul {
   private travel = 0;  // [m] of the hand since it began
   private frame = 0;
   private moved = false;
-  private slider = h('input', { type: 'range', min: 0, max: 1000, step: 1 });
+  private slider = h('input', { type: 'range', min: 0, max: STEPS, step: 1 });
   private readonly state = h('dl', { class: 'facts big' });
   private readonly say = h('p', { class: 'hint', role: 'status' });
   private playButton = button('', () => this.play());
@@ -89,7 +90,7 @@ export class Haul {
     this.strokes = this.pulls.reduce((most, p) => Math.max(most, ...p.rows.map((r) => r.stroke)), 1);
     this.at = this.travel = 0;
     const label = h('label', { for: 'hand-slider' }, t('handBack'));
-    this.slider = h('input', { type: 'range', id: 'hand-slider', min: 0, max: 1000, step: 1, value: 0, input: () => { this.stop(); this.moveTo(Number(this.slider.value) / 1000 * this.most()); } });
+    this.slider = h('input', { type: 'range', id: 'hand-slider', min: 0, max: STEPS, step: 1, value: 0, input: () => { this.stop(); this.moveTo(Number(this.slider.value) / STEPS * this.most()); } });
     this.playButton = button(t('play'), () => this.play(), { id: 'play' });
     this.resetButton = button(t('reset'), () => this.rest(), { id: 'reset' });
     this.element.hidden = this.pulls.length === 0;
@@ -146,7 +147,7 @@ export class Haul {
   private tell(): void {
     const now = this.now();
     const most = this.most();
-    this.slider.value = String(most > 0 ? Math.round(this.travel / most * 1000) : 0);
+    this.slider.value = String(most > 0 ? Math.round(this.travel / most * STEPS) : 0);
     this.slider.setAttribute('aria-valuetext', `${t('pulled')} ${length(this.travel, true)}, ${t('risen')} ${length(now.height_m, true)}`);
     replace(this.state,
       fact(t('pulled'), length(this.travel, true)),

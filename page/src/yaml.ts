@@ -29,11 +29,20 @@ function valueOf(text: string, quoted: boolean): Tree {
 
 class Feeder {
   readonly events = new Events();
-  constructor(private readonly place: (at: number) => { line: number; column: number }) {}
+  constructor(private readonly text: string, private readonly place: (at: number) => { line: number; column: number }) {}
 
   private say(kind: number, at: number, text = ''): void {
     const { line, column } = this.place(at);
     this.events.add(kind, text, line, column);
+  }
+
+  /// Where the mark before a value stands: an anchor or a tag.
+  private mark(sign: string, at: number): number {
+    let found = this.text.lastIndexOf(sign, at);
+    while (found > 0 && this.text[found - 1] === sign) {
+      found -= 1;
+    }
+    return found < 0 ? at : found;
   }
 
   feed(node: Node, depth: number): Tree {
@@ -45,10 +54,10 @@ class Feeder {
       throw new Refusal(at, 'a YAML alias', 'values written out, without & and *');
     }
     if ('anchor' in node && node.anchor !== undefined) {
-      throw new Refusal(at, 'a YAML anchor', 'values written out, without & and *');
+      throw new Refusal(this.mark('&', at), 'a YAML anchor', 'values written out, without & and *');
     }
     if (node.tag !== undefined) {
-      throw new Refusal(at, 'a YAML tag', 'values without !');
+      throw new Refusal(this.mark('!', at), 'a YAML tag', 'values without !');
     }
     if (isScalar(node)) {
       return this.scalar(node as Node & { source?: string; type?: string }, at);
@@ -118,7 +127,7 @@ export function parseYaml(source: string): Parsed | Diag {
       throw new Refusal(nul, 'a NUL byte', 'text in UTF-8');
     }
     const documents: Document[] = Array.isArray(parsed) ? (parsed as Document[]) : [];
-    const feeder = new Feeder(place);
+    const feeder = new Feeder(text, place);
     const first = documents[0];
     const error = first?.errors[0];
     if (error !== undefined) {

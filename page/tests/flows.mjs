@@ -62,7 +62,7 @@ async function wholeWay(page, use) {
   const still = await page.locator('#section').innerHTML();
   await use.slide('#hand-slider', 0.5);
   assert.notEqual(await page.locator('#section').innerHTML(), still, 'the figure moves with the hand');
-  assert.notEqual(await text(page, '.haul .fact:nth-child(2) dd'), '0.00\u00A0m');
+  assert.notEqual(await text(page, '.haul .fact:nth-child(1) dd'), '0.00\u00A0m');
   await use.press('#play');  // motion is reduced: at once
   await page.waitForFunction(() => /The stroke ends|at the lip|Hands off/.test(document.querySelector('.haul [role=status]').textContent));
   // Hands off, as often as the core's trace asks for knots, until the second stroke.

@@ -1,0 +1,94 @@
+// SPDX-License-Identifier: MIT
+// The form asks for every key of the core's table, in every language, and its thumbs slide within what the core accepts.
+// usage: node tables.mjs MODULE
+import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
+import { build } from 'esbuild';
+import { claim, end } from './lib.mjs';
+
+const here = (name) => new URL(name, import.meta.url).pathname;
+const contents = `export * from './core'; export * from './answers'; export * from './scene'; export * from './haul'; export * from './units';
+export { SLIDES, FORM_KEYS } from './form'; export { QUESTIONS, ITEMS } from './text/questions'; export { HELP } from './text/help';
+export { en } from './text/en'; export { de } from './text/de'; export { fr } from './text/fr'; export { it } from './text/it';`;
+const bundled = await build({ stdin: { contents, resolveDir: here('../src'), loader: 'ts' }, bundle: true, write: false, format: 'esm', define: { WORKER_TEXT: '""' }, banner: { js: 'const DOMParser = class {}, document = { createElement: () => ({ setAttribute() {}, addEventListener() {}, appendChild() {} }), createTextNode: () => null }, Node = class {};' } });
+const page = await import(`data:text/javascript;base64,${Buffer.from(bundled.outputFiles[0].text).toString('base64')}`);
+const core = new page.Core(new WebAssembly.Module(readFileSync(process.argv[2])));
+const keys = JSON.parse(core.ask(page.Ask.keys));
+const items = JSON.parse(core.ask(page.Ask.gear));
+
+await claim('every key of a scene can be said in the form, the rig and the team apart', () => {
+  const plain = keys.filter((k) => !['map', 'list'].includes(k.type) && !/^(firnhaul$|rig\.|team\.|anchors?[.[]|edge\.|load_cell|measure)/.test(k.path)).map((k) => k.path);
+  const missing = plain.filter((path) => !page.FORM_KEYS.includes(path));
+  assert.deepEqual(missing.filter((path) => /^(title|load|slot|lip|ground|crew|ropes|kit|wet|prefer|reset_s|walk_mps)/.test(path)), []);
+  assert.deepEqual(page.FORM_KEYS.filter((path) => !keys.some((k) => k.path === path)), [], 'the form asks for nothing that the core does not know');
+});
+
+await claim('every question and help is there in four languages', () => {
+  for (const path of page.FORM_KEYS) {
+    assert.equal(page.QUESTIONS[path]?.filter((w) => w.trim() !== '').length, 4, path);
+    assert.equal(page.HELP[path]?.filter((w) => w.trim() !== '').length, 3, path);
+  }
+  for (const [name, words] of Object.entries(page.ITEMS)) {
+    assert.ok(items.some((i) => i.name === name), `${name} is in the catalogue`);
+    assert.equal(words.length, 4);
+  }
+  for (const [language, table] of Object.entries({ de: page.de, fr: page.fr, it: page.it })) {
+    for (const [key, text] of Object.entries(page.en)) {
+      const holes = (s) => (s.match(/\{\d\}/g) ?? []).sort().join();
+      assert.equal(holes(table[key]), holes(text), `${language}: ${key}`);
+    }
+  }
+});
+
+await claim('a thumb slides within what the core accepts', () => {
+  for (const [path, slide] of Object.entries(page.SLIDES)) {
+    const key = keys.find((k) => k.path === path);
+    assert.ok(key.lo <= slide.from && slide.to <= key.hi && slide.from <= slide.start && slide.start <= slide.to, path);
+  }
+});
+
+await claim('the start is a scene', () => {
+  const events = new page.Events();
+  events.tell(page.START);
+  assert.equal(core.read(events), null);
+});
+
+await claim('numbers are shown like the terminal’s: rounded away from comfort', () => {
+  assert.equal(page.force(268.02), '270\u00A0N');
+  assert.equal(page.forceBand({ low: 185.54, likely: 268.02, high: 395.66 }), '270\u00A0N (185–395)');
+  assert.equal(page.margin(2.0497), '2.0');
+  assert.equal(page.margin(0.99), '0.9');
+  assert.equal(page.share(0.8934), '0.90');
+  assert.equal(page.minutes(400), '7\u00A0min');
+  assert.equal(page.minutes(440), '7.5\u00A0min');
+  assert.equal(page.force(null), '?\u00A0N');
+  page.setImperial(true);
+  assert.equal(page.length(3.048), '10\u00A0ft');   // 10 ft exactly, by definition
+  assert.equal(page.force(4.4482216152605 * 50), '50\u00A0lbf');
+  page.setImperial(false);
+});
+
+await claim('the verdict never says more than the core', () => {
+  const hand = { low: 100, likely: 150, high: 200 };
+  assert.equal(page.verdict('yes', hand, { low: 300, likely: 400, high: 500 }), 'yes');
+  assert.equal(page.verdict('no', hand, { low: 300, likely: 400, high: 500 }), 'no');
+  assert.equal(page.verdict('unsure', hand, { low: 100, likely: 220, high: 500 }), 'likely');
+  assert.equal(page.verdict('unsure', hand, { low: 160, likely: 170, high: 500 }), 'likely');
+  assert.equal(page.verdict('unsure', hand, { low: 100, likely: 160, high: 500 }), 'perhaps');
+  assert.equal(page.verdict('unsure', { low: null, likely: null, high: null }, { low: 1, likely: 2, high: 3 }), 'perhaps');
+});
+
+await claim('a trace falls into pulls; within one everything goes on straight', () => {
+  const row = (phase, travel, height, stroke, slack) => ({ phase, hand_travel_m: travel, height_m: height, stroke, slack_m: slack, time_s: travel, hand_force_N: 1, capture_force_N: 0, knots: 0 });
+  const trace = [row('start', 0, 0, 0, 0.5), row('take-up', 2, 0, 1, 0.5), row('haul', 6, 1, 1, 1.5), row('knot', 6, 1, 1, 0.2), row('reset', 6, 0.9, 1, 0.2), row('take-up', 6.5, 0.9, 2, 0.2), row('haul', 10, 1.8, 2, 1.1)];
+  const pulls = page.pullsOf(trace);
+  assert.equal(pulls.length, 2);
+  assert.deepEqual(pulls.map((p) => p.base), [0, 6]);
+  assert.deepEqual(pulls.map((p) => p.after.length), [2, 0]);
+  assert.equal(page.stateAt(pulls[0].rows, 1).height_m, 0);
+  assert.equal(page.stateAt(pulls[0].rows, 4).height_m, 0.5);
+  assert.equal(page.stateAt(pulls[0].rows, 4).slack_m, 1);
+  assert.equal(page.stateAt(pulls[1].rows, 99).height_m, 1.8);
+});
+
+end();
