@@ -16,14 +16,14 @@
 enum {
   MAX_PAIRS = FHI_DROP_POINTS,
   MAX_ROWS = 2 * MAX_PAIRS + FHI_DROP_PIECES,
-  MAX_COLS = FH_MAX_BODIES + MAX_PAIRS + FHI_DROP_SLIPS,
+  MAX_COLS = FHI_DROP_BODIES + MAX_PAIRS + FHI_DROP_SLIPS,
 };
 
 struct fhi_drop_work {
   double *a, *turned, *scratch;  // rows x cols, cols x rows
   double b[MAX_ROWS], c[MAX_COLS], x[MAX_COLS], y[MAX_ROWS], minus_b[MAX_ROWS];
   char sense[MAX_ROWS], other_sense[MAX_COLS];
-  int col[FH_MAX_BODIES];                 // column of a free body, or -1
+  int col[FHI_DROP_BODIES];                 // column of a free body, or -1
   int pair_a[MAX_PAIRS], pair_b[MAX_PAIRS];
   int row_of_piece[FHI_DROP_PIECES];      // or -1: nothing in it can move
   size_t room;                            // numbers that `a` and `turned` hold each
@@ -34,7 +34,7 @@ struct fhi_drop_work {
 fhi_drop_work *fhi_drop_work_create(int points) {
   fhi_drop_work *w = fhi_alloc(1, sizeof *w);
   int most = points < FHI_DROP_POINTS ? points : FHI_DROP_POINTS;
-  int rows = 3 * most + 1, cols = FH_MAX_BODIES + most + FHI_DROP_SLIPS;
+  int rows = 3 * most + 1, cols = FHI_DROP_BODIES + most + FHI_DROP_SLIPS;
   if (w == NULL) {
     return NULL;
   }

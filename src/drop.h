@@ -10,6 +10,7 @@ enum {
   FHI_DROP_POINTS = 2 * FHI_VIEW_POINTS,  // a point that holds ends one piece and begins the next
   FHI_DROP_PIECES = FHI_VIEW_POINTS,
   FHI_DROP_SLIPS = 16,
+  FHI_DROP_BODIES = FH_MAX_BODIES + FH_MAX_GRIPS + 1,  // the rig's, tended hitches where they sit, the hand
 };
 
 /// A piece of rope between two points that hold it, and the bodies that it passes, the holding ones included. The lip is no
@@ -23,8 +24,8 @@ typedef struct fhi_piece {
 
 typedef struct fhi_drop {
   int body_count;                    ///< FH_BODY_LOAD is body 0
-  bool fixed[FH_MAX_BODIES];
-  double at[FH_MAX_BODIES];          ///< [m] now
+  bool fixed[FHI_DROP_BODIES];
+  double at[FHI_DROP_BODIES];        ///< [m] now
   int body[FHI_DROP_POINTS];
   int point_count;
   fhi_piece pieces[FHI_DROP_PIECES];
@@ -35,7 +36,7 @@ typedef struct fhi_drop_answer {
   bool solved;                        ///< false: the programme gave up; nothing else holds
   bool lost;                          ///< nothing stops the fall
   double drop;                        ///< [m]
-  double at[FH_MAX_BODIES];           ///< [m] when the rope is taut
+  double at[FHI_DROP_BODIES];         ///< [m] when the rope is taut
   double share[FHI_DROP_PIECES];      ///< [1] tension of each piece over the load's force, without friction
   double residual;                    ///< [1] of rows, and of the two programmes' difference
 } fhi_drop_answer;

@@ -331,7 +331,7 @@ static void find_first_slack(fhi_raise *r) {
   }
 }
 
-static fh_status prepare(fhi_raise *r) {
+static fh_status fill_worlds(fhi_raise *r) {
   fhi_factors *f = fhi_alloc(1, sizeof *f);
   if (f == NULL) {
     return FH_ERR_MEMORY;
@@ -341,7 +341,10 @@ static fh_status prepare(fhi_raise *r) {
     fill_world(r, f, i, &r->world[i]);
   }
   fhi_free(f);
-  r->outcome = FH_OUTCOME_SOLVED;
+  return FH_OK;
+}
+
+static fh_status prepare(fhi_raise *r) {
   for (int i = 0; i < FHI_CASES && r->outcome == FH_OUTCOME_SOLVED; i++) {
     if (!fill_up(r, &r->world[i])) {
       r->outcome = FH_OUTCOME_INFEASIBLE;
@@ -379,7 +382,8 @@ fh_status fhi_raise_create(const fh_scene *scene, const fh_gear *gear, const fh_
     fhi_motion_solve(rig, &r->model, &r->motion);
     r->outcome = r->motion.outcome;
     (void)fhi_copy(r->why, sizeof r->why, r->motion.why);
-    status = r->motion.outcome == FH_OUTCOME_SOLVED ? prepare(r) : FH_OK;
+    status = fill_worlds(r);
+    status = status == FH_OK && r->motion.outcome == FH_OUTCOME_SOLVED ? prepare(r) : status;
   }
   if (r->motion.outcome == FH_OUTCOME_UNRESOLVED) {
     status = FH_ERR_MEMORY;  // the motion gives up only for want of memory

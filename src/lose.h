@@ -63,6 +63,7 @@ typedef struct fhi_question {
   bool bite;                     ///< captures that are not loaded let rope back first
   bool open;                     ///< captures hold nothing: the rope runs through them to the hand
   bool off[FHI_VIEW_POINTS];     ///< points that hold nothing
+  bool jam[FHI_VIEW_POINTS];     ///< bends that a block would have to jam at: they count for nothing
 } fhi_question;
 
 /// One piece's points, as indices into the view: what the drop's pieces were made of.

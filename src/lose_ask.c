@@ -10,6 +10,8 @@
 // Rope lengths carry rounding of some 1e-12 m; a first line that has just been relieved is loose by 1e-6 m.
 static const double STILL = 1e-7;  // [m]
 
+static const double TAUT = 1e-9;  // [1] share of the load below which a piece carries nothing
+
 fhi_asker *fhi_asker_create(const fhi_raise *raise, double most_drop) {
   fhi_asker *a = fhi_alloc(1, sizeof *a);
   if (a == NULL) {
@@ -33,13 +35,52 @@ void fhi_asker_destroy(fhi_asker *a) {
   }
 }
 
+// In the programme a block that is pulled against a bend stops there. On the snow it may jam, or not: it must not count. Such
+// a bend is taken out of the rope's way and the question put again, until nothing jams.
+static bool find_jam(const fhi_asker *a, int piece, int *point) {
+  const fhi_drop *d = &a->pieces.drop;
+  const fhi_piece *p = &d->pieces[piece];
+  for (int i = p->first; i + 1 < p->first + p->count; i++) {
+    int from = d->body[i], to = d->body[i + 1];
+    bool free = !(d->fixed[from] && d->fixed[to]) && from != to;
+    if (!free || fabs(a->answer.at[from] - a->answer.at[to]) > STILL || fabs(d->at[from] - d->at[to]) <= STILL) {
+      continue;
+    }
+    // The bend of the two goes; a rope's end stays.
+    *point = a->pieces.point[i + 1 < p->first + p->count - 1 ? i + 1 : i];
+    return p->count > 2;
+  }
+  return false;
+}
+
+static void answer(fhi_asker *a, bool tensions) {
+  memset(a->question.jam, 0, sizeof a->question.jam);
+  for (bool again = true; again;) {
+    again = false;
+    fhi_view_pieces(&a->view, &a->question, &a->pieces);
+    fhi_drop_solve(&a->pieces.drop, tensions, a->work, &a->answer);
+    bool told = tensions;
+    for (int p = 0; p < a->pieces.drop.piece_count && a->answer.solved && !a->answer.lost && !again; p++) {
+      int point;
+      if (!find_jam(a, p, &point)) {
+        continue;
+      }
+      if (!told) {
+        fhi_drop_solve(&a->pieces.drop, true, a->work, &a->answer);  // is it taut?
+        told = true;
+      }
+      again = a->answer.share[p] > TAUT && !a->question.jam[point];
+      a->question.jam[point] = a->question.jam[point] || again;
+    }
+  }
+}
+
 // As it hangs now: by the hands through open captures, or with hands off by what bears, the rest with its bite to come.
 static void look(fhi_asker *a, int gone, bool tensions) {
   a->question.gone = gone;
   a->question.hands = a->question.open = a->view.hands;
   a->question.bite = !a->view.hands;
-  fhi_view_pieces(&a->view, &a->question, &a->pieces);
-  fhi_drop_solve(&a->pieces.drop, tensions, a->work, &a->answer);
+  answer(a, tensions);
 }
 
 // Hands off.
@@ -47,8 +88,7 @@ static void ask(fhi_asker *a, int gone, bool bite, bool tensions) {
   a->question.gone = gone;
   a->question.hands = a->question.open = false;
   a->question.bite = bite;
-  fhi_view_pieces(&a->view, &a->question, &a->pieces);
-  fhi_drop_solve(&a->pieces.drop, tensions, a->work, &a->answer);
+  answer(a, tensions);
 }
 
 static bool stopped(const fhi_asker *a) {

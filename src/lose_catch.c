@@ -16,6 +16,7 @@
 enum { LOW, LIKELY, HIGH, SMOOTH, ENDS };
 
 static const double SHARE = 1e-9;  // [1] below this a piece carries nothing
+static const double NEAR = 1e-9;   // [m] closer bodies lie in one place
 static const double G = 9.80665;   // [m/s^2]
 
 static int world_of(int end) {
@@ -55,13 +56,21 @@ static int entry(const path *p, const fhi_piece *piece) {
   return best;
 }
 
+// A rig that was never worked out has no ratios: its bends count as smooth.
 static double bend_ratio(const path *p, int i, int end) {
   const fhi_point *point = &p->view->points[p->pieces->point[i]];
-  return point->contact >= 0 ? p->view->raise->world[world_of(end)].factor[point->contact] : 1.0;
+  return point->contact >= 0 ? fmax(1.0, p->view->raise->world[world_of(end)].factor[point->contact]) : 1.0;
 }
 
-// One segment of a piece, away from the entry. @param carries [1] tension there over the piece's own  @return beyond it
-static double add_segment(path *p, int end, double share, double modulus, int from, int to, double carries) {
+// Does the rope pull on the anchor there, or on the station that hangs on it?
+static bool on_anchor(const path *p, int i) {
+  int body = p->view->points[p->pieces->point[i]].body;
+  return body == FH_BODY_STATION || body == FH_BODY_ANCHOR;
+}
+
+// One segment of a piece, away from the entry. @param carries [1] tension there over the piece's own  @param way the last
+// segment's direction, for one without length  @return what it carries beyond
+static double add_segment(path *p, int end, double share, double modulus, int from, int to, double carries, double *way) {
   const fhi_drop *d = &p->pieces->drop;
   double a = p->answer->at[d->body[from]], b = p->answer->at[d->body[to]];
   double hole = fmax(0.0, -fmin(a, b)) - fmax(0.0, -fmax(a, b)), surface = fabs(a - b) - hole;
@@ -70,9 +79,9 @@ static double add_segment(path *p, int end, double share, double modulus, int fr
   p->hole[end] += share * share * before * hole / modulus;
   p->surface[end] += share * share * after * surface / modulus;
   // Pulls on what stands still: toward the hole counts.
-  double way = b > a ? 1.0 : -1.0;
-  p->anchor[end] += d->fixed[d->body[from]] ? -way * share * before : 0.0;
-  p->anchor[end] += d->fixed[d->body[to]] ? way * share * after : 0.0;
+  *way = b > a + NEAR ? 1.0 : b < a - NEAR ? -1.0 : *way;
+  p->anchor[end] += on_anchor(p, from) ? -*way * share * before : 0.0;
+  p->anchor[end] += on_anchor(p, to) ? *way * share * after : 0.0;
   return after;
 }
 
@@ -82,13 +91,13 @@ static void add_piece(path *p, int index, int end) {
   int start = entry(p, piece);
   double modulus = modulus_of(p, p->view->points[p->pieces->point[piece->first]].path, end);
   for (int way = -1; way <= 1; way += 2) {
-    double carries = 1.0;
+    double carries = 1.0, toward = 1.0;
     for (int i = start; i + way >= 0 && i + way < piece->count; i += way) {
       int from = piece->first + i, to = from + way;
       if (i != start) {
         carries /= bend_ratio(p, from, end);
       }
-      carries = add_segment(p, end, share, modulus, from, to, carries);
+      carries = add_segment(p, end, share, modulus, from, to, carries, &toward);
     }
   }
 }
@@ -131,7 +140,7 @@ static double simulated(const path *p, double fall) {
     in.hole = compliance(p, LIKELY);
     in.surface = 0.0;
   }
-  return fh_catch_simulate(&in, 64, &out) == FH_OK ? out.peak : (double)NAN;
+  return fh_catch_simulate(&in, 100, &out) == FH_OK ? out.peak : (double)NAN;
 }
 
 // ---------------------------------------------------------------------------------------------------- limits
@@ -227,13 +236,20 @@ static void find_limits(const path *p, fhi_caught *caught) {
 
 // ---------------------------------------------------------------------------------------------------- who catches
 
-static bool holds_point(const fhi_view *v, const fhi_point *p) {
+// Captures, then what else ends a rope on something fixed, then bends there: two moving blocks on one rope can hang on a bend.
+enum { LOCKS, ENDS_OF_ROPE, BENDS, WAYS };
+
+static bool holds_point(const fhi_view *v, const fhi_point *p, int way) {
   bool fixed = p->body == FH_BODY_STATION || p->body == FH_BODY_ANCHOR;
-  return (fixed && (p->what == FHI_AT_TIE || p->what == FHI_AT_LOCK)) || (p->what == FHI_AT_HAND && v->hands);
+  switch (way) {
+  case LOCKS: return fixed && p->what == FHI_AT_LOCK;
+  case ENDS_OF_ROPE: return (fixed && p->what == FHI_AT_TIE) || (p->what == FHI_AT_HAND && v->hands);
+  default: return fixed && (p->what == FHI_AT_RUN || p->what == FHI_AT_LOCK);
+  }
 }
 
-static void add_hold(const fhi_view *v, int point, bool locks, fhi_caught *c) {
-  if (!holds_point(v, &v->points[point]) || (v->points[point].what == FHI_AT_LOCK) != locks) {
+static void add_hold(const fhi_view *v, int point, int way, fhi_caught *c) {
+  if (!holds_point(v, &v->points[point], way)) {
     return;
   }
   for (int i = 0; i < c->hold_count; i++) {
@@ -247,16 +263,16 @@ static void add_hold(const fhi_view *v, int point, bool locks, fhi_caught *c) {
   c->holds[c->hold_count++] = point;
 }
 
-// Captures first: what else holds the same rope comes after them.
 static void find_holds(const path *p, fhi_caught *c) {
   c->by[0] = '\0';
   c->hold_count = 0;
-  for (int pass = 0; pass < 2; pass++) {
+  for (int way = 0; way < WAYS && (way < BENDS || c->hold_count == 0); way++) {
     for (int i = 0; i < p->pieces->drop.piece_count; i++) {
       const fhi_piece *piece = &p->pieces->drop.pieces[i];
-      if (p->answer->share[i] > SHARE) {
-        add_hold(p->view, p->pieces->point[piece->first], pass == 0, c);
-        add_hold(p->view, p->pieces->point[piece->first + piece->count - 1], pass == 0, c);
+      for (int k = 0; k < piece->count && p->answer->share[i] > SHARE; k++) {
+        if (way == BENDS || k == 0 || k == piece->count - 1) {
+          add_hold(p->view, p->pieces->point[piece->first + k], way, c);
+        }
       }
     }
   }
@@ -267,9 +283,11 @@ void fhi_catch_fill(const fhi_view *view, const fhi_pieces *pieces, const fhi_dr
   path p = {.view = view, .pieces = pieces, .answer = answer};
   fill_path(&p);
   caught->peak = (fh_band){peak(&p, fall, LOW), peak(&p, fall, LIKELY), peak(&p, fall, HIGH)};
-  double smooth = peak(&p, fall, SMOOTH) * p.anchor[SMOOTH];
-  caught->anchor = (fh_band){caught->peak.lo * fmin(p.anchor[LOW], p.anchor[HIGH]), caught->peak.likely * p.anchor[LIKELY],
-                             fmax(smooth, caught->peak.hi * p.anchor[HIGH])};
+  // Between the two ends friction only widens it; pulls away from the hole, as odd rigs have them, count by their size.
+  double likely = fabs(caught->peak.likely * p.anchor[LIKELY]);
+  caught->anchor.likely = likely;
+  caught->anchor.lo = fmin(likely, fmin(fabs(caught->peak.lo * p.anchor[LOW]), fabs(caught->peak.lo * p.anchor[HIGH])));
+  caught->anchor.hi = fmax(likely, fmax(fabs(peak(&p, fall, SMOOTH) * p.anchor[SMOOTH]), fabs(caught->peak.hi * p.anchor[HIGH])));
   caught->simulated = simulated(&p, fall);
   caught->over_count = 0;
   if (limits) {

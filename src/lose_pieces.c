@@ -9,7 +9,6 @@ typedef struct cutter {
   const fhi_view *view;
   const fhi_question *question;
   fhi_pieces *pieces;
-  int hand;         // the body that stands for it, or -1: no room
   int first;        // first point of the open piece
   double length;    // [m] of it so far
   bool free;        // its beginning is held by nothing
@@ -32,23 +31,39 @@ static fate fate_of(const cutter *c, int i) {
   switch (p->what) {
   case FHI_AT_EDGE: return SKIPPED;
   case FHI_AT_END: return ENDS;
-  case FHI_AT_HAND: return c->question->hands && c->hand >= 0 && c->question->gone != c->view->parts->hands ? HOLDS : ENDS;
+  case FHI_AT_HAND: return c->question->hands && c->question->gone != c->view->parts->hands ? HOLDS : ENDS;
   case FHI_AT_TIE: return gone || off || body_gone(c, p->body) ? SKIPPED : HOLDS;
-  case FHI_AT_RUN: return gone || body_gone(c, p->body) ? SKIPPED : PASSES;
+  case FHI_AT_RUN: return gone || off || c->question->jam[i] || body_gone(c, p->body) ? SKIPPED : PASSES;
   case FHI_AT_LOCK: break;
   }
-  if (gone || body_gone(c, p->body)) {
+  if (gone || body_gone(c, p->body) || c->question->jam[i]) {
     return SKIPPED;
   }
   bool open = off || c->question->open || (p->lock >= 0 && p->lock == c->question->gone);
   return open ? (p->way == 0 ? SKIPPED : PASSES) : HOLDS;
 }
 
-static void add_point(cutter *c, int i) {
+// What stands for a point in the programme: its body, or a fixed one of its own for the hand and for a tended hitch, which sits
+// on its strand and not at the body that it is clipped to.
+static int body_for(cutter *c, int i) {
   fhi_drop *d = &c->pieces->drop;
   const fhi_point *p = &c->view->points[i];
+  if (p->what != FHI_AT_HAND && !(p->what == FHI_AT_LOCK && p->way == 0)) {
+    return p->body;
+  }
+  if (d->point_count > 0 && c->pieces->point[d->point_count - 1] == i) {
+    return d->body[d->point_count - 1];  // it ends one piece and begins the next
+  }
+  d->at[d->body_count] = p->at;
+  d->fixed[d->body_count] = true;
+  return d->body_count++;
+}
+
+static void add_point(cutter *c, int i) {
+  fhi_drop *d = &c->pieces->drop;
+  int body = body_for(c, i);
   c->pieces->point[d->point_count] = i;
-  d->body[d->point_count++] = p->what == FHI_AT_HAND ? c->hand : p->body;
+  d->body[d->point_count++] = body;
 }
 
 static void open_piece(cutter *c, bool is_free, int gives, int takes) {
@@ -119,20 +134,12 @@ static void one_rope(cutter *c, int *i) {
 
 void fhi_view_pieces(const fhi_view *v, const fhi_question *question, fhi_pieces *pieces) {
   fhi_drop *d = &pieces->drop;
-  int bodies = v->raise->rig->body_count;
-  cutter c = {.view = v, .question = question, .pieces = pieces, .hand = bodies < FH_MAX_BODIES ? bodies : -1};
+  cutter c = {.view = v, .question = question, .pieces = pieces};
   d->point_count = d->piece_count = d->slip_count = 0;
-  d->body_count = bodies;
-  for (int b = 0; b < bodies; b++) {
+  d->body_count = v->raise->rig->body_count;
+  for (int b = 0; b < d->body_count; b++) {
     d->at[b] = v->at[b];
     d->fixed[b] = b == FH_BODY_STATION || b == FH_BODY_ANCHOR;
-  }
-  for (int i = 0; i < v->count && c.hand >= 0; i++) {
-    if (v->points[i].what == FHI_AT_HAND) {
-      d->at[c.hand] = v->points[i].at;
-      d->fixed[c.hand] = true;
-      d->body_count = c.hand + 1;
-    }
   }
   for (int i = 0; i < v->count;) {
     one_rope(&c, &i);
