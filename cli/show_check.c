@@ -28,9 +28,9 @@ static int first_no(const fh_check *check) {
   return -1;
 }
 
-static const char *why_not(const fh_check *check) {
-  int note = first_no(check);
-  return note >= 0 ? check->notes[note].text : "a limit is broken";
+static const char *why_not(const teller *t, char *to, size_t size) {
+  int note = first_no(t->c->check);
+  return fhi_said(to, size, note >= 0 ? t->c->check->notes[note].text : "a limit is broken", t->units);
 }
 
 static bool crew_is_known(const fh_check *check) {
@@ -54,6 +54,7 @@ static void pull_sentence(const teller *t, char *to, size_t size) {
 static void tell_answer(const teller *t) {
   const fh_check *check = t->c->check;
   char pull[300];
+  char why[300];
   char text[800];
   pull_sentence(t, pull, sizeof pull);
   fhi_answer answer = fhi_check_answer(check);
@@ -66,7 +67,7 @@ static void tell_answer(const teller *t) {
   } else if (answer == FHI_ANSWER_NO) {
     bool crew = check->crew_share.likely > 1.0;
     (void)fhi_format(text, sizeof text, "%s%s. %s", crew ? "This crew " : "Not with this rig: ",
-                     !crew ? why_not(check) : check->crew_share.lo > 1.0 ? "cannot raise it with this rig" : "most likely cannot raise it with this rig",
+                     !crew ? why_not(t, why, sizeof why) : check->crew_share.lo > 1.0 ? "cannot raise it with this rig" : "most likely cannot raise it with this rig",
                      pull);
     cli_put_wrapped(t->s, CLI_BAD, "NO  ", text);
   } else if (answer == FHI_ANSWER_UNSURE) {
@@ -87,12 +88,13 @@ static void tell_notes(const teller *t) {
   static const char *const leads[] = {"  - ", "  ! ", "  NO: "};
   static const cli_style styles[] = {CLI_PLAIN, CLI_WARN, CLI_BAD};
   const fh_check *check = t->c->check;
+  char text[300];
   bool quoted = check->outcome == FH_OUTCOME_SOLVED && !(check->crew_share.likely > 1.0);  // the first NO stands in the answer
   int skip = quoted ? first_no(check) : -1;
   for (int level = FH_NOTE_NO; level >= FH_NOTE_INFO; level--) {
     for (int i = 0; i < check->note_count; i++) {
       if (i != skip && (int)check->notes[i].level == level && !is_about_crew(&check->notes[i])) {
-        cli_put_wrapped(t->s, styles[level], leads[level], check->notes[i].text);
+        cli_put_wrapped(t->s, styles[level], leads[level], fhi_said(text, sizeof text, check->notes[i].text, t->units));
       }
     }
   }

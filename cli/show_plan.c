@@ -20,6 +20,7 @@ typedef struct teller {
   fh_pull crew;
   int possible, sure;    // rigs that work at the likely figures, and at the worst ones
   int best[WISH_COUNT];  // by each wish, or -1
+  int first_sure;        // the best ranked one that works at the worst figures too, or -1
 } teller;
 
 typedef bool (*better_fn)(const fh_plan *a, const fh_plan *b);
@@ -49,14 +50,21 @@ static bool is_sure(const teller *t, const fh_plan *plan) {
   return plan->possible && plan->hand_force.hi <= t->crew.force.lo && plan->worst_margin >= 1.0;
 }
 
+// Among rigs that work even at the worst figures, those that do not must be told apart: YES is not said of them.
+static bool is_doubtful(const teller *t, const fh_plan *plan) {
+  return t->sure > 0 && plan->possible && !is_sure(t, plan);
+}
+
 static void look_through(teller *t) {
   const fh_plan *plans = t->p->plans->plans;
+  t->first_sure = -1;
   for (int k = 0; k < WISH_COUNT; k++) {
     t->best[k] = -1;
   }
   for (int i = 0; i < t->p->plans->count; i++) {
     t->possible += plans[i].possible ? 1 : 0;
     t->sure += is_sure(t, &plans[i]) ? 1 : 0;
+    t->first_sure = t->first_sure < 0 && is_sure(t, &plans[i]) ? i : t->first_sure;
     for (int k = 0; k < WISH_COUNT && plans[i].possible; k++) {
       t->best[k] = t->best[k] < 0 || WISHES[k].better(&plans[i], &plans[t->best[k]]) ? i : t->best[k];
     }
@@ -76,13 +84,15 @@ static void crew_sentence(const teller *t, char *to, size_t size) {
 static void tell_answer(const teller *t) {
   char crew[200];
   char text[700];
-  const char *missing = t->p->plans->missing;
+  char missing[sizeof t->p->plans->missing + 100];
+  (void)fhi_said(missing, sizeof missing, t->p->plans->missing, t->units);
   crew_sentence(t, crew, sizeof crew);
   const char *rigs = t->possible == 1 ? "rig" : "rigs";
   if (t->possible == 0 && t->p->plans->stopped) {
     cli_put_wrapped(t->s, CLI_WARN, "STOPPED  ", "The search ended before it found a rig that works. This is no answer.");
   } else if (t->possible == 0) {
-    (void)fhi_format(text, sizeof text, "Nothing that this kit can build raises the load.%s%s", missing[0] != '\0' ? " Missing: " : "", missing);
+    (void)fhi_format(text, sizeof text, "Nothing that this kit can build raises the load.%s%s%s", missing[0] != '\0' ? " Missing: " : "",
+                     missing, missing[0] != '\0' ? "." : "");
     cli_put_wrapped(t->s, CLI_BAD, "NO  ", text);
   } else if (t->p->scene->crew_count == 0) {
     (void)fhi_format(text, sizeof text, "%d %s can be built. The scene names no crew to compare the pull with.", t->possible, rigs);
@@ -96,23 +106,31 @@ static void tell_answer(const teller *t) {
   }
 }
 
+static void tell_wish(const teller *t, const char *name, int index) {
+  char lead[40];
+  char text[300];
+  char pull[CLI_NUMBER];
+  char time[CLI_NUMBER];
+  char margin[CLI_NUMBER];
+  const fh_plan *plan = &t->p->plans->plans[index];
+  (void)fhi_format(lead, sizeof lead, "%-15s", name);
+  (void)fhi_format(text, sizeof text, "no %d: %s, %d pieces, %s, margin %s%s", index + 1, cli_band(pull, plan->hand_force, CLI_FORCE, t->units),
+                   plan->pieces, cli_amount(time, plan->time, CLI_MINUTES, t->units), cli_value(margin, plan->worst_margin, CLI_MARGIN, t->units),
+                   is_doubtful(t, plan) ? "; may be too hard" : "");
+  cli_put_wrapped(t->s, CLI_PLAIN, lead, text);
+}
+
 // One line for each wish: what a person in a hurry reads.
 static void tell_wishes(const teller *t) {
   if (t->possible == 0) {
     return;
   }
   cli_put(t->s, "\n");
+  if (t->first_sure >= 0) {
+    tell_wish(t, "Even at worst", t->first_sure);
+  }
   for (int k = 0; k < WISH_COUNT; k++) {
-    char lead[40];
-    char text[300];
-    char pull[CLI_NUMBER];
-    char time[CLI_NUMBER];
-    char margin[CLI_NUMBER];
-    const fh_plan *plan = &t->p->plans->plans[t->best[k]];
-    (void)fhi_format(lead, sizeof lead, "%-15s", WISHES[k].name);
-    (void)fhi_format(text, sizeof text, "no %d: %s, %d pieces, %s, margin %s", t->best[k] + 1, cli_band(pull, plan->hand_force, CLI_FORCE, t->units),
-                     plan->pieces, cli_amount(time, plan->time, CLI_MINUTES, t->units), cli_value(margin, plan->worst_margin, CLI_MARGIN, t->units));
-    cli_put_wrapped(t->s, CLI_PLAIN, lead, text);
+    tell_wish(t, WISHES[k].name, t->best[k]);
   }
 }
 
@@ -121,7 +139,7 @@ static void tell_wishes(const teller *t) {
 // The first ones, and those that are best in something.
 static bool is_listed(const teller *t, int index) {
   int rows = t->p->o->given[CLI_ROWS] ? (int)t->p->o->number[CLI_ROWS] : ROWS;
-  bool listed = rows == 0 || index < rows;
+  bool listed = rows == 0 || index < rows || index == t->first_sure;
   for (int k = 0; k < WISH_COUNT; k++) {
     listed = listed || t->best[k] == index;
   }
@@ -132,7 +150,7 @@ static void add_plan(cli_table *table, const teller *t, int index) {
   const fh_plan *plan = &t->p->plans->plans[index];
   char cells[CELLS][CLI_NUMBER];
   const char *row[CELLS];
-  (void)fhi_format(cells[0], CLI_NUMBER, "%d%s", index + 1, plan->possible ? "" : "x");
+  (void)fhi_format(cells[0], CLI_NUMBER, "%d%s", index + 1, !plan->possible ? "x" : is_doubtful(t, plan) ? "?" : "");
   (void)cli_band_value(cells[1], plan->hand_force, CLI_FORCE, t->units);
   if (isnan(plan->chance)) {
     (void)cli_value(cells[2], plan->crew_share, CLI_SHARE, t->units);
@@ -163,6 +181,9 @@ static void tell_legend(const teller *t, int listed) {
                    ranked_by_chance(plans) ? "chance: share of the ranges given in which the crew can pull it for a short effort and every limit holds."
                                            : "share: pull over what the crew can pull, at the likely figures.");
   cli_put_wrapped(t->s, CLI_PLAIN, "", text);
+  if (t->sure > 0 && t->sure < t->possible) {
+    cli_put_wrapped(t->s, CLI_PLAIN, "", "?: at the worst figures this crew cannot pull it.");
+  }
   if (t->possible < plans->count) {
     cli_put_wrapped(t->s, CLI_PLAIN, "", "x: does not work here (rope, crew or a limit).");
   }
@@ -232,8 +253,10 @@ static fh_status tell_list(const teller *t) {
 static void tell_search(const teller *t) {
   const fh_plans *plans = t->p->plans;
   char text[700];
+  char bounds[sizeof plans->bounds + 100];
+  (void)fhi_said(bounds, sizeof bounds, plans->bounds, t->units);
   (void)fhi_format(text, sizeof text, "%lld rigs built, %lld of them sound; with pieces put in, %lld different; %d kept. Bounds: %s.",
-                   (long long)plans->searched, (long long)plans->sound, (long long)plans->distinct, plans->count, plans->bounds);
+                   (long long)plans->searched, (long long)plans->sound, (long long)plans->distinct, plans->count, bounds);
   cli_put(t->s, "\n");
   cli_put_wrapped(t->s, CLI_PLAIN, "Search: ", text);
   if (plans->stopped) {

@@ -206,8 +206,9 @@ static double draw_rows(picture *p, double y) {
 
 // An empty plot would say nothing: the words alone.
 static double draw_none(picture *p, double y) {
-  const char *missing = p->plans->missing;
-  char text[sizeof p->plans->missing + 16];
+  char missing[sizeof p->plans->missing + 100];
+  char text[sizeof missing + 16];
+  (void)fhi_said(missing, sizeof missing, p->plans->missing, p->units);
   double width = FHI_PAGE - 2.0 * FHI_MARGIN;
   y = fhi_svg_paragraph(p->svg, FHI_MARGIN, y + 14.0, width, fhi_font_bold(), "No rig that this kit can build raises the load.", 2);
   if (missing[0] != '\0') {

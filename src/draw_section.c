@@ -191,8 +191,10 @@ static double draw_notes(fhi_section *sec, double y) {
       if ((int)sec->check->notes[i].level != level) {
         continue;
       }
+      char said[FHI_SVG_TEXT];
       char text[FHI_SVG_TEXT];
-      (void)fhi_format(text, sizeof text, "%s %s", level == FH_NOTE_NO ? "No:" : "Note:", sec->check->notes[i].text);
+      (void)fhi_format(text, sizeof text, "%s %s", level == FH_NOTE_NO ? "No:" : "Note:",
+                       fhi_said(said, sizeof said, sec->check->notes[i].text, sec->units));
       fhi_font font = {8.0, level == FH_NOTE_NO, FHI_WARN};
       y = fhi_svg_paragraph(sec->svg, FHI_MARGIN, y + 10.0, FHI_PAGE - 2.0 * FHI_MARGIN, font, text, 3) + 1.0;
       shown++;

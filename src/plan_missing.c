@@ -95,7 +95,7 @@ static fh_status ask_item(asker *a, fh_scene *scene, const char *name) {
   while (line < scene->kit_count && scene->kit[line].item != item) {
     line++;
   }
-  int lines = scene->kit_count;
+  int lines = scene->kit_count, had = line < lines ? scene->kit[line].count : 0;
   if (line == lines) {
     scene->kit[line] = (fh_kit_line){.item = item, .count = 0, .efficiency = fh_number_unset()};
     scene->kit_count++;
@@ -107,7 +107,7 @@ static fh_status ask_item(asker *a, fh_scene *scene, const char *name) {
   scene->kit_count = lines;
   if (yes) {
     char text[64];
-    fhi_format(text, sizeof text, "one more %s", name);
+    fhi_format(text, sizeof text, "%s %s", had > 0 ? "one more" : "a", name);
     say(a, text);
   }
   return status;
@@ -147,7 +147,10 @@ fh_status fhi_missing(const fh_scene *scene, const fh_gear *gear, const fhi_stoc
   }
   fhi_free(changed);
   if (!a.any) {
-    fhi_format(text, size, "no single change is enough: more people, more rope and a better lip together");
+    fhi_format(text, size, "none of these alone is enough: a padded lip, one more capture, pulley, carabiner or hitch, more pull, more rope");
+  } else {
+    size_t used = strlen(text);
+    fhi_format(text + used, size - used, ". Each alone is enough at the likely figures, perhaps not at the worst");
   }
   return status;
 }

@@ -27,6 +27,9 @@ const char *fhi_fixed(char *to, size_t size, double value, int decimals);
 /// Shortest text among 1 to 17 significant digits that reads back as the same double; JSON's form. NaN and infinity give "null". @return to
 const char *fhi_shortest(char *to, size_t size, double value);
 
+/// A sentence of the core, which speaks of m, kg, N and kN, as it reads in these units: "6.8 m" becomes "22.3 ft". @return to
+const char *fhi_said(char *to, size_t size, const char *text, fh_units units);
+
 /// A writer with its own state: after the first failure it stays silent and keeps the status.
 typedef struct fhi_writer {
   fh_out out;

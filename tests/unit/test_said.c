@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: MIT
+// Sentences put over into feet and pounds. Factors: international yard and pound agreement, 1959; g = 9.80665 m/s^2 (exact).
+#include "fh_test.h"
+#include "text.h"
+
+static void assert_said(const char *metric, const char *imperial) {
+  char text[200];
+  assert_string_equal(fhi_said(text, sizeof text, metric, FH_IMPERIAL), imperial);
+  assert_string_equal(fhi_said(text, sizeof text, metric, FH_METRIC), metric);
+}
+
+static void amounts_are_put_over(void **state) {
+  (void)state;
+  assert_said("rope main is 6.8 m short: 30.8 m needed, 24.0 m there", "rope main is 22.3 ft short: 101.0 ft needed, 78.7 ft there");
+  assert_said("up to 2.58 kN against 2.50 kN: it may not hold", "up to 580 lbf against 562 lbf: it may not hold");
+  assert_said("186 to 396 N needed, 184 to 459 N there", "42 to 89 lbf needed, 41 to 103 lbf there");
+  assert_said("a load of 100 kg", "a load of 220 lb");
+  assert_said("a stroke that lifts at least 0.25 m", "a stroke that lifts at least 0.82 ft");
+  assert_said("60 N more pull (8 m of rope)", "13 lbf more pull (26 ft of rope)");
+}
+
+static void what_is_no_amount_stays(void **state) {
+  (void)state;
+  static const char *const SAME[] = {
+      "the 4 knots in rope main", "6 to 1", "block-1 m", "rope2 m", "5 minutes", "3 Nordic", "10 km", "4 to 5", "1.", "", "N m kN",
+      "at most 5 contacts behind it", "3 m\xC3\xBC", "v1.5 m",
+  };
+  for (size_t i = 0; i < sizeof SAME / sizeof SAME[0]; i++) {
+    assert_said(SAME[i], SAME[i]);
+  }
+}
+
+static void a_short_room_cuts_and_ends(void **state) {
+  (void)state;
+  char text[12];
+  for (size_t size = 1; size <= sizeof text; size++) {
+    memset(text, 'x', sizeof text);
+    (void)fhi_said(text, size, "1 m 2 m 3 m 4 m", FH_IMPERIAL);
+    assert_true(strlen(text) < size);
+  }
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(amounts_are_put_over),
+      cmocka_unit_test(what_is_no_amount_stays),
+      cmocka_unit_test(a_short_room_cuts_and_ends),
+  };
+  return cmocka_run_group_tests_name("said", tests, NULL, NULL);
+}
