@@ -1,0 +1,30 @@
+# SPDX-License-Identifier: MIT
+# What plan says of a rig is what check says of it: no mark YES, a question mark PERHAPS.
+. "$2/tests/cli/lib.sh"
+scene=$root/examples/hard-ice.yaml
+
+run 0 plan "$scene" --rows 8
+cp "$work/out" "$work/plan"
+says "$work/plan" "?: at the worst figures this crew cannot pull it."
+sed -n 's/^ *\([0-9][0-9]*\)\(?*\)  [0-9].*/\1\2/p' "$work/plan" >"$work/numbers"
+checks=$((checks + 1))
+[ "$(wc -l <"$work/numbers")" -ge 8 ] || fail "not eight rigs in the list"
+while read -r number; do
+  run 0 plan "$scene" --pick "${number%\?}"
+  case $number in
+    *\?) wanted=PERHAPS ;;
+    *) wanted=YES ;;
+  esac
+  checks=$((checks + 1))
+  sed -n 2p "$work/out" | grep -q "^$wanted " || fail "rig $number: not $wanted"
+done <"$work/numbers"
+
+# The first line of the wishes is the best ranked rig without a mark.
+first=$(grep -v '?' "$work/numbers" | head -n 1)
+says "$work/plan" "Even at worst  no $first: "
+
+# Where none is sure no mark is needed: the answer has said so.
+run 0 plan "$root/examples/two-person.yaml"
+checks=$((checks + 1))
+if grep -qE '^ *[0-9]+\?  |^Even at worst' "$work/out"; then fail "a mark although no rig is sure"; fi
+finish
