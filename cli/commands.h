@@ -15,6 +15,7 @@ int cli_run_anchor(const cli_options *o);
 int cli_run_page(const cli_options *o);
 int cli_run_fit(const cli_options *o);
 int cli_run_study(const cli_options *o);
+int cli_run_team(const cli_options *o);
 int cli_run_gear(const cli_options *o);
 int cli_run_keys(const cli_options *o);
 int cli_run_help(const cli_options *o);

@@ -60,6 +60,13 @@ static const cli_option OPTIONS[CLI_OPTION_COUNT] = {
     [CLI_HTML] = {"html", 0, CLI_KIND_FILE, "FILE", NULL, 0, 0, false, "Write the sheet as one HTML file without scripts; - is standard output."},
     [CLI_SITE] = {"site", 0, CLI_KIND_FILE, "DIR", NULL, 0, 0, false,
                   "Write the page into a folder for a web server, with the files that let a phone install it."},
+    [CLI_CHOOSE] = {"choose", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false,
+                    "Try ways to rope up: team sizes, spacings, knots, ropes. Weighs falls that are stopped against the raise after it."},
+    [CLI_DESIGNS] = {"designs", 0, CLI_KIND_INTEGER, "N", NULL, 1, 4096, false, "With --choose: try about N ways, 1 to 4,096. Default: 500."},
+    [CLI_FALLS] = {"samples", 0, CLI_KIND_INTEGER, "N", NULL, 0, 1e6, false, "Falls to sample, with --choose for each way; 0: likely values only. Default: 2,000."},
+    [CLI_TEAM_FIGURE] = {"figure", 0, CLI_KIND_CHOICE, "WHICH", "paths|section|trade|sheet", 0, 0, false,
+                         "Which figure: paths and forces over time, the cut through hole and surface, the trade between stopping and raising (with --choose), "
+                         "or the trip sheet. Default: paths; with --choose, trade."},
     [CLI_GEAR] = {"gear", 0, CLI_KIND_FILE, "FILE", NULL, 0, 0, true, "Own gear: adds to the catalogue or overrides it. May be given again."},
     [CLI_MARKDOWN] = {"markdown", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Print the table as a page in Markdown."},
     [CLI_SCHEMA] = {"schema", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Print the table as a JSON Schema."},
@@ -89,6 +96,8 @@ static const cli_option_id LOSE_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_
                                              CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id SHEET_OPTIONS[] = {CLI_JSON, CLI_OUTPUT, CLI_PAPER, CLI_PDF, CLI_HTML, CLI_SVG, CLI_PNG, CLI_PAGE, CLI_GEAR, CLI_UNITS,
                                               CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
+static const cli_option_id TEAM_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_CHOOSE, CLI_DESIGNS, CLI_FALLS, CLI_SEED, CLI_THREADS, CLI_SVG, CLI_PNG, CLI_PDF,
+                                             CLI_TEAM_FIGURE, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id GEAR_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id KEYS_OPTIONS[] = {CLI_MARKDOWN, CLI_SCHEMA, CLI_OUTPUT, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id HELP_OPTIONS[] = {CLI_MAN_SOURCE, CLI_BASH, CLI_ZSH, CLI_OUTPUT, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
@@ -187,6 +196,16 @@ static const cli_command COMMANDS[] = {
      "firnhaul sheet scene.yaml --pdf cards.pdf\n"
      "firnhaul sheet scene.yaml --paper a4 --pdf page.pdf --html sheet.html",
      SHEET_OPTIONS, COUNT(SHEET_OPTIONS), cli_run_sheet},
+    {"team", "FILE", true, "let one of the rope team fall in",
+     "FILE is a scene in YAML or JSON; - reads standard input. The scene must hold a team.\n"
+     "\n"
+     "Works out the fall of the first one: how deep, how far the others slide, how hard the rope pulls, whether they stop it; over the ranges given, how often. "
+     "With --choose it tries ways to rope up and weighs stopped falls against the rope and the rig that are left for the raise. --figure sheet draws the sheet "
+     "to rope up by.",
+     "firnhaul team examples/team-three.yaml\n"
+     "firnhaul team scene.yaml --figure sheet --pdf trip.pdf\n"
+     "firnhaul team scene.yaml --choose --png trade.png",
+     TEAM_OPTIONS, COUNT(TEAM_OPTIONS), cli_run_team},
     {"gear", "ITEM", false, "show the catalogue",
      "Prints all items with each figure's range, unit, basis and source; with ITEM, that one in full, with its sources.",
      "firnhaul gear\n"

@@ -108,7 +108,7 @@ typedef struct fh_team_opts {
 fh_team_opts fh_team_opts_default(void);  ///< 2,000 samples, a trace
 
 /// What the samples say. Bands: the value below which 5, 50 and 95 of 100 lie. NaN when there is nothing to count.
-typedef struct fh_chance {
+typedef struct fh_team_chance {
   int samples;              ///< that were run
   int arrested;             ///< of these, came to rest with someone left on the surface
   int nobody_else_in;       ///< of these, and nobody else went over the lip
@@ -118,7 +118,7 @@ typedef struct fh_chance {
   fh_band margin;           ///< [m] over all
   fh_band slide[FH_MAX_PEOPLE];  ///< [m] over the arrested ones
   fh_band peak[FH_MAX_PEOPLE];   ///< [N] over all
-} fh_chance;
+} fh_team_chance;
 
 /// A scene's team, worked out.
 typedef struct fh_team_result {
@@ -126,7 +126,7 @@ typedef struct fh_team_result {
   fh_fall likely;
   bool has_chance;      ///< some number is uncertain and samples were asked for
   bool stopped;         ///< progress asked to stop: the chance holds fewer samples
-  fh_chance chance;
+  fh_team_chance chance;
   fh_fall_trace trace;  ///< of the likely fall; count 0 when not asked for
 } fh_team_result;
 
@@ -160,7 +160,7 @@ typedef struct fh_design {
   double usable;        ///< [m] rope for the raise once the first one hangs: coils and the spans of those who can unclip
   int raise_class;      ///< designs of one class raise alike: index of fh_designs.classes
   // filled in by fh_design_run
-  fh_chance chance;
+  fh_team_chance chance;
   bool done;
 } fh_design;
 

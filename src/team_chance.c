@@ -71,8 +71,8 @@ static fh_band column(const fh_fall *falls, int n, column_of what, int index, do
   return quantiles(room, used);
 }
 
-static void count_falls(const fh_fall *falls, int n, int people, double *room, fh_chance *out) {
-  *out = (fh_chance){.samples = n};
+static void count_falls(const fh_fall *falls, int n, int people, double *room, fh_team_chance *out) {
+  *out = (fh_team_chance){.samples = n};
   for (int i = 0; i < n; i++) {
     out->arrested += falls[i].arrested ? 1 : 0;
     out->nobody_else_in += falls[i].arrested && falls[i].pulled_in == 0 ? 1 : 0;
@@ -105,7 +105,7 @@ static fh_status run_blocks(const fh_scene *scene, const fh_team_opts *opts, fh_
   return status;
 }
 
-fh_status fhi_chance_run(const fh_scene *scene, const fh_team_opts *opts, fh_chance *out, bool *stopped) {
+fh_status fhi_chance_run(const fh_scene *scene, const fh_team_opts *opts, fh_team_chance *out, bool *stopped) {
   size_t count = (size_t)opts->samples;
   int done = 0;
   fh_fall_in *in = fhi_alloc(BLOCK, sizeof *in);

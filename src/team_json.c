@@ -40,7 +40,7 @@ static void write_fall(fhi_json *j, const fh_team_result *t) {
 }
 
 static void write_chance(fhi_json *j, const fh_team_result *t) {
-  const fh_chance *c = &t->chance;
+  const fh_team_chance *c = &t->chance;
   int people = t->in.people;
   fhi_json_open(j, "chance", '{');
   fhi_json_integer(j, "samples", c->samples);

@@ -7,7 +7,7 @@
 
 /// Runs the samples of a scene's team and counts. @param progress may be NULL; false from it stops: `*stopped` is set, the chance
 /// then holds what was run  @return FH_OK, FH_ERR_ARG, FH_ERR_MEMORY
-fh_status fhi_chance_run(const fh_scene *scene, const fh_team_opts *opts, fh_chance *out, bool *stopped);
+fh_status fhi_chance_run(const fh_scene *scene, const fh_team_opts *opts, fh_team_chance *out, bool *stopped);
 
 /// The share of successes with its doubt from counting alone: Wilson's score interval at 95 %. @return [1]
 fh_range fhi_share(int successes, int tries);

@@ -1,0 +1,260 @@
+// SPDX-License-Identifier: MIT
+// What does a team read off before it sets out? Order, lengths to measure off, knots, who carries what, and for each one who
+// may fall the rig with which the others raise: plan is asked with the kit that is then still at hand.
+#include "draw_common.h"
+#include "firnhaul_rescue.h"
+#include "memory.h"
+#include "report.h"
+#include "team_choose.h"
+#include "team_words.h"
+
+#include <math.h>
+#include <string.h>
+
+// [m] of an arm span, fingertip to fingertip: people differ, so the sheet tells to measure one's own. 8 spans for 12 to 14 m is
+// taught (a guide's teaching site).
+static const double SPAN = 1.6;
+
+typedef struct sheet {
+  fhi_svg *svg;
+  const fh_scene *scene;
+  const fh_gear *gear;
+  const fh_team_result *team;
+  fh_units units;
+  double room;  // [pt]
+  int carries[FH_MAX_PEOPLE][FH_MAX_KIT];
+  char about[4000];
+} sheet;
+
+static double say(sheet *s, double y, fhi_font font, double indent, const char *text) {
+  size_t used = strlen(s->about);
+  (void)fhi_format(s->about + used, sizeof s->about - used, "%s ", text);
+  return fhi_svg_paragraph(s->svg, FHI_MARGIN + indent, y + 1.35 * font.size, s->room - indent, font, text, 8);
+}
+
+static double head(sheet *s, double y, const char *text) {
+  fhi_font font = {10.0, true, FHI_INK};
+  y = say(s, y + 4.0, font, 0.0, text) + 3.0;
+  fhi_svg_line(s->svg, FHI_MARGIN, y, FHI_PAGE - FHI_MARGIN, y, (fhi_pen){FHI_FAINT, 0.5, NULL, NULL});
+  return y;
+}
+
+// "12.3 m, 7½ arm spans": to the nearest half.
+static const char *measure(const sheet *s, double length, char *to, size_t size) {
+  char a[FHI_WORD];
+  double halves = floor(2.0 * length / SPAN + 0.5);
+  int whole = (int)(halves / 2.0);
+  bool half = halves - 2.0 * whole > 0.5;
+  char spans[16] = "";
+  if (whole > 0 || !half) {
+    (void)fhi_format(spans, sizeof spans, "%d", whole);
+  }
+  (void)fhi_format(to, size, "%s (%s%s arm spans)", fhi_show_length(a, sizeof a, length, s->units), spans, half ? "\xC2\xBD" : "");
+  return to;
+}
+
+static double say_order(sheet *s, double y) {
+  char text[FHI_SVG_TEXT];
+  char a[FHI_WORD];
+  char b[FHI_WORD];
+  const fh_team *t = &s->scene->team;
+  y = head(s, y, "Order and spacing");
+  for (int i = 0; i < t->people_count; i++) {
+    fhi_show_mass(a, sizeof a, t->people[i].mass, s->units);
+    if (i == 0) {
+      (void)fhi_format(text, sizeof text, "1   %s, goes first", a);
+    } else {
+      double piece = s->team->in.at[i] - s->team->in.at[i - 1] + s->team->in.slack;
+      (void)fhi_format(text, sizeof text, "%d   %s; rope from %d to %d: %s", i + 1, a, i, i + 1, measure(s, piece, b, sizeof b));
+    }
+    y = say(s, y, fhi_font_main(), 0.0, text);
+  }
+  (void)fhi_format(text, sizeof text, "An arm span is taken as %s: measure your own. Lengths are rope between tie-ins, with %s of slack.",
+                   fhi_show_length(a, sizeof a, SPAN, s->units), fhi_show_length(b, sizeof b, s->team->in.slack, s->units));
+  return say(s, y, fhi_font_small(), 0.0, text);
+}
+
+static double say_knots(sheet *s, double y) {
+  char text[FHI_SVG_TEXT];
+  char a[FHI_WORD];
+  const fh_fall_in *in = &s->team->in;
+  y = head(s, y, "Brake knots");
+  if (in->knots == 0) {
+    return say(s, y, fhi_font_main(), 0.0, "None.");
+  }
+  for (int k = 0; k < in->knots; k++) {
+    (void)fhi_format(text, sizeof text, "knot %d   %s from the first one's tie-in", k + 1, measure(s, in->knot_first + k * in->knot_apart, a, sizeof a));
+    y = say(s, y, fhi_font_main(), 0.0, text);
+  }
+  return say(s, y, fhi_font_small(), 0.0,
+             "Measured along the rope with the knots tied; each takes about 1 m of rope. Knots in the loaded strand stop a haul on it: keep a free end.");
+}
+
+static int longest_rope(const fh_scene *scene) {
+  int best = -1;
+  for (int i = 0; i < scene->rope_count; i++) {
+    if (fh_number_is_set(scene->ropes[i].length) && (best < 0 || scene->ropes[i].length.lo > scene->ropes[best].length.lo)) {
+      best = i;
+    }
+  }
+  return best;
+}
+
+// @return false when no rope has a stated length, or it is too short
+static bool budget(const sheet *s, fh_budget_out *out) {
+  int rope = longest_rope(s->scene);
+  fh_budget_in in = fh_budget_in_default();
+  const fh_fall_in *f = &s->team->in;
+  if (rope < 0) {
+    return false;
+  }
+  in.length = s->scene->ropes[rope].length.lo;
+  in.people = f->people;
+  in.spacing = f->at[f->people - 1] / (f->people - 1) + f->slack;
+  in.knots = f->knots;
+  in.set_back = s->scene->anchor_at.likely;
+  return fh_budget(&in, out) == FH_OK && out->free_rope >= 0.0;
+}
+
+static double say_rope(sheet *s, double y) {
+  char text[FHI_SVG_TEXT];
+  char a[FHI_WORD];
+  char b[FHI_WORD];
+  fh_budget_out out;
+  y = head(s, y, "Rope in the coils");
+  if (!budget(s, &out)) {
+    return say(s, y, fhi_font_main(), 0.0, "Not known: the scene states no rope that is long enough.");
+  }
+  (void)fhi_format(text, sizeof text, "First: %s. Last: %s. The same at both ends, since either may fall.", fhi_show_length(a, sizeof a, out.first.spare, s->units),
+                   fhi_show_length(b, sizeof b, out.last.spare, s->units));
+  return say(s, y, fhi_font_main(), 0.0, text);
+}
+
+// Piece by piece in turn, so that no fall takes all of a kind into the hole.
+static void deal_kit(sheet *s) {
+  int next = 0;
+  for (int k = 0; k < s->scene->kit_count; k++) {
+    for (int c = 0; c < s->scene->kit[k].count; c++) {
+      s->carries[next % s->scene->team.people_count][k]++;
+      next++;
+    }
+  }
+}
+
+static double say_kit(sheet *s, double y) {
+  char text[FHI_SVG_TEXT];
+  y = head(s, y, "Who carries what");
+  if (s->scene->kit_count == 0) {
+    return say(s, y, fhi_font_main(), 0.0, "The scene lists no kit.");
+  }
+  for (int i = 0; i < s->scene->team.people_count; i++) {
+    (void)fhi_format(text, sizeof text, "%d   ", i + 1);
+    bool any = false;
+    for (int k = 0; k < s->scene->kit_count; k++) {
+      if (s->carries[i][k] > 0) {
+        size_t used = strlen(text);
+        (void)fhi_format(text + used, sizeof text - used, "%s%d %s", any ? ", " : "", s->carries[i][k], fhi_item_name(s->gear, s->scene->kit[k].item));
+        any = true;
+      }
+    }
+    y = say(s, y, fhi_font_main(), 0.0, any ? text : "nothing of the kit");
+  }
+  return y;
+}
+
+// ---------------------------------------------------------------------------------------------------- the raises
+
+// How much rope serves the raise when this one hangs, with the loaded piece. [m]
+static double rope_for(const sheet *s, const fh_budget_out *out, int faller, double depth) {
+  bool first = faller == 0;
+  bool last = faller == s->scene->team.people_count - 1;
+  double usable = first ? out->last.usable : last ? out->first.usable : fmax(out->first.spare, out->last.spare);
+  return depth + fmax(0.0, usable);
+}
+
+static fh_status say_raise(sheet *s, int faller, const fh_budget_out *out, bool has_budget, double *y) {
+  char text[FHI_SVG_TEXT];
+  char why[200] = "";
+  char a[FHI_WORD];
+  bool possible = false;
+  const fh_fall_in *in = &s->team->in;
+  // One hangs on the piece to a neighbour: the first on the one behind, everyone else on the one in front.
+  double depth = faller == 0 ? in->at[1] : in->at[faller] - in->at[faller - 1];
+  int rope = has_budget ? longest_rope(s->scene) : -1;
+  fh_scene *raise = fhi_alloc(1, sizeof *raise);
+  if (raise == NULL) {
+    return FH_ERR_MEMORY;
+  }
+  bool knotted = in->knots > 0 && (faller == 0 || faller == in->people - 1);
+  fhi_raise_scene(s->scene, in->people, faller, rope, has_budget ? rope_for(s, out, faller, depth) : 0.0, depth, knotted ? in->knots : 0, raise);
+  for (int k = 0; k < raise->kit_count; k++) {
+    raise->kit[k].count -= s->carries[faller][k];
+  }
+  fh_status status = fhi_raise_find(raise, s->gear, 4, &possible, why, sizeof why);
+  fhi_free(raise);
+  if (status != FH_OK) {
+    return status;
+  }
+  (void)fhi_format(text, sizeof text, "%d falls, hangs %s down, the others raise: %s%s", faller + 1, fhi_show_length(a, sizeof a, depth, s->units),
+                   possible ? "" : "no rig of the kit that is left works. Missing: ", why);
+  fhi_font font = fhi_font_main();
+  font.colour = possible ? FHI_INK : FHI_WARN;
+  *y = say(s, *y, font, 0.0, text) + 2.0;
+  return FH_OK;
+}
+
+static fh_status say_raises(sheet *s, double *y) {
+  fh_budget_out out;
+  bool has_budget = budget(s, &out);
+  *y = head(s, *y, "If one falls: the rig");
+  fh_status status = FH_OK;
+  for (int i = 0; i < s->scene->team.people_count && status == FH_OK; i++) {
+    status = say_raise(s, i, &out, has_budget, y);
+  }
+  *y = say(s, *y, fhi_font_small(), 0.0,
+           "Found with the kit that the others still carry, and the rope that is then free. Work each out in full with check before you count on it.");
+  return status;
+}
+
+static fh_status draw_all(sheet *s, double *y) {
+  char text[FHI_SVG_TEXT];
+  *y = fhi_draw_header(s->svg, s->scene->title, "Trip sheet of a rope team.");
+  *y = say(s, *y, fhi_font_bold(), 0.0, fhi_team_answer(s->team, s->units, text, sizeof text));
+  if (fhi_team_chance_words(s->team, text, sizeof text)[0] != '\0') {
+    *y = say(s, *y, fhi_font_main(), 0.0, text);
+  }
+  *y = say_order(s, *y);
+  *y = say_knots(s, *y);
+  *y = say_rope(s, *y);
+  deal_kit(s);
+  *y = say_kit(s, *y);
+  return say_raises(s, y);
+}
+
+fh_status fh_draw_trip_sheet(const fh_scene *scene, const fh_gear *gear, const fh_team_result *team, fh_units units, fh_out out) {
+  if (scene == NULL || gear == NULL || team == NULL || out.write == NULL || !scene->has_team || team->in.people != scene->team.people_count) {
+    return FH_ERR_ARG;
+  }
+  sheet *s = fhi_alloc(1, sizeof *s);
+  if (s == NULL) {
+    return FH_ERR_MEMORY;
+  }
+  s->scene = scene;
+  s->gear = gear;
+  s->team = team;
+  s->units = units;
+  s->room = FHI_PAGE - 2.0 * FHI_MARGIN;
+  double y = 0.0;
+  fh_status status = fhi_svg_create(FHI_PAGE, &s->svg);
+  if (status == FH_OK) {
+    status = draw_all(s, &y);
+    if (status == FH_OK) {
+      y = fhi_draw_footer(s->svg, y + 8.0);
+      status = fhi_draw_end(s->svg, y, scene->title, s->about, out);
+    } else {
+      fhi_svg_destroy(s->svg);
+    }
+  }
+  fhi_free(s);
+  return status;
+}
