@@ -60,6 +60,24 @@ static void say_crew(const fh_scene *scene, fh_check *check) {
   }
 }
 
+// [m] what the hole takes of a rope when it is as deep as it may be.
+static double deeper(const fh_scene *scene, const fh_rig *rig, const fh_check *check, int rope) {
+  int hanging = 0;
+  for (int s = 0; s < check->strand_count; s++) {
+    const fh_strand *st = &check->strands[s];
+    hanging += rig->paths[st->path].rope == rope && (st->from == FH_BODY_LOAD || st->to == FH_BODY_LOAD);
+  }
+  return hanging * (scene->depth.hi - scene->depth.likely);
+}
+
+// A rope that is long enough for the likely depth only.
+static void doubt_rope(const fh_scene *scene, int rope, double needed, fh_check *check) {
+  double length = scene->ropes[rope].length.lo;
+  check->rope_unsure = true;
+  fhi_note(check, FH_NOTE_WARN, "rope %s may be %s m short: %s m needed if the load hangs %s m down, %s m there", scene->ropes[rope].name,
+           fixed(needed - length, 1).text, fixed(needed, 1).text, fixed(scene->depth.hi, 1).text, fixed(length, 1).text);
+}
+
 // A rope may lie in two paths: its two ends are used apart.
 static void say_rope(const fh_scene *scene, const fh_rig *rig, fh_check *check) {
   for (int r = 0; r < scene->rope_count; r++) {
@@ -72,6 +90,10 @@ static void say_rope(const fh_scene *scene, const fh_rig *rig, fh_check *check) 
       all += rig->paths[check->strands[s].path].rope == r ? check->strands[s].length : 0.0;
     }
     if (!fh_number_is_set(scene->ropes[r].length) || !(needed > length)) {
+      double most = needed + deeper(scene, rig, check, r);
+      if (fh_number_is_set(scene->ropes[r].length) && most > length) {
+        doubt_rope(scene, r, most, check);
+      }
       continue;
     }
     if (all > live && needed - (all - live) <= length) {

@@ -20,7 +20,7 @@ fhi_answer fhi_check_answer(const fh_check *check) {
     return FHI_ANSWER_NO;
   }
   // Written so that an unknown crew (NaN) never gives a yes.
-  if (check->crew_share.hi <= 1.0 && !some_limit_may_break(check)) {
+  if (check->crew_share.hi <= 1.0 && !some_limit_may_break(check) && !check->rope_unsure) {
     return FHI_ANSWER_YES;
   }
   return FHI_ANSWER_UNSURE;

@@ -61,10 +61,19 @@ static double hand_speed(double walk, double power, double force) {
   return fmin(walk, power / force);
 }
 
+// A stroke that ends at the lip within rounding is not one more.
+static double strokes_for(double depth, double rise) {
+  return fmin(ceil(depth / rise - 1e-9), 1e6);
+}
+
+// @param travel [m] of the hand  @param speed [m/s] of the hand  @param resets how many  @param reset [s] each
+static double time_of(double travel, double speed, double resets, double reset) {
+  return travel / speed + resets * reset;
+}
+
 static void fill_time(const fh_scene *scene, const fh_gear *gear, const fhi_motion *motion, fh_check *check) {
   double people = scene->crew_count > 0 ? scene->crew_count : 1;
   fh_number power = fh_gear_figure(gear, fh_gear_find(gear, "crew"), "power_minutes_W", NULL);
-  double travel = motion->hand * scene->depth.likely;
   fh_band v = {hand_speed(scene->walk_speed.lo, people * power.lo, check->hand_force.hi),
                hand_speed(scene->walk_speed.likely, people * power.likely, check->hand_force.likely),
                hand_speed(scene->walk_speed.hi, people * power.hi, check->hand_force.lo)};
@@ -73,12 +82,12 @@ static void fill_time(const fh_scene *scene, const fh_gear *gear, const fhi_moti
     check->time = (fh_band){(double)NAN, (double)NAN, (double)NAN};
     return;
   }
-  // A stroke that ends at the lip within rounding is not one more.
-  check->strokes = (int)fmin(ceil(scene->depth.likely / check->throw_load - 1e-9), 1e6);
+  check->strokes = (int)strokes_for(scene->depth.likely, check->throw_load);
   check->resets = check->strokes - 1;
-  check->time.lo = travel / v.hi + check->resets * scene->reset_time.lo;
-  check->time.likely = travel / v.likely + check->resets * scene->reset_time.likely;
-  check->time.hi = travel / v.lo + check->resets * scene->reset_time.hi;
+  const fh_number *d = &scene->depth;
+  check->time.lo = time_of(motion->hand * d->lo, v.hi, strokes_for(d->lo, check->throw_load) - 1.0, scene->reset_time.lo);
+  check->time.likely = time_of(motion->hand * d->likely, v.likely, check->resets, scene->reset_time.likely);
+  check->time.hi = time_of(motion->hand * d->hi, v.lo, strokes_for(d->hi, check->throw_load) - 1.0, scene->reset_time.hi);
 }
 
 // Brake knots lie in the first path of a rope: a further path of it uses the other end.

@@ -74,6 +74,26 @@ static void a_short_rope_is_told_by_how_much(void **state) {
   checked_done(&k);
 }
 
+// As deep as it may be, the load takes a metre of each strand to it for each metre. From 8 to 12 m the Z needs 20 to 24 m.
+static void a_rope_that_may_be_too_short_takes_the_yes_away(void **state) {
+  (void)state;
+#define DEPTH(range) "firnhaul: 1\nload: {mass_kg: 100}\nslot: {depth_m: " range "}\n" GROUND SMOOTH "crew: [{pull_N: 600}]\n"
+  checked k = checked_solved(DEPTH("[8, 12]") "ropes: [{name: main, length_m: 24}]\n" Z(0.9, 0.9));
+  no_more_than_it_says(k.c, 0);
+  assert_int_equal(fhi_check_answer(k.c), FHI_ANSWER_YES);
+  checked_done(&k);
+  k = checked_solved(DEPTH("[8, 12]") "ropes: [{name: main, length_m: [22.5, 30]}]\n" Z(0.9, 0.9));
+  no_more_than_it_says(k.c, 1);
+  assert_true(says(k.c, FH_NOTE_WARN, "rope main may be 1.5 m short: 24.0 m needed if the load hangs 12.0 m down, 22.5 m there"));
+  assert_int_equal(fhi_check_answer(k.c), FHI_ANSWER_UNSURE);
+  assert_false(k.c->answer_no);
+  checked_done(&k);
+  // The drop loop's two strands: at 10 m it needs 42.5 m (61.5 less the 19 of the line), at 11 m two more.
+  k = checked_solved(DEPTH("[9, 11]") "ropes: [{name: main, length_m: 62}]\n" SIX(0.9, 0.9, 0.9));
+  assert_true(says(k.c, FH_NOTE_WARN, "rope main may be 2.5 m short: 64.5 m needed"));  // a strand more: the slack line's
+  checked_done(&k);
+}
+
 // A loop let down from the rope that holds the load: 61.5 m with the slack line, 19 m of that for the line.
 static void a_rope_too_short_for_slack_line_and_haul_line_says_which(void **state) {
   (void)state;
@@ -174,6 +194,7 @@ int main(void) {
       cmocka_unit_test(nobody_to_pull_is_only_said),
       cmocka_unit_test(a_limit_that_is_passed_makes_the_answer_no),
       cmocka_unit_test(a_short_rope_is_told_by_how_much),
+      cmocka_unit_test(a_rope_that_may_be_too_short_takes_the_yes_away),
       cmocka_unit_test(a_rope_too_short_for_slack_line_and_haul_line_says_which),
       cmocka_unit_test(both_ends_of_a_rope_come_out_of_one_length),
       cmocka_unit_test(knots_in_the_hauled_strand_jam),

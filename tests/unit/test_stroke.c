@@ -73,6 +73,17 @@ static void a_light_pull_goes_at_a_walk(void **state) {
   checked_done(&k);
 }
 
+// 8 to 12 m at 3.5 m a stroke: 24 m of rope and two resets, to 36 m and three.
+static void an_unsure_depth_takes_less_or_more_time(void **state) {
+  (void)state;
+  checked k = checked_solved("firnhaul: 1\nload: {mass_kg: 100}\nslot: {depth_m: [8, 12]}\n" GROUND SMOOTH ALONE PACE Z(1, 1));
+  assert_near(k.c->time.lo, 240.0 + 60.0, 1e-9);
+  assert_near(k.c->time.likely, 300.0 + 60.0, 1e-9);
+  assert_near(k.c->time.hi, 360.0 + 90.0, 1e-9);
+  assert_int_equal(k.c->resets, 2);
+  checked_done(&k);
+}
+
 // Work over power: 10 m of 100 kg by people of 75, 120, 200 W (the catalogue's), whatever the rig, when nothing is lost.
 static void a_hard_pull_goes_as_fast_as_the_crew_s_power(void **state) {
   (void)state;
@@ -137,6 +148,7 @@ int main(void) {
       cmocka_unit_test(a_stroke_that_just_reaches_the_lip_needs_no_more),
       cmocka_unit_test(without_room_there_is_no_stroke),
       cmocka_unit_test(a_light_pull_goes_at_a_walk),
+      cmocka_unit_test(an_unsure_depth_takes_less_or_more_time),
       cmocka_unit_test(a_hard_pull_goes_as_fast_as_the_crew_s_power),
       cmocka_unit_test(rope_is_counted_strand_by_strand_with_its_knots),
       cmocka_unit_test(a_rope_used_at_both_ends_has_its_knots_once),
