@@ -286,7 +286,7 @@ static void say_bounds(const planner *p) {
   fhi_format(p->plans->bounds, sizeof p->plans->bounds,
              "over the lip to a capture on the station, then at most %d contacts behind it%s%s; every grip on any strand; fixed turns all "
              "on the station or all on the anchor; each rig with its pieces where they pull least; a stroke that lifts at least 0.25 m",
-             n, ropes >= 1 && n >= 2 ? ", with a further rope two fewer" : "", ropes >= 2 && n >= 3 ? ", with two further ropes three fewer" : "");
+             n, ropes >= 1 && n >= 2 ? ", with a further rope two fewer and the crew on either rope" : "", ropes >= 2 && n >= 3 ? ", with two further ropes three fewer" : "");
 }
 
 static fh_status plan(planner *p) {

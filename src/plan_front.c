@@ -15,8 +15,8 @@ static double rounded_ratio(double x, double step) {
 void fhi_front_key(fhi_candidate *c) {
   c->key[0] = c->pieces;
   c->key[1] = (int32_t)rounded_ratio(c->hand_force, 0.05);
-  c->key[2] = (int32_t)floor(c->time / 30.0);
-  c->key[3] = (int32_t)floor(c->rope);
+  c->key[2] = (int32_t)fmin(floor(c->time / 30.0), 1e9);  // beyond this nobody waits
+  c->key[3] = (int32_t)fmin(floor(c->rope), 1e9);
   c->key[4] = -(int32_t)rounded_ratio(fmin(c->margin, 4.0), 0.1);
 }
 

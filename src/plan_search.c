@@ -200,7 +200,8 @@ static bool ropes_of(const search *s, const fhi_code *code, const fhi_placed *pl
     need[1] = down + 1.0;
   }
   for (int r = 0; r <= code->ties; r++) {
-    need[first + r] += placed->rope[r] + (r > 0 ? 1.0 : 0.0) + (r == code->ties ? 1.0 : 0.0);
+    bool in_hand = code->hand > 0 ? r == 0 : r == code->ties;
+    need[first + r] += placed->rope[r] + (r > 0 ? 1.0 : 0.0) + (in_hand ? 1.0 : 0.0);
   }
   c->rope = c->short_rope = 0.0;
   for (int r = 0; r <= first + code->ties; r++) {
@@ -245,7 +246,7 @@ static bool score_variant(search *s, score *x) {
   if (rise < LEAST_THROW) {
     return true;
   }
-  int strokes = (int)ceil(depth / rise - 1e-9), back = fhi_direction(&x->code, x->code.n + 1) > 0;
+  int strokes = (int)ceil(depth / rise - 1e-9), back = fhi_direction(&x->code, fhi_hand_strand(&x->code)) > 0;
   double speed = fmin(s->walk_speed, s->power / hand);
   c.hand_force = hand;
   c.time = (per_load * x->solved.hand * depth / speed + (strokes - 1) * s->reset);

@@ -4,7 +4,8 @@
 // Every rig here comes over the lip to a capture on the station. Behind the capture stand elements 1..n, in the order in
 // which the rope meets them: contacts (a turn at a fixed point, or a block on a grip) and ties (a further rope begins
 // where the one before ends loose). Strand 0 runs from the lip to the capture, strand i from element i-1 to element i
-// (element 0 is the capture), strand n+1 to the hand. A block whose two strands lie behind it is a front block, one whose
+// (element 0 is the capture), strand n+1 to the hand; or, with one further rope, the crew pulls on the first rope's end, the
+// strand before the tie, and strand n+1 ends loose under a grip. A block whose two strands lie behind it is a front block, one whose
 // strands lie before it a back block; front and back alternate along a rope because each contact turns it half round.
 #ifndef FHI_SEARCH_H
 #define FHI_SEARCH_H
@@ -48,6 +49,7 @@ typedef struct fhi_code {
   int8_t far_turns;             ///< 1: fixed turns and ties stand on the anchor, not the station
   int8_t shared;                ///< 1: blocks on the same strand and side share one grip
   int8_t tended;                ///< 1: the capture is a hitch, half a clearance in front of the station
+  int8_t hand;                  ///< the strand in the hand when it is not the last one; else 0
 } fhi_code;
 
 /// What the kit offers: pieces by class, best first.
@@ -83,6 +85,8 @@ typedef struct fhi_solved {
   double pull[FHI_ELEMENTS];  ///< [1] what each element pulls with on what holds it
 } fhi_solved;
 
+int fhi_hand_strand(const fhi_code *code);            ///< the strand that the crew pulls
+bool fhi_is_loose(const fhi_code *code, int strand);  ///< true when the strand ends loose
 int fhi_direction(const fhi_code *code, int strand);  ///< +1 when the strand runs away from the lip in path order, else -1
 
 /// Speeds. @return false when locked, dangling, idle at a contact, or when the hand would not gain

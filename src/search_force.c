@@ -30,13 +30,18 @@ static double ratio_before(const fhi_code *code, const double *factor, const fhi
 // What the grips on a strand add to it from its end to its start: start = end + sum of side * direction * pull.
 // A tail that ends loose right behind the capture may carry nothing, when nothing grips it.
 static bool bare_tail(const fhi_code *code, double start) {
-  return code->n > 0 && code->e[1].tie && fabs(start) <= LEAST;
+  return code->n > 0 && fhi_is_loose(code, 1) && fabs(start) <= LEAST;
+}
+
+// Tension where a strand ends open: the hand's pull, or nothing.
+static double open_end(const fhi_code *code, int strand) {
+  return strand == fhi_hand_strand(code) ? 1.0 : 0.0;
 }
 
 static bool backward_only(const fhi_code *code, const double *factor, fhi_solved *s) {
   double given[FHI_STRANDS] = {0.0};
   double after = 1.0;  // tension where strand i+1 begins
-  s->end[code->n + 1] = 1.0;
+  s->end[code->n + 1] = open_end(code, code->n + 1);
   for (int i = code->n; i >= 0; i--) {
     const fhi_element *e = &code->e[i];
     after = s->end[i + 1] + given[i + 1];
@@ -44,9 +49,8 @@ static bool backward_only(const fhi_code *code, const double *factor, fhi_solved
     if (!(after > LEAST) && !(i == 0 && bare_tail(code, after))) {
       return false;
     }
-    double before = e->tie ? 0.0 : after * ratio_before(code, factor, s, i);
-    s->end[i] = before;
-    s->pull[i] = after + before;
+    s->end[i] = e->tie ? open_end(code, i) : after * ratio_before(code, factor, s, i);
+    s->pull[i] = after + (e->tie ? 0.0 : s->end[i]);
     if (i > 0 && e->on >= 0) {
       given[e->on] += e->side * fhi_direction(code, e->on) * s->pull[i];
     }
@@ -71,7 +75,7 @@ static bool with_unknowns(const fhi_code *code, const double *factor, const int8
     memset(given[j].of, 0, (size_t)terms * sizeof(double));
   }
   memset(end[code->n + 1].of, 0, (size_t)terms * sizeof(double));
-  end[code->n + 1].of[0] = 1.0;
+  end[code->n + 1].of[0] = open_end(code, code->n + 1);
   for (int i = 1; i <= code->n; i++) {
     if (index[i] >= 0) {
       given[code->e[i].on].of[index[i] + 1] += code->e[i].side * fhi_direction(code, code->e[i].on);
@@ -85,6 +89,7 @@ static bool with_unknowns(const fhi_code *code, const double *factor, const int8
       end[i].of[u] = start[i + 1].of[u] * ratio;
       pull[u] = start[i + 1].of[u] + end[i].of[u];
     }
+    end[i].of[0] += e->tie ? open_end(code, i) : 0.0;
     if (i > 0 && e->on >= 0 && index[i] < 0) {
       double sign = e->side * fhi_direction(code, e->on);
       for (int u = 0; u < terms; u++) {
@@ -127,7 +132,7 @@ bool fhi_code_force(const fhi_code *code, const double *factor, fhi_solved *s) {
     return false;
   }
   for (int j = 0; j < code->n + 2; j++) {
-    bool tail = j <= code->n && j > 0 && code->e[j].tie;
+    bool tail = fhi_is_loose(code, j);
     bool bare = j <= 1 && bare_tail(code, s->start[1]);
     if (!(s->start[j] > LEAST) && !(bare && j == 1)) {
       return false;

@@ -12,6 +12,15 @@
 // Speeds are sums of small whole numbers over a small determinant.
 static const double TINY = 1e-9;
 
+int fhi_hand_strand(const fhi_code *code) {
+  return code->hand > 0 ? code->hand : code->n + 1;
+}
+
+bool fhi_is_loose(const fhi_code *code, int strand) {
+  bool open = strand > code->n || (strand > 0 && code->e[strand].tie);
+  return open && strand != fhi_hand_strand(code);
+}
+
 int fhi_direction(const fhi_code *code, int strand) {
   return strand == 0 ? 1 : strand == 1 ? -1 : code->e[strand - 1].side;
 }
@@ -97,6 +106,7 @@ bool fhi_code_motion(const fhi_code *code, fhi_solved *s) {
     }
     s->sense[i] = rate > 0.0 ? 1 : -1;
   }
-  s->hand = fhi_direction(code, code->n + 1) * s->w[code->n + 1];
+  int hand = fhi_hand_strand(code);
+  s->hand = fhi_direction(code, hand) * s->w[hand];
   return s->hand > TINY;
 }

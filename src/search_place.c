@@ -194,8 +194,8 @@ static bool parts_pull(const board *b) {
       for (int i = 1; i <= b->code->n; i++) {
         last_of_body = last_of_body && !(!done[i] && b->code->e[i].on == j && b->body[i] == b->body[next]);
       }
-      bool tail_end = j > 0 && j <= b->code->n && b->code->e[j].tie;
-      if (last_of_body && t < (tail_end || j == 0 ? -1e-9 : 1e-9)) {
+      bool may_be_slack = j == 0 || fhi_is_loose(b->code, j);
+      if (last_of_body && t < (may_be_slack ? -1e-9 : 1e-9)) {
         return false;
       }
     }
@@ -283,9 +283,9 @@ bool fhi_code_place(const fh_scene *scene, const fhi_code *code, const fhi_solve
     placed->at[i] = is_fixed(b.body[i]) ? b.fixed_at[b.body[i] - STATION] : b.at[b.body[i]];
   }
   // A hauler who walks back has only so much room.
-  int last = code->n;
-  if (fhi_direction(code, last + 1) > 0) {
-    travel = fmin(travel, (scene->room.likely - placed->at[last]) / solved->hand);
+  int hand = fhi_hand_strand(code);
+  if (fhi_direction(code, hand) > 0) {
+    travel = fmin(travel, (scene->room.likely - placed->at[hand - 1]) / solved->hand);
   }
   placed->travel = travel;
   measure(&b, placed);

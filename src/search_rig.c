@@ -97,6 +97,15 @@ static void begin_strand(writer *w, int strand) {
   w->after[strand] = p->count - 1;
 }
 
+// A strand that ends in the hand or loose.
+static void end_open(writer *w, int strand) {
+  if (fhi_is_loose(w->code, strand)) {
+    new_station(w, FH_LOOSE, -1);
+    return;
+  }
+  new_station(w, FH_HAND, -1)->toward = fhi_direction(w->code, strand) > 0 ? FH_TOWARD_BACK : FH_TOWARD_LIP;
+}
+
 // Ropes left for ties, after the start has taken its own.
 static int further_rope(const writer *w, int nth) {
   bool other = w->code->start == FHI_START_OTHER_DIRECT || w->code->start == FHI_START_OTHER_LOOP;
@@ -169,7 +178,7 @@ void fhi_code_rig(const fh_scene *scene, const fh_gear *gear, const fhi_stock *s
   for (int i = 1, ties = 0; i <= code->n; i++) {
     begin_strand(&w, i);
     if (code->e[i].tie) {
-      new_station(&w, FH_LOOSE, -1);
+      end_open(&w, i);
       new_path(&w, further_rope(&w, ties++));
       new_station(&w, FH_TIE, w.body_of[i]);
     } else {
@@ -177,7 +186,6 @@ void fhi_code_rig(const fh_scene *scene, const fh_gear *gear, const fhi_stock *s
     }
   }
   begin_strand(&w, code->n + 1);
-  fh_station *hand = new_station(&w, FH_HAND, -1);
-  hand->toward = fhi_direction(code, code->n + 1) > 0 ? FH_TOWARD_BACK : FH_TOWARD_LIP;
+  end_open(&w, code->n + 1);
   write_grips(&w);
 }

@@ -15,7 +15,24 @@ typedef struct walker {
   int contacts, grips;  // used so far
 } walker;
 
+// Every tail must be gripped, but for the bare one right behind the capture.
+static bool tails_gripped(const fhi_code *code) {
+  for (int i = 2; i <= code->n + 1; i++) {
+    bool gripped = !fhi_is_loose(code, i);
+    for (int k = 1; k <= code->n && !gripped; k++) {
+      gripped = code->e[k].on == i;
+    }
+    if (!gripped) {
+      return false;
+    }
+  }
+  return true;
+}
+
 static bool leaf(walker *w) {
+  if (!tails_gripped(&w->code)) {
+    return true;
+  }
   w->walk->tried++;
   if (!fhi_code_motion(&w->code, &w->solved) || !fhi_code_orderable(&w->code, &w->solved)) {
     return true;
@@ -73,23 +90,26 @@ static bool step_tie(walker *w, int i) {
   return true;
 }
 
-// Every tail must be gripped, but for the bare one right behind the capture.
-static bool tails_gripped(const fhi_code *code) {
-  for (int i = 2; i <= code->n; i++) {
-    bool gripped = !code->e[i].tie;
-    for (int k = 1; k <= code->n && !gripped; k++) {
-      gripped = code->e[k].on == i;
-    }
-    if (!gripped) {
-      return false;
-    }
+// The crew pulls on the last rope's end; with one further rope also on the first one's, the further one then ends under a
+// grip. With two further ropes that would give the same rigs twice, in another order, and is left out.
+static bool both_hands(walker *w) {
+  if (!leaf(w)) {
+    return false;
   }
-  return true;
+  if (w->ties != 1) {
+    return true;
+  }
+  for (int i = 1; i <= w->code.n; i++) {
+    w->code.hand = w->code.e[i].tie ? (int8_t)i : w->code.hand;
+  }
+  bool go_on = leaf(w);
+  w->code.hand = 0;
+  return go_on;
 }
 
 static bool step(walker *w, int i) {
   if (i > w->code.n) {
-    return !tails_gripped(&w->code) || leaf(w);
+    return both_hands(w);
   }
   int ties_left = w->ties - w->code.ties;
   bool contact_fits = w->code.n - i + 1 > ties_left;
