@@ -75,9 +75,8 @@ static fh_status tell(fh_sheet *sheet, const fh_scene *scene, const fh_gear *gea
   fhi_sheet_add_first(sheet, scene, gear, rig);
   fhi_sheet_add_steps(sheet, scene, gear, rig);
   fhi_sheet_add_last(sheet);
-  if (sheet->status == FH_OK) {
-    sheet->pages = fhi_sheet_place(sheet);
-  }
+  int pages = sheet->status == FH_OK ? fhi_sheet_place(sheet) : 0;
+  sheet->pages = sheet->status == FH_OK ? pages : 0;
   return sheet->status;
 }
 
@@ -114,6 +113,7 @@ void fh_sheet_destroy(fh_sheet *sheet) {
     fhi_free(sheet->blocks[i].wide.text);
   }
   fhi_free(sheet->blocks);
+  fhi_free(sheet->pieces);
   fh_lose_destroy(sheet->lose);
   fh_haul_destroy(sheet->haul);
   fh_check_destroy(sheet->check);

@@ -43,6 +43,14 @@ typedef struct fhi_sheet_block {
   bool opens;                    ///< starts a page
 } fhi_sheet_block;
 
+/// Where a block, or what is left of it from paragraph `from` on, stands.
+typedef struct fhi_sheet_piece {
+  int block, from;
+  int page, column;  ///< from 0
+  double y;          ///< [pt] in its column
+  double size;       ///< [pt] of its letters
+} fhi_sheet_piece;
+
 struct fh_sheet {
   fh_paper paper;
   fh_units units;
@@ -53,6 +61,8 @@ struct fh_sheet {
   fh_check *check;       ///< of the whole rig, with ranges
   fhi_sheet_block *blocks;
   int count, room;
+  fhi_sheet_piece *pieces;
+  int piece_count, piece_room;
   int pages;
   fh_status status;      ///< what went wrong first
 };

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "memory.h"
 #include "report.h"
 #include "sheet.h"
 
@@ -109,7 +110,7 @@ static double write_figures(fhi_svg *svg, double y, const fhi_sheet_block *b, do
   return y;
 }
 
-/// Writes a block from its paragraph `from` on, as far as the column reaches. @return the first paragraph that is left
+// Writes a block from its paragraph `from` on, as far as the column reaches. @return the first paragraph that is left
 static int write_block(fhi_svg *svg, const fhi_sheet_block *b, double size, double *y, int from, double bottom) {
   int told = from;
   *y = write_heading(svg, *y, b->heading, from > 0);
@@ -136,7 +137,7 @@ static int write_block(fhi_svg *svg, const fhi_sheet_block *b, double size, doub
 // ---------------------------------------------------------------------------------------------------- placing
 
 typedef struct flow {
-  const fh_sheet *sheet;
+  fh_sheet *sheet;
   const paper *paper;
   fhi_svg *svg;
   double y;
@@ -153,8 +154,6 @@ static void next_column(flow *f) {
   }
 }
 
-typedef void (*piece_fn)(void *user, const flow *f, const fhi_sheet_block *b, int from);
-
 // The largest letters with which the block fits on one card; the smallest when none do. @return [pt] its height
 static double measure(flow *f, const fhi_sheet_block *b) {
   double y = 0.0;
@@ -169,64 +168,56 @@ static double measure(flow *f, const fhi_sheet_block *b) {
   return y;
 }
 
-// The same walk measures and draws: what is drawn is what was measured.
-static int walk(const fh_sheet *sheet, fhi_svg *dry, piece_fn fn, void *user) {
-  flow f = {.sheet = sheet, .paper = paper_of(sheet), .svg = dry};
-  for (int i = 0; i < sheet->count; i++) {
-    const fhi_sheet_block *b = &sheet->blocks[i];
-    double y = measure(&f, b);
-    if (f.y > 0.0 && (b->opens || f.y + y > f.paper->tall)) {
-      next_column(&f);
+static void keep(flow *f, int block, int from) {
+  fh_sheet *sheet = f->sheet;
+  if (sheet->piece_count == sheet->piece_room) {
+    int room = sheet->piece_room == 0 ? 32 : 2 * sheet->piece_room;
+    fhi_sheet_piece *grown = fhi_realloc(sheet->pieces, (size_t)room, sizeof *grown);
+    if (grown == NULL) {
+      sheet->status = FH_ERR_MEMORY;
+      return;
     }
-    for (int from = 0; from < b->count || from == 0;) {
-      fn(user, &f, b, from);
-      y = f.y;
-      int left = write_block(dry, b, f.size, &y, from, f.paper->tall);
-      f.y = y + BETWEEN;
-      if (left >= b->count) {
-        break;
-      }
-      from = left;
-      next_column(&f);
-    }
+    sheet->pieces = grown;
+    sheet->piece_room = room;
   }
-  return f.page + 1;
+  sheet->pieces[sheet->piece_count++] = (fhi_sheet_piece){block, from, f->page, f->column, f->y, f->size};
 }
 
-static void nothing(void *user, const flow *f, const fhi_sheet_block *b, int from) {
-  (void)user;
-  (void)f;
-  (void)b;
-  (void)from;
+static void place_block(flow *f, int block) {
+  const fhi_sheet_block *b = &f->sheet->blocks[block];
+  double y = measure(f, b);
+  if (f->y > 0.0 && (b->opens || f->y + y > f->paper->tall)) {
+    next_column(f);
+  }
+  // A column takes at least one paragraph, so this ends.
+  for (int from = 0; f->sheet->status == FH_OK;) {
+    keep(f, block, from);
+    y = f->y;
+    from = write_block(f->svg, b, f->size, &y, from, f->paper->tall);
+    f->y = y + BETWEEN;
+    if (from >= b->count) {
+      return;
+    }
+    next_column(f);
+  }
 }
 
 int fhi_sheet_place(fh_sheet *sheet) {
-  fhi_svg *dry = NULL;
-  fh_status status = fhi_svg_create(FHI_PAGE, &dry);
+  flow f = {.sheet = sheet, .paper = paper_of(sheet)};
+  fh_status status = fhi_svg_create(FHI_PAGE, &f.svg);
   if (status != FH_OK) {
     sheet->status = status;
     return 0;
   }
-  dry->dry = true;
-  int pages = walk(sheet, dry, nothing, NULL);
-  fhi_svg_destroy(dry);
-  return pages;
+  f.svg->dry = true;
+  for (int i = 0; i < sheet->count && sheet->status == FH_OK; i++) {
+    place_block(&f, i);
+  }
+  fhi_svg_destroy(f.svg);
+  return f.page + 1;
 }
 
 // ---------------------------------------------------------------------------------------------------- a page
-
-typedef struct drawing {
-  fhi_svg *columns[2];
-  int page;
-} drawing;
-
-static void draw_piece(void *user, const flow *f, const fhi_sheet_block *b, int from) {
-  drawing *d = user;
-  if (f->page == d->page) {
-    double y = f->y;
-    (void)write_block(d->columns[f->column], b, f->size, &y, from, f->paper->tall);
-  }
-}
 
 // Title and page above; the caution below, on every card: it may be the only one that is at hand.
 static void draw_frame(const fh_sheet *sheet, const paper *p, fhi_svg *svg, int page) {
@@ -245,22 +236,24 @@ static void draw_frame(const fh_sheet *sheet, const paper *p, fhi_svg *svg, int 
   (void)fhi_svg_paragraph(svg, edge, p->top + p->tall * p->scale + 7.5, room, fhi_font_small(), FHI_CAUTION, 3);
 }
 
-static fh_status draw_columns(const fh_sheet *sheet, fhi_svg *svg, fhi_svg *dry, drawing *d) {
+static fh_status draw_column(const fh_sheet *sheet, fhi_svg *svg, int page, int column) {
   const paper *p = paper_of(sheet);
-  for (int c = 0; c < p->columns; c++) {
-    fh_status status = fhi_svg_create(FHI_PAGE, &d->columns[c]);
-    if (status != FH_OK) {
-      return status;
+  fhi_svg *inside = NULL;
+  fh_status status = fhi_svg_create(FHI_PAGE, &inside);
+  if (status != FH_OK) {
+    return status;
+  }
+  for (int i = 0; i < sheet->piece_count; i++) {
+    const fhi_sheet_piece *piece = &sheet->pieces[i];
+    if (piece->page == page && piece->column == column) {
+      double y = piece->y;
+      (void)write_block(inside, &sheet->blocks[piece->block], piece->size, &y, piece->from, p->tall);
     }
   }
-  (void)walk(sheet, dry, draw_piece, d);
-  for (int c = 0; c < p->columns; c++) {
-    if (d->columns[c]->status != FH_OK) {
-      return d->columns[c]->status;
-    }
-    fhi_svg_embed(svg, d->columns[c]->text, d->columns[c]->used, p->left + c * FHI_PAGE * p->scale, p->top, p->scale);
-  }
-  return FH_OK;
+  fhi_svg_embed(svg, inside->text, inside->used, p->left + column * FHI_PAGE * p->scale, p->top, p->scale);
+  status = inside->status;
+  fhi_svg_destroy(inside);
+  return status;
 }
 
 fh_status fh_sheet_write_page(const fh_sheet *sheet, int page, fh_out out) {
@@ -268,26 +261,20 @@ fh_status fh_sheet_write_page(const fh_sheet *sheet, int page, fh_out out) {
     return FH_ERR_ARG;
   }
   const paper *p = paper_of(sheet);
-  drawing d = {.page = page};
   fhi_svg *svg = NULL;
-  fhi_svg *dry = NULL;
   fh_status status = fhi_svg_create(p->width, &svg);
-  if (status == FH_OK) {
-    status = fhi_svg_create(FHI_PAGE, &dry);
+  if (status != FH_OK) {
+    return status;
   }
-  if (status == FH_OK) {
-    dry->dry = true;
-    draw_frame(sheet, p, svg, page);
-    status = draw_columns(sheet, svg, dry, &d);
+  draw_frame(sheet, p, svg, page);
+  for (int c = 0; c < p->columns && status == FH_OK; c++) {
+    status = draw_column(sheet, svg, page, c);
   }
   if (status == FH_OK) {
     char about[64];
     (void)fhi_format(about, sizeof about, "Build sheet, page %d of %d.", page + 1, sheet->pages);
     status = fhi_svg_end(svg, p->height, sheet->title[0] != '\0' ? sheet->title : "Raising rig", about, out);
   }
-  fhi_svg_destroy(d.columns[0]);
-  fhi_svg_destroy(d.columns[1]);
-  fhi_svg_destroy(dry);
   fhi_svg_destroy(svg);
   return status;
 }

@@ -41,6 +41,33 @@ static void say_holds(fhi_sheet_block *block, const fh_stage *stage) {
   fhi_sheet_say(block, FHI_VOICE_WARN, "", stage->held[0] != '\0' ? text : "Nothing holds the load at this moment but hands.");
 }
 
+// The way of the rope as far as it lies: whoever has lost the thread finds it again here.
+static void say_route(fhi_sheet_block *block, const fh_gear *gear, const fh_rig *rig, const fh_stage *stage) {
+  bool lays = stage->kind == FH_STAGE_BUILD || stage->kind == FH_STAGE_CAPTURE || stage->kind == FH_STAGE_GRIP || stage->kind == FH_STAGE_TRANSFER;
+  for (int p = 0; lays && p < rig->path_count; p++) {
+    const fh_path *path = &rig->paths[p];
+    if (p != stage->path && stage->kind != FH_STAGE_TRANSFER) {
+      continue;
+    }
+    char text[FHI_SHEET_TEXT];
+    (void)fhi_format(text, sizeof text, "%s runs:", path->name);
+    for (int i = 0; i < stage->placed[p] && i < path->count; i++) {
+      static const char *const ENDS[] = {[FH_EDGE] = "lip", [FH_HAND] = "hand", [FH_LOOSE] = "free end"};
+      const fh_station *st = &rig->stations[path->first + i];
+      size_t used = strlen(text);
+      const char *sep = i > 0 ? " \xE2\x80\x93" : "";
+      if (st->kind == FH_TIE) {
+        (void)fhi_format(text + used, sizeof text - used, "%s knot on %s", sep, rig->bodies[st->body]);
+      } else if (st->kind == FH_RUN) {
+        (void)fhi_format(text + used, sizeof text - used, "%s %s on %s", sep, fhi_item_name(gear, st->item), rig->bodies[st->body]);
+      } else {
+        (void)fhi_format(text + used, sizeof text - used, "%s %s", sep, ENDS[st->kind]);
+      }
+    }
+    fhi_sheet_say(block, FHI_VOICE_PLAIN, "Now", text);
+  }
+}
+
 static void say_findings(fhi_sheet_block *block, const fh_stages *stages, int step) {
   for (int i = 0; i < stages->finding_count; i++) {
     if (stages->findings[i].step == step && stages->findings[i].level == FH_NOTE_WARN) {
@@ -114,6 +141,7 @@ static void add_step(fh_sheet *sheet, fhi_sheet_view *view, const fh_stages *sta
   }
   if (stage != slack) {
     fhi_sheet_say(block, FHI_VOICE_PLAIN, "Do", stage->text);
+    say_route(block, view->gear, view->rig, stage);
     say_checks(block, stage->check);
     say_findings(block, stages, stage->step);
     say_holds(block, stage);

@@ -50,11 +50,47 @@ static void say_crew(const fh_sheet *sheet, fhi_sheet_block *b) {
   }
 }
 
-static void say_minutes(const fh_haul *h, char *to, size_t size) {
-  char lo[40];
-  char hi[40];
-  (void)fhi_format(to, size, "%s to %s minutes of hauling and resetting, building not counted", fhi_fixed(lo, sizeof lo, floor(h->time.lo / 60.0), 0),
-                   fhi_fixed(hi, sizeof hi, ceil(h->time.hi / 60.0), 0));
+// "8", or "8 to 11".
+static const char *say_range(char *to, size_t size, double lo, double hi) {
+  if (lo < hi) {
+    (void)fhi_format(to, size, "%d to %d", (int)lo, (int)hi);
+  } else {
+    (void)fhi_format(to, size, "%d", (int)hi);
+  }
+  return to;
+}
+
+static void say_raise(const fh_sheet *sheet, fhi_sheet_block *b) {
+  char strokes[FHI_WORD];
+  char lo[FHI_WORD];
+  char hi[FHI_WORD];
+  char text[FHI_SHEET_TEXT];
+  const fh_haul *h = sheet->haul;
+  (void)fhi_format(text, sizeof text, "%s stroke%s; one ends when %s. %s to %s of rope through the hands", say_range(strokes, sizeof strokes, h->strokes_range.lo, h->strokes_range.hi),
+                   h->strokes_range.hi > 1.0 ? "s" : "", h->touches != NULL ? h->touches : "it must",
+                   fhi_show_length(lo, sizeof lo, h->rope_pulled_range.lo, sheet->units), fhi_show_length(hi, sizeof hi, h->rope_pulled_range.hi, sheet->units));
+  fhi_sheet_say(b, FHI_VOICE_PLAIN, "Raise", text);
+  // Never less than it takes: both ends are rounded up.
+  (void)fhi_format(text, sizeof text, "%s min of hauling and resetting, if nothing goes wrong; building takes longer",
+                   say_range(strokes, sizeof strokes, ceil(h->time.lo / 60.0), ceil(h->time.hi / 60.0)));
+  fhi_sheet_say(b, FHI_VOICE_PLAIN, "Time", text);
+}
+
+static void say_knots(const fh_sheet *sheet, fhi_sheet_block *b) {
+  char every[FHI_WORD];
+  char most[FHI_WORD];
+  char text[FHI_SHEET_TEXT];
+  const fh_haul *h = sheet->haul;
+  if (h->knot_every <= 0.0) {
+    (void)fhi_copy(text, sizeof text, "no line of this rig can back the load up: what holds it is all there is");
+  } else if (h->knot_count == 0) {
+    (void)fhi_format(text, sizeof text, "one behind the capture at every reset, as its step says");
+  } else {
+    (void)fhi_format(text, sizeof text, "tie one for each %s of slack that you gain, %d in all; never let more than %s hang loose",
+                     fhi_show_length(every, sizeof every, h->knot_every, sheet->units), h->knot_count,
+                     fhi_show_length(most, sizeof most, fh_sheet_stages(sheet)->slack_limit, sheet->units));
+  }
+  fhi_sheet_say(b, FHI_VOICE_STRONG, "Backup knots", text);
 }
 
 // What to mind of the whole rig; what belongs to a step stands there.
@@ -75,7 +111,6 @@ static void say_findings(const fh_sheet *sheet, fhi_sheet_block *b) {
 static void add_numbers(fh_sheet *sheet, const fh_scene *scene) {
   char a[FHI_WORD];
   char c[FHI_WORD];
-  char d[FHI_WORD];
   char text[FHI_SHEET_TEXT];
   const fh_haul *h = sheet->haul;
   fhi_sheet_block *b = fhi_sheet_add(sheet, "The numbers: estimates, look at the worst end");
@@ -87,22 +122,11 @@ static void add_numbers(fh_sheet *sheet, const fh_scene *scene) {
   fhi_sheet_say(b, FHI_VOICE_STRONG, "Pull", text);
   say_crew(sheet, b);
   if (h->outcome != FH_OUTCOME_SOLVED) {
+    say_findings(sheet, b);
     return;
   }
-  (void)fhi_format(text, sizeof text, "%d to %d strokes; a stroke ends when %s. Hand over %s to %s of rope in all", (int)h->strokes_range.lo, (int)h->strokes_range.hi,
-                   h->touches != NULL ? h->touches : "it must", fhi_show_length(a, sizeof a, h->rope_pulled_range.lo, sheet->units),
-                   fhi_show_length(c, sizeof c, h->rope_pulled_range.hi, sheet->units));
-  fhi_sheet_say(b, FHI_VOICE_PLAIN, "Raise", text);
-  say_minutes(h, text, sizeof text);
-  fhi_sheet_say(b, FHI_VOICE_PLAIN, "Time", text);
-  if (h->knot_every > 0.0) {
-    (void)fhi_format(text, sizeof text, "tie one for each %s of slack that you gain, %d in all; never let more than %s hang loose",
-                     fhi_show_length(a, sizeof a, h->knot_every, sheet->units), h->knot_count,
-                     fhi_show_length(d, sizeof d, fh_sheet_stages(sheet)->slack_limit, sheet->units));
-    fhi_sheet_say(b, FHI_VOICE_STRONG, "Backup knots", text);
-  } else {
-    fhi_sheet_say(b, FHI_VOICE_STRONG, "Backup knots", "no line of this rig can back the load up: what holds it is all there is");
-  }
+  say_raise(sheet, b);
+  say_knots(sheet, b);
   if (h->jam[0] != '\0') {
     fhi_sheet_say(b, FHI_VOICE_STRONG, "Knots", h->jam);
   }
@@ -150,7 +174,7 @@ static void add_kit(fh_sheet *sheet, const fh_gear *gear, const fh_rig *rig) {
   for (int i = 0; i < rig->station_count; i++) {
     ties += rig->stations[i].kind == FH_TIE ? 1 : 0;
   }
-  (void)fhi_format(text, sizeof text, "locking carabiners: one at each of the %d knots, one for each pulley or capture, one for each hitch", ties);
+  (void)fhi_format(text, sizeof text, "locking carabiners: %d for the knots, one for each pulley or capture, one for each hitch", ties);
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", text);
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", "what the anchor is built from, and a sling or cord from anchor to station");
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", "a pad for the edge that is tied in itself, and your own tether");

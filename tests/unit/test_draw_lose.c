@@ -153,6 +153,11 @@ static void every_example_is_clear(void **state) {
     assert_status(fh_gear_create(&t.gear), FH_OK);
     assert_status(cli_yaml_read(found.gl_pathv[k], &doc, &diag), FH_OK);
     assert_status(fh_scene_create(doc, t.gear, &t.scene, &diag), FH_OK);
+    if (!t.scene->has_rig) {  // a team on its feet
+      fh_doc_destroy(doc);
+      scene_done(&t);
+      continue;
+    }
     assert_status(fh_lose_create(t.scene, t.gear, &t.scene->rig, NULL, &lose), FH_OK);
     char *svg = draw(t.scene, lose, k % 2 == 0 ? FH_METRIC : FH_IMPERIAL);
     look(found.gl_pathv[k], svg);
