@@ -61,7 +61,7 @@ export class Learn {
       h('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': t('timesPull') }, h('table', {}, h('caption', {}, t('timesPull')),
         h('thead', {}, h('tr', {}, h('th', { scope: 'col' }, t('strand')), h('th', { scope: 'col' }, t('noFriction')), h('th', { scope: 'col' }, t('withFriction')), h('th', { scope: 'col' }, t('pull')))),
         h('tbody', {}, ...check.raise.strands.map(cells)))),
-      h('h3', {}, t('lossAt')),
+      h('h2', {}, t('lossAt')),
       h('ul', {}, ...check.raise.contacts.filter((c) => !c.resting && (c.rate ?? 0) !== 0).map((c) => h('li', {}, `${c.on === null ? bodyName('lip') : t('bendAt', itemName(c.on), bodyName(c.body))}: ${t('keeps', `${Math.round((c.efficiency.likely ?? 1) * 100)} %`)} (${Math.round(c.wrap_deg)}°)`))));
     add(body, h('div', { class: 'paper why-figure' }, drawing));
     if (drawing !== null) {

@@ -34,7 +34,7 @@ class Page {
   private readonly say = h('div', { id: 'message', role: 'status' });
   private readonly nav = h('nav', { id: 'tabs' });
   private readonly head = h('header', { id: 'head' });
-  private readonly foot = h('p', { id: 'caution' });
+  private readonly foot = h('footer', { id: 'caution' });
   private readonly card = h('div', { id: 'card', 'aria-hidden': 'true' });
   private settings: Settings = { language: deviceLanguage(), units: 'metric', look: 'auto' };
   private keepTimer = 0;
@@ -72,7 +72,7 @@ class Page {
       this.settings = { language: language ?? this.settings.language, units: units === 'imperial' ? 'imperial' : 'metric', look: look ?? 'auto' };
     }
     this.useSettings();
-    replace(document.body, this.head, this.say, h('main', {}, ...this.panels.values()), this.bar, this.nav, this.foot, this.card);
+    replace(document.body, this.head, this.say, h('main', {}, ...this.panels.values(), this.bar), this.nav, this.foot, this.card);
     this.app.listen((news) => this.hear(news));
     this.app.load(START);
     const restored = kept !== null && kept.seed === seedText && kept.scene !== '' && this.takeText(kept.scene) === null;
@@ -88,6 +88,9 @@ class Page {
     window.addEventListener('pagehide', () => this.keepNow());
     document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'hidden') { this.keepNow(); } });
     window.addEventListener('beforeprint', () => this.sheet.fillCard(this.card));
+    // Where the focus is shows from the first key on, also where the browser would not say.
+    window.addEventListener('keydown', () => document.documentElement.setAttribute('data-keys', ''));
+    window.addEventListener('pointerdown', () => document.documentElement.removeAttribute('data-keys'));
     document.documentElement.setAttribute('data-ready', 'true');
   }
 

@@ -49,6 +49,9 @@ for (const [size, language, look] of cases) {
 await claim(`${name}: Tab goes through every control, and shows where it is`, async () => {
   const { context, page } = await open(browser, file, { size: 'phone', isFirefox });
   const total = await page.evaluate(() => Array.from(document.querySelectorAll('button, select, input, summary')).filter((e) => e.checkVisibility() && !e.closest('dialog')).length);
+  await page.bringToFront();
+  // A window that the machine does not show as active draws no focus: then only the way is tested.
+  const active = await page.evaluate(() => document.hasFocus());
   const reached = new Set();
   for (let i = 0; i < total + 5; i++) {
     await page.keyboard.press('Tab');
@@ -56,15 +59,18 @@ await claim(`${name}: Tab goes through every control, and shows where it is`, as
       const e = document.activeElement;
       if (e === document.body) { return null; }
       e.dataset.reached ??= String(Math.random());
-      return [e.dataset.reached, getComputedStyle(e).outlineStyle, getComputedStyle(e).outlineWidth];
+      return [e.dataset.reached, getComputedStyle(e).outlineStyle, getComputedStyle(e).outlineWidth, e.outerHTML.slice(0, 90)];
     });
     if (at !== null) {
       reached.add(at[0]);
-      assert.equal(at[1], 'solid');
-      assert.ok(Number.parseFloat(at[2]) >= 2);
+      if (active) {
+        assert.equal(at[1], 'solid', at[3]);
+        assert.ok(Number.parseFloat(at[2]) >= 2);
+      }
     }
   }
   assert.ok(reached.size >= total, `${reached.size} of ${total}`);
+  assert.ok(active || isFirefox);
   await context.close();
 });
 
