@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 // What a rig's numbers are told as: the words that make the answer no, the warnings, what to mind.
+#include "report.h"
 #include "scenes.h"
 
 #define CREW(pull) HEAD GROUND SMOOTH "crew: [{pull_N: " pull "}]\n"
@@ -88,9 +89,9 @@ static void a_rope_that_may_be_too_short_takes_the_yes_away(void **state) {
   assert_int_equal(fhi_check_answer(k.c), FHI_ANSWER_UNSURE);
   assert_false(k.c->answer_no);
   checked_done(&k);
-  // The drop loop's two strands: at 10 m it needs 42.5 m (61.5 less the 19 of the line), at 11 m two more.
+  // Three strands hang, the slack line's among them: 61.5 m at 10 m (see below), three more at 11 m.
   k = checked_solved(DEPTH("[9, 11]") "ropes: [{name: main, length_m: 62}]\n" SIX(0.9, 0.9, 0.9));
-  assert_true(says(k.c, FH_NOTE_WARN, "rope main may be 2.5 m short: 64.5 m needed"));  // a strand more: the slack line's
+  assert_true(says(k.c, FH_NOTE_WARN, "rope main may be 2.5 m short: 64.5 m needed"));
   checked_done(&k);
 }
 
