@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "firnhaul.h"
+#include "firnhaul_anchor.h"
 #include "firnhaul_rescue.h"
 
 enum { MAX_GIVEN = 16, MAX_RESULTS = 8, WORD = 64 };
@@ -273,6 +274,28 @@ static void ask_budget(claim *c, answer *a) {
   result(a, "missing_last", out.last.loop_missing);
 }
 
+// One point of an anchor in snow of a measured strength; what is not given is usual for the kind.
+static void ask_hold(claim *c, answer *a) {
+  static fh_scene scene;
+  memset(&scene, 0, sizeof scene);
+  scene.has_anchorage = true;
+  scene.anchorage.point_count = 1;
+  scene.anchorage.snow = FH_SNOW_UNTESTED;
+  scene.anchorage.strength = fh_number_exact(number(c, a, "strength"));
+  fh_point *p = &scene.anchorage.points[0];
+  const char *keys[] = {"depth", "length", "width", "diameter", "back"};
+  fh_number *to[] = {&p->depth, &p->length, &p->width, &p->diameter, &p->back};
+  p->kind = fh_gear_find(c->gear, word(c, a, "item"));
+  p->holds = fh_number_unset();
+  for (int i = 0; i < 5; i++) {
+    *to[i] = given_find(c, keys[i]) != NULL ? fh_number_exact(number(c, a, keys[i])) : fh_number_unset();
+  }
+  fh_hold h = fh_point_hold(&scene, c->gear, 0);
+  result(a, "bearing", h.bearing.likely);
+  result(a, "wedge", h.shear.likely);
+  result(a, "holds", h.holds.likely);
+}
+
 typedef struct subject {
   const char *name;
   void (*ask)(claim *, answer *);
@@ -282,7 +305,7 @@ static const subject SUBJECTS[] = {
     {"edge", ask_edge},       {"edge-mu", ask_edge_mu},     {"contact", ask_contact}, {"tackle", ask_tackle},
     {"resultant", ask_resultant}, {"leg", ask_leg},         {"triangle", ask_triangle}, {"impact", ask_impact},
     {"rated", ask_rated},     {"stretch", ask_stretch},     {"catch", ask_catch},     {"gear", ask_gear},
-    {"item", ask_item},       {"crew", ask_crew},
+    {"item", ask_item},       {"crew", ask_crew},             {"hold", ask_hold},
     {"fall", ask_fall},       {"budget", ask_budget},
 };
 
