@@ -1,0 +1,209 @@
+// SPDX-License-Identifier: MIT
+// A study's document, its scenes, its rows.
+#include "fh_test.h"
+
+#include "firnhaul_study.h"
+#include "memory.h"
+#include "scene_text.h"
+
+static const char BASE[] =
+    "firnhaul: 1\nload: {mass_kg: 80}\nslot: {depth_m: 8}\nlip: {friction: 0.2}\nground: {}\ncrew: [{name: a, pull_N: 400}, {name: b}]\n"
+    "ropes: [{name: main, length_m: 60}]\n"
+    "rig: {ropes: [{name: main, path: [{tie: load}, {edge: lip}, {run: station, on: toothed-capture}, {run: t, on: pulley}, {hand: crew}]}], "
+    "grips: [{body: t, hitch: prusik, rope: main, after: 1, at_m: 1.5}]}\n";
+
+typedef struct opened {
+  fh_doc *doc, *base;
+  fh_gear *gear;
+  fh_study *study;
+  fh_status status;
+  fh_diag diag;
+} opened;
+
+static opened open_study(const char *yaml) {
+  opened o = {0};
+  assert_status(fh_gear_create(&o.gear), FH_OK);
+  assert_status(cli_yaml_parse(BASE, strlen(BASE), &o.base, &o.diag), FH_OK);
+  assert_status(cli_yaml_parse(yaml, strlen(yaml), &o.doc, &o.diag), FH_OK);
+  o.status = fh_study_create(o.doc, &o.study, &o.diag);
+  return o;
+}
+
+static void done(opened *o) {
+  fh_study_destroy(o->study);
+  fh_doc_destroy(o->doc);
+  fh_doc_destroy(o->base);
+  fh_gear_destroy(o->gear);
+}
+
+#define TOP "firnhaul_study: 1\nscene: base.yaml\n"
+
+static fh_scene *scene_at(opened *o, int64_t index) {
+  fh_scene *s = NULL;
+  fh_status status = fh_study_scene_create(o->study, o->base, o->gear, index, &s, &o->diag);
+  if (status != FH_OK) {
+    print_error("%s: %s\n", o->diag.key, o->diag.message);
+  }
+  assert_status(status, FH_OK);
+  return s;
+}
+
+static void a_grid_puts_each_value_in_its_place(void **state) {
+  (void)state;
+  opened o = open_study(TOP "vary:\n  - {key: slot.depth_m, values: [4, [6, 9]]}\n  - {key: \"crew[].mass_kg\", from: 60, to: 80, steps: 3}\n"
+                            "  - {name: kit, sets: {few: {kit: [{item: pulley}]}, many: {kit: [{item: pulley, count: 3}], reset_s: 30}}}\n");
+  assert_status(o.status, FH_OK);
+  assert_int_equal(fh_study_count(o.study), 12);
+  assert_int_equal(fh_study_axes(o.study), 3);
+  for (int64_t i = 0; i < 12; i++) {
+    char text[64];
+    fh_scene *s = scene_at(&o, i);
+    assert_exact(s->depth.lo, i < 6 ? 4.0 : 6.0);
+    assert_exact(s->depth.hi, i < 6 ? 4.0 : 9.0);
+    assert_exact(s->crew[0].mass.likely, 60.0 + 10.0 * (double)(i / 2 % 3));
+    assert_exact(s->crew[1].mass.likely, s->crew[0].mass.likely);
+    assert_int_equal(s->kit[0].count, i % 2 == 0 ? 1 : 3);
+    assert_exact(s->reset_time.lo, i % 2 == 0 ? 20.0 : 30.0);
+    assert_string_equal(fh_study_value(o.study, i, 2, text, sizeof text), i % 2 == 0 ? "few" : "many");
+    fh_scene_destroy(s);
+  }
+  done(&o);
+}
+
+static void a_sample_covers_its_spans(void **state) {
+  (void)state;
+  opened o = open_study(TOP "sample: 64\nvary:\n  - {key: lip.friction, from: 0.1, to: 0.5}\n  - {key: slot.depth_m, values: [4, 8]}\n");
+  assert_status(o.status, FH_OK);
+  int part[64] = {0}, deep = 0;
+  for (int64_t i = 0; i < 64; i++) {
+    fh_scene *s = scene_at(&o, i);
+    part[(int)((s->lip_friction.likely - 0.1) / 0.4 * 64.0)]++;
+    deep += s->depth.likely > 5.0;
+    fh_scene_destroy(s);
+  }
+  for (int i = 0; i < 64; i++) {
+    assert_int_equal(part[i], 1);
+  }
+  assert_int_equal(deep, 32);
+  done(&o);
+}
+
+static void sizes_beyond_counting_are_said_not_overflowed(void **state) {
+  (void)state;
+  opened o = open_study(TOP "vary:\n  - {key: a, from: 0, to: 1, steps: 1000}\n  - {key: b, from: 0, to: 1, steps: 1000}\n  - {key: c, from: 0, to: 1, steps: 1000}\n"
+                            "  - {key: d, from: 0, to: 1, steps: 1000}\n  - {key: e, from: 0, to: 1, steps: 1000}\n  - {key: f, from: 0, to: 1, steps: 1000}\n"
+                            "  - {key: g, from: 0, to: 1, steps: 1000}\n");
+  assert_status(o.status, FH_OK);
+  assert_true(fh_study_count(o.study) == INT64_MAX);
+  done(&o);
+}
+
+static void rows_hold_what_the_scene_gives(void **state) {
+  (void)state;
+  opened o = open_study(TOP "samples: 1024\nvary:\n  - {key: lip.friction, values: [0.1, 0.6]}\n  - {key: title, values: [plain, \"with, comma\"]}\n");
+  assert_status(o.status, FH_OK);
+  fh_study_map *map = NULL;
+  text_sink sink = {.fail_after = -1};
+  fh_out out = {text_sink_put, &sink};
+  assert_status(fh_study_map_create(o.study, &map), FH_OK);
+  assert_status(fh_study_header_write(o.study, out), FH_OK);
+  double easy = 0.0;
+  for (int64_t i = 0; i < 4; i++) {
+    fh_scene *s = scene_at(&o, i);
+    fh_study_row row;
+    assert_status(fh_study_row_run(o.study, s, o.gear, i, &row), FH_OK);
+    assert_status(fh_study_row_write(o.study, &row, out), FH_OK);
+    fh_study_map_add(map, o.study, &row);
+    easy = i == 0 ? row.figure[0] : easy;
+    assert_within(row.figure[0], 0.0, 1.0);
+    assert_true(i < 2 || row.figure[0] <= easy);
+    fh_scene_destroy(s);
+  }
+  assert_non_null(strstr(sink.bytes, "scene,lip.friction,title,chance_both,"));
+  assert_non_null(strstr(sink.bytes, "\n1,0.1,\"with, comma\","));
+  assert_status(fh_draw_study(o.study, map, out), FH_OK);
+  assert_null(strstr(sink.bytes, "nan"));
+  assert_non_null(fh_study_figure_name(15));
+  assert_null(fh_study_figure_name(16));
+  free(sink.bytes);
+  fh_study_map_destroy(map);
+  done(&o);
+}
+
+static void assert_study_refused(const char *yaml, int line, const char *key) {
+  opened o = open_study(yaml);
+  assert_status(o.status, FH_ERR_INPUT);
+  assert_int_equal(o.diag.line, line);
+  assert_string_equal(o.diag.key, key);
+  assert_true(o.diag.message[0] != '\0' && o.diag.accepted[0] != '\0');
+  done(&o);
+}
+
+static void bad_studies_are_refused_with_their_place(void **state) {
+  (void)state;
+  assert_study_refused("firnhaul: 1\n", 1, "");
+  assert_study_refused("firnhaul_study: 1\nvary: []\n", 1, "scene");
+  assert_study_refused(TOP, 1, "vary");
+  assert_study_refused(TOP "vary: []\n", 3, "vary");
+  assert_study_refused(TOP "vary:\n  - {key: a}\n", 4, "a");
+  assert_study_refused(TOP "vary:\n  - {key: a, from: 2, to: 1, steps: 3}\n", 4, "a");
+  assert_study_refused(TOP "vary:\n  - {key: a, from: 1, to: 2}\n", 4, "a");
+  assert_study_refused(TOP "vary:\n  - {key: a, from: 1, to: 2, steps: 1}\n", 4, "steps");
+  assert_study_refused(TOP "vary:\n  - {key: a, values: 3}\n", 4, "a");
+  assert_study_refused(TOP "vary:\n  - {key: a, values: [1]}\n  - {key: a, values: [2]}\n", 5, "a");
+  assert_study_refused(TOP "vary:\n  - {name: a, sets: {x: 3}}\n", 4, "x");
+  assert_study_refused(TOP "vary:\n  - {key: a, values: [1], step: 3}\n", 4, "step");
+  assert_study_refused(TOP "samples: 10\nvary:\n  - {key: a, values: [1]}\n", 3, "samples");
+  assert_study_refused(TOP "rig: best\nvary:\n  - {key: a, values: [1]}\n", 3, "rig");
+  assert_study_refused(TOP "plot: {x: b}\nvary:\n  - {key: a, values: [1]}\n", 3, "plot");
+  assert_study_refused(TOP "colour: red\nvary:\n  - {key: a, values: [1]}\n", 3, "colour");
+}
+
+static void a_value_that_the_scene_refuses_is_placed_in_the_study(void **state) {
+  (void)state;
+  opened o = open_study(TOP "vary:\n  - {key: slot.depth_m, values: [4, -3]}\n  - {key: nothing.here, values: [1]}\n");
+  fh_scene *s = NULL;
+  assert_status(fh_study_scene_create(o.study, o.base, o.gear, 0, &s, &o.diag), FH_ERR_INPUT);
+  assert_string_equal(o.diag.key, "nothing.here");
+  assert_int_equal(o.diag.line, 5);
+  done(&o);
+  o = open_study(TOP "vary:\n  - {key: slot.depth_m, values: [4, -3]}\n");
+  assert_status(fh_study_scene_create(o.study, o.base, o.gear, 1, &s, &o.diag), FH_ERR_INPUT);
+  assert_string_equal(o.diag.key, "slot.depth_m");
+  assert_int_equal(o.diag.line, 4);
+  done(&o);
+}
+
+static void every_allocation_may_fail(void **state) {
+  (void)state;
+  opened o = open_study(TOP "samples: 1024\nvary:\n  - {key: lip.friction, values: [0.1, 0.6]}\n");
+  for (long n = 1; n < 500; n++) {
+    fh_scene *s = NULL;
+    fh_study_row row;
+    fhi_fault_after(n);
+    fh_status status = fh_study_scene_create(o.study, o.base, o.gear, 1, &s, &o.diag);
+    status = status != FH_OK ? status : fh_study_row_run(o.study, s, o.gear, 1, &row);
+    fhi_fault_after(0);
+    fh_scene_destroy(s);
+    if (status == FH_OK) {
+      assert_true(n > 3);
+      done(&o);
+      return;
+    }
+    assert_status(status, FH_ERR_MEMORY);
+  }
+  fail_msg("never succeeded");
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(a_grid_puts_each_value_in_its_place),
+      cmocka_unit_test(a_sample_covers_its_spans),
+      cmocka_unit_test(sizes_beyond_counting_are_said_not_overflowed),
+      cmocka_unit_test(rows_hold_what_the_scene_gives),
+      cmocka_unit_test(bad_studies_are_refused_with_their_place),
+      cmocka_unit_test(a_value_that_the_scene_refuses_is_placed_in_the_study),
+      cmocka_unit_test(every_allocation_may_fail),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
