@@ -150,7 +150,8 @@ static void tell_raise(const teller *t) {
   if (check->strokes > 0) {
     (void)fhi_format(text, sizeof text, "%d, with %d %s between", check->strokes, check->resets, check->resets == 1 ? "reset" : "resets");
     fact(t, "Strokes", text);
-    fact(t, "Time", cli_band(a, check->time, CLI_MINUTES, t->units));
+    (void)fhi_format(text, sizeof text, "%s of hauling; building the rig, stretch and set-back come on top", cli_band(a, check->time, CLI_MINUTES, t->units));
+    fact(t, "Time", text);
   }
 }
 

@@ -176,8 +176,8 @@ static bool ranked_by_chance(const fh_plans *plans) {
 
 static void tell_legend(const teller *t, int listed) {
   const fh_plans *plans = t->p->plans;
-  char text[300];
-  (void)fhi_format(text, sizeof text, "%s margin: least limit over greatest force. rope: all ropes, with knots.",
+  char text[400];
+  (void)fhi_format(text, sizeof text, "%s margin: least limit over greatest force. rope: all ropes, with knots. min: hauling; building the rig, stretch and set-back come on top.",
                    ranked_by_chance(plans) ? "chance: share of the ranges given in which the crew can pull it for a short effort and every limit holds."
                                            : "share: pull over what the crew can pull, at the likely figures.");
   cli_put_wrapped(t->s, CLI_PLAIN, "", text);

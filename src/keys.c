@@ -79,7 +79,7 @@ X("ropes[].wet", FLAG, "", 0, 0, "(as wet for the scene)", "", false, V(fh_rope,
 X("kit[]", LIST, "", 0, FH_MAX_KIT, "(nothing)", "", false, ENTRIES(fh_scene, kit, kit_count, fh_kit_line), 0, "Gear at hand, by class.") \
 X("kit[].item", ITEM, "", 0, 0, "", "", true, V(fh_kit_line, item), ANY_GEAR, "What it is.") \
 X("kit[].count", INTEGER, "", 0, 1000, "1", "", false, V(fh_kit_line, count), 0, "How many.") \
-X("kit[].efficiency", NUMBER, "1", 0.05, 1, "(the catalogue's)", "", false, V(fh_kit_line, efficiency), 0, "Force in over force out at a half turn; overrides the catalogue.") \
+X("kit[].efficiency", NUMBER, "1", 0.05, 1, "(the catalogue's)", "", false, V(fh_kit_line, efficiency), 0, "Force out over force in at a half turn; overrides the catalogue.") \
 X("wet", FLAG, "", 0, 0, "false", "", false, V(fh_scene, wet), 0, "Ropes and cords are wet or iced.") \
 X("prefer", CHOICE, "", 0, 0, "pieces", "pull|time|pieces|safe|chance", false, V(fh_scene, prefer), 0, "What plan puts first: least pull, least time, fewest pieces, widest margin, best chance.") \
 X("reset_s", NUMBER, "s", 1, 3600, "[20, 60]", "", false, V(fh_scene, reset_time), 0, "Time of one reset. Default: common practice, no source.") \
@@ -97,7 +97,7 @@ X("rig.ropes[].path[].loose", FLAG, "", 0, 0, "(one of five)", "", false, V(fhi_
 X("rig.ropes[].path[].slack_m", NUMBER, "m", 0, 500, "(0: taut)", "", false, V(fhi_said_station, slack), 0, "With tie: the strand before it hangs loose by so much.") \
 X("rig.ropes[].path[].friction", NUMBER, "1", 0, 2, "(the lip's)", "", false, V(fhi_said_station, friction), 0, "With edge: friction of this rope here.") \
 X("rig.ropes[].path[].on", ITEM, "", 0, 0, "(required with run)", "", false, V(fhi_said_station, item), ROPE_RUNS, "With run: what the rope runs over.") \
-X("rig.ropes[].path[].efficiency", NUMBER, "1", 0.05, 1, "(the kit's, or the catalogue's)", "", false, V(fhi_said_station, efficiency), 0, "With run: force in over force out at a half turn.") \
+X("rig.ropes[].path[].efficiency", NUMBER, "1", 0.05, 1, "(the kit's, or the catalogue's)", "", false, V(fhi_said_station, efficiency), 0, "With run: force out over force in at a half turn.") \
 X("rig.ropes[].path[].efficiency_range", RANGE, "1", 0.05, 1, "(none)", "", false, V(fhi_said_station, efficiency_range), 0, "With an exact efficiency: the range around it.") \
 X("rig.ropes[].path[].reversed", FLAG, "", 0, 0, "false", "", false, V(fhi_said_station, reversed), 0, "With run on a capture: put in the wrong way round, it locks against the raise.") \
 X("rig.ropes[].path[].toward", CHOICE, "", 0, 0, "(back behind a moving block or the lip, lip behind a fixed block)", "back|lip", false, V(fhi_said_station, toward), 0, "With hand: which way the crew pulls.") \
