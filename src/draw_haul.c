@@ -94,13 +94,18 @@ static void add_point(const plot *p, fhi_path *path, double x, double y, fhi_pen
   }
 }
 
-static void draw_curve(const plot *p, value_fn value, bool jumps, fhi_pen pen) {
+// What a capture holds it holds from the moment the hands let go until they take the load again.
+static bool jumps(value_fn value, const fh_trace_row *row) {
+  return value == capture || (value == hand && is_release(row));
+}
+
+static void draw_curve(const plot *p, value_fn value, fhi_pen pen) {
   fhi_path path;
   fhi_path_clear(&path);
   for (int i = 0; i < p->haul->trace_count; i++) {
     const fh_trace_row *row = &p->haul->trace[i];
     double y = place_y(p, value(p, row));
-    if (i > 0 && jumps && is_release(row)) {
+    if (i > 0 && jumps(value, row)) {
       add_point(p, &path, place_x(p, p->haul->trace[i - 1].time), y, pen);
     }
     add_point(p, &path, place_x(p, row->time), y, pen);
@@ -126,7 +131,7 @@ static double draw_plot(plot *p, double y, value_fn value, const char *title, bo
   p->chart.x_decimals = p->chart.x_step < 1.0 ? 1 : 0;
   shade_stops(p);
   fhi_chart_axes(p->svg, &p->chart);
-  draw_curve(p, value, value == hand, pen);
+  draw_curve(p, value, pen);
   if (value == height) {
     draw_knots(p);
   }

@@ -130,6 +130,41 @@ static void the_pull_drops_upright_at_a_release(void **state) {
   free(svg);
 }
 
+// The capture holds its force through the whole reset: the curve of one stroke is level at nothing, then level at 450 N.
+static void the_capture_holds_from_release_to_the_next_pull(void **state) {
+  (void)state;
+  fh_trace_row rows[1 + ROWS];
+  fh_haul haul = make_haul(rows, 1);
+  char *svg = draw(&haul, FH_METRIC);
+  const char *curve = NULL;
+  for (const char *at = strstr(svg, "<path d=\""); at != NULL; at = strstr(at + 1, "<path d=\"")) {
+    const char *end = strchr(at, '>');
+    char stroke[40] = "";
+    char wide[40] = "";
+    if (svg_attribute(at, end, "stroke", stroke, sizeof stroke) && strcmp(stroke, "#16202a") == 0 &&
+        svg_attribute(at, end, "stroke-width", wide, sizeof wide) && strcmp(wide, "1.3") == 0) {
+      curve = at + 9;
+    }
+  }
+  assert_non_null(curve);
+  double y[8];
+  int n = 0;
+  for (const char *c = curve; *c != '"'; c++) {
+    if (*c == 'M' || *c == 'L') {
+      const char *gap = strchr(c, ' ');
+      assert_true(n < 8 && fhi_parse_number(gap + 1, strcspn(gap + 1, "ML\""), &y[n]));
+      n++;
+    }
+  }
+  assert_int_equal(n, 7);  // start, then two points a phase
+  for (int i = 1; i < 5; i++) {
+    assert_exact(y[i], y[0]);
+  }
+  assert_exact(y[5], y[6]);
+  assert_true(y[5] < y[0] - 50.0);  // up the page
+  free(svg);
+}
+
 static void the_words_hold_the_numbers_and_the_unit(void **state) {
   (void)state;
   fh_trace_row rows[1 + ROWS * 9];
@@ -187,6 +222,7 @@ int main(void) {
       cmocka_unit_test(every_example_is_clear),
       cmocka_unit_test(a_long_raise_is_drawn_to_its_end),
       cmocka_unit_test(the_pull_drops_upright_at_a_release),
+      cmocka_unit_test(the_capture_holds_from_release_to_the_next_pull),
       cmocka_unit_test(the_words_hold_the_numbers_and_the_unit),
       cmocka_unit_test(no_raise_says_why),
       cmocka_unit_test(missing_arguments_refused_writes_and_no_memory_are_said),
