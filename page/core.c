@@ -171,7 +171,6 @@ fh_status page_check(page_state *p) {
     return FH_ERR_ARG;
   }
   fh_check_opts opts = fh_check_opts_default();
-  opts.lower = true;
   return fh_check_create(p->scene, p->gear, &p->scene->rig, &opts, &p->check);
 }
 
@@ -231,6 +230,19 @@ static fh_status draw_moved(double risen, double now, fh_units units, fh_out out
   }
   fhi_free(s);
   fhi_free(c);
+  return status;
+}
+
+// With lowering as well: more than the page shows, and as much as the terminal can say.
+static fh_status write_lowered(fh_out out) {
+  fh_check_opts opts = fh_check_opts_default();
+  fh_check *check = NULL;
+  opts.lower = true;
+  fh_status status = fh_check_create(page.scene, page.gear, &page.scene->rig, &opts, &check);
+  if (status == FH_OK) {
+    status = fh_check_write_json(page.scene, page.gear, &page.scene->rig, check, out);
+  }
+  fh_check_destroy(check);
   return status;
 }
 
@@ -326,7 +338,7 @@ static fh_status answer_scene(int what, double a, double b, fh_units units, fh_o
     return status;
   }
   switch (what) {
-  case PAGE_CHECK: return fh_check_write_json(s, page.gear, &s->rig, page.check, out);
+  case PAGE_CHECK: return a > 0.0 ? write_lowered(out) : fh_check_write_json(s, page.gear, &s->rig, page.check, out);
   case PAGE_SECTION: return fh_draw_section(s, page.gear, &s->rig, page.check, units, out);
   case PAGE_MOVED: return draw_moved(a, b, units, out);
   case PAGE_PLAN_VIEW: return fh_draw_plan_view(s, page.gear, &s->rig, page.check, a * DEGREE, units, out);

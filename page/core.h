@@ -17,7 +17,7 @@ enum {
   PAGE_PLAN,          ///< a: contacts, -1 for the core's choice
   PAGE_YAML,          ///< the scene
   PAGE_PLANS_FIGURE,
-  PAGE_CHECK,
+  PAGE_CHECK,         ///< a: 1 with lowering
   PAGE_SECTION,
   PAGE_MOVED,         ///< a: [m] rise of the load, b: [m] rise that the blocks' places of this stroke belong to
   PAGE_PLAN_VIEW,     ///< a: [degrees]

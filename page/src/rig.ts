@@ -19,11 +19,19 @@ export class RigView {
   private readonly whatIf: WhatIf;
   private readonly parts: Parts;
   private shown: SVGSVGElement | null = null;
+  private inSight = true;
+  private later: (() => string | null) | null = null;  // a figure that nobody would see yet
 
   constructor(private readonly app: App, private readonly root: HTMLElement, private readonly go: (view: View) => void) {
     this.haul = new Haul(app, this.paper, (svg) => this.draw(svg));
-    this.whatIf = new WhatIf(app, (check, svg, base) => this.showCheck(check, svg, base));
+    this.whatIf = new WhatIf(app, (check, draw, base) => this.showCheck(check, draw, base));
     this.parts = new Parts(app);
+    new IntersectionObserver((entries) => {
+      this.inSight = entries.some((entry) => entry.isIntersecting);
+      if (this.inSight && this.later !== null) {
+        this.draw(this.later());
+      }
+    }).observe(this.paper);
     this.paper.addEventListener('click', (event) => {
       if (this.shown !== null && !this.haul.dragged()) {
         const part = nearestPart(this.shown, event.clientX, event.clientY);
@@ -56,7 +64,8 @@ export class RigView {
     this.haul.start(checked.tree, check);
     this.parts.start(checked.tree, check);
     this.whatIf.start(checked.tree, check);
-    this.showCheck(check, app.askOf(checked.tree, Ask.section), null);
+    this.inSight = true;
+    this.showCheck(check, () => app.askOf(checked.tree, Ask.section), null);
     replace(this.below, this.numbers(check));
     this.angleFigures(checked.tree);
   }
@@ -81,6 +90,7 @@ export class RigView {
   }
 
   private draw(svg: string | null): void {
+    this.later = null;
     const drawing = svg === null ? null : figure(svg);
     if (drawing !== null) {
       this.shown = drawing;
@@ -90,8 +100,12 @@ export class RigView {
   }
 
   /// The rig as it is, or as it would be. @param base what to compare with, or null
-  private showCheck(check: Check, svg: string | null, base: Check | null): void {
-    this.draw(svg);
+  private showCheck(check: Check, draw: () => string | null, base: Check | null): void {
+    if (this.inSight) {
+      this.draw(draw());
+    } else {
+      this.later = draw;
+    }
     const hand = { ...check.raise.hand_force_range_N, likely: check.raise.hand_force_N };
     const word = this.app.verdictOfCheck(check);
     replace(this.facts,

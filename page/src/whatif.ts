@@ -18,7 +18,7 @@ export class WhatIf {
   private readonly table = h('div', { class: 'compare', 'aria-live': 'off' });
   private readonly view = h('div', { class: 'paper', hidden: true });
 
-  constructor(private readonly app: App, private readonly show: (check: Check, svg: string | null, base: Check | null) => void) {}
+  constructor(private readonly app: App, private readonly show: (check: Check, draw: () => string | null, base: Check | null) => void) {}
 
   start(tree: TreeMap, check: Check): void {
     this.tree = tree;
@@ -94,7 +94,7 @@ export class WhatIf {
       knob.value = Math.min(Math.max(Number(value.toPrecision(6)), knob.from), knob.to);
       slider.value = String(knob.value);
       update();
-      this.work();
+      this.workSoon();
     };
     const slider: HTMLInputElement = h('input', { type: 'range', id, min: knob.from, max: knob.to, step: knob.step, 'data-place': knob.place.join('.'), input: () => take(Number(slider.value)) });
     slider.value = String(knob.value);
@@ -127,12 +127,24 @@ export class WhatIf {
     return tree as TreeMap;
   }
 
+  /// Once a frame at most: of several moves only the newest counts.
+  private workSoon(): void {
+    if (this.frame === 0) {
+      this.frame = requestAnimationFrame(() => {
+        this.frame = 0;
+        this.work();
+      });
+    }
+  }
+  private frame = 0;
+
   private work(): void {
     if (this.tree === null || this.base === null) {
       return;
     }
     if (!this.moved()) {  // back where it was, perhaps in the middle of a slide: the controls stay
-      this.show(this.base, this.app.askOf(this.tree, Ask.section), null);
+      const still = this.tree;
+      this.show(this.base, () => this.app.askOf(still, Ask.section), null);
       this.compare(this.base);
       this.view.hidden = true;
       return;
@@ -142,7 +154,7 @@ export class WhatIf {
     if (check === null) {
       return;
     }
-    this.show(check, this.app.askOf(tree, Ask.section), this.base);
+    this.show(check, () => this.app.askOf(tree, Ask.section), this.base);
     this.compare(check);
     const angle = this.knobs[0];
     if (angle !== undefined && angle.unit === 'deg' && angle.value !== 0 && angle.place.includes('angle_deg')) {
@@ -158,11 +170,13 @@ export class WhatIf {
   }
 
   private putBack(): void {
+    cancelAnimationFrame(this.frame);
+    this.frame = 0;
     if (this.tree !== null && this.base !== null) {
       const tree = this.tree;
       const base = this.base;
       this.start(tree, base);
-      this.show(base, this.app.askOf(tree, Ask.section), null);
+      this.show(base, () => this.app.askOf(tree, Ask.section), null);
     }
   }
 

@@ -50,27 +50,28 @@ await claim(`${name}: Tab goes through every control, and shows where it is`, as
   const { context, page } = await open(browser, file, { size: 'phone', isFirefox });
   const total = await page.evaluate(() => Array.from(document.querySelectorAll('button, select, input, summary')).filter((e) => e.checkVisibility() && !e.closest('dialog')).length);
   await page.bringToFront();
-  // A window that the machine does not show as active draws no focus: then only the way is tested.
-  const active = await page.evaluate(() => document.hasFocus());
   const reached = new Set();
+  let drawn = 0;
   for (let i = 0; i < total + 5; i++) {
     await page.keyboard.press('Tab');
     const at = await page.evaluate(() => {
       const e = document.activeElement;
       if (e === document.body) { return null; }
       e.dataset.reached ??= String(Math.random());
-      return [e.dataset.reached, getComputedStyle(e).outlineStyle, getComputedStyle(e).outlineWidth, e.outerHTML.slice(0, 90)];
+      // Where the driver gives the window no focus of its own (Firefox), nothing matches :focus: then only the way is tested.
+      return [e.dataset.reached, getComputedStyle(e).outlineStyle, getComputedStyle(e).outlineWidth, e.outerHTML.slice(0, 90), e.matches(':focus')];
     });
     if (at !== null) {
       reached.add(at[0]);
-      if (active) {
+      if (at[4]) {
+        drawn += 1;
         assert.equal(at[1], 'solid', at[3]);
         assert.ok(Number.parseFloat(at[2]) >= 2);
       }
     }
   }
   assert.ok(reached.size >= total, `${reached.size} of ${total}`);
-  assert.ok(active || isFirefox);
+  assert.ok(drawn > 0 || isFirefox);
   await context.close();
 });
 

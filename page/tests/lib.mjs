@@ -27,7 +27,7 @@ export async function open(browser, file, options = {}) {
   const context = await browser.newContext({
     viewport: SIZES[size], locale, ...(isFirefox ? {} : { hasTouch: touch, isMobile: touch, reducedMotion, acceptDownloads: true }),
   });
-  context.setDefaultTimeout(8000);
+  context.setDefaultTimeout(20000);
   await context.setOffline(true);
   if (init !== undefined) {
     await context.addInitScript(init);
