@@ -190,14 +190,14 @@ static void add_design(const roped *r, cli_table *t, const fh_design *d, fh_unit
   (void)fhi_format(knots, sizeof knots, "%d", d->knots);
   const char *cells[] = {people, r->scene->ropes[d->rope].name, cli_value(spacing, d->spacing, CLI_LENGTH, units), knots,
                          fhi_share_words((double)c->nobody_else_in / c->samples, holds, sizeof holds),
-                         fhi_share_words((double)c->arrested / c->samples, all, sizeof all), cli_value(usable, d->usable, CLI_LENGTH, units),
+                         fhi_share_words((double)c->arrested / c->samples, all, sizeof all), cli_value(usable, d->beyond, CLI_LENGTH, units),
                          r->designs->classes[d->raise_class].possible ? "yes" : "no"};
   cli_table_add(t, CLI_PLAIN, cells);
 }
 
 static fh_status tell_designs(const roped *r, cli_screen *s, fh_units units) {
   static const cli_column COLUMNS[] = {{"people", true, 0}, {"rope", false, 6}, {"apart", true, 0}, {"knots", true, 0}, {"nobody else in", true, 8}, {"stopped", true, 8},
-                                       {"rope left", true, 0}, {"raise", false, 0}};
+                                       {"over a loop", true, 6}, {"raise", false, 0}};
   const fh_designs *ds = r->designs;
   cli_table *t = cli_table_create(COLUMNS, 8);
   if (t == NULL) {

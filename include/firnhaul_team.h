@@ -158,6 +158,7 @@ typedef struct fh_design {
   // filled in by fh_designs_create
   double spare;         ///< [m] rope in the coils of the last one; below 0 it is no design and is left out
   double usable;        ///< [m] rope for the raise once the first one hangs: coils and the spans of those who can unclip
+  double beyond;        ///< [m] of that, what is left over a drop loop's need; negative: it falls short
   int raise_class;      ///< designs of one class raise alike: index of fh_designs.classes
   // filled in by fh_design_run
   fh_team_chance chance;
@@ -173,7 +174,7 @@ typedef struct fh_raise_class {
   bool knots;           ///< knots in the loaded strand
   bool known;           ///< `possible` was found
   bool possible;        ///< the kit has a rig that raises the load: fh_plans_create says so
-  char why[160];        ///< that rig in words, or what is missing
+  char why[400];        ///< that rig in words, or what is missing
 } fh_raise_class;
 
 typedef struct fh_designs {
@@ -183,7 +184,7 @@ typedef struct fh_designs {
   int samples;              ///< a design
   uint32_t seed;
   int best;                 ///< recommended design, or -1
-  char why[600];            ///< the recommendation's reasons, or why there is none
+  char why[1000];           ///< the recommendation's reasons, or why there is none
 } fh_designs;
 
 /// Lists the designs: team sizes 2 to the scene's people; spacings, knots and ropes in steps that fill about `most` designs.

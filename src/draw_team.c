@@ -91,8 +91,8 @@ static double draw_paths(picture *p, double y) {
   // A fall that is not held would go on for ever: no deeper than half the team's length.
   lo = fmax(lo, -0.5 * p->team->in.at[people - 1] - 4.0);
   p->chart = make_chart(p, y + 16.0, PATHS, lo * p->per, p->team->in.at[people - 1] * p->per);
-  p->chart.y_title = p->units == FH_IMPERIAL ? "place along the rope's line, ft: above 0 on the surface, below 0 in the hole"
-                                             : "place along the rope's line, m: above 0 on the surface, below 0 in the hole";
+  p->chart.y_title = p->units == FH_IMPERIAL ? "ft along the rope's line; below 0 in the hole"
+                                             : "m along the rope's line; below 0 in the hole";
   fhi_chart_axes(p->svg, &p->chart);
   double lip = fhi_chart_y(&p->chart, 0.0);
   fhi_box a = p->chart.area;

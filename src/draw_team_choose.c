@@ -22,7 +22,7 @@ static double share(const fh_design *d) {
 
 // A disc without knots, a square with them; filled where the raise works, else open. Team size by size.
 static void draw_point(picture *p, const fh_design *d) {
-  double x = fhi_chart_x(&p->chart, d->usable * p->per);
+  double x = fhi_chart_x(&p->chart, d->beyond * p->per);
   double y = fhi_chart_y(&p->chart, fmax(p->chart.y_lo, round(share(d) * 10.0) / 10.0));
   double r = 1.2 + 0.4 * (d->people - 2);
   bool raises = p->ds->classes[d->raise_class].possible;
@@ -42,7 +42,7 @@ static void draw_best(picture *p, const fh_scene *scene) {
   const fh_design *d = &p->ds->designs[p->ds->best];
   char text[FHI_WORD];
   char a[40];
-  double x = fhi_chart_x(&p->chart, d->usable * p->per);
+  double x = fhi_chart_x(&p->chart, d->beyond * p->per);
   double y = fhi_chart_y(&p->chart, round(share(d) * 10.0) / 10.0);
   (void)scene;
   fhi_svg_circle(p->svg, x, y, 6.0, (fhi_pen){FHI_INK, 1.4, NULL, NULL});
@@ -69,17 +69,19 @@ static void legend_mark(picture *p, double x, double y, bool square, bool filled
 static void make_chart(picture *p, double y, fh_units units) {
   double most = 1.0;
   double least = 100.0;
+  double short_by = 0.0;
   p->per = units == FH_IMPERIAL ? 1.0 / FOOT : 1.0;
   for (int i = 0; i < p->ds->count; i++) {
-    most = fmax(most, p->ds->designs[i].usable * p->per);
+    most = fmax(most, p->ds->designs[i].beyond * p->per);
+    short_by = fmin(short_by, p->ds->designs[i].beyond * p->per);
     least = fmin(least, share(&p->ds->designs[i]));
   }
-  double step = fhi_chart_step(most, 7);
+  double step = fhi_chart_step(most - short_by, 7);
   double y_step = fhi_chart_step(fmax(5.0, 100.0 - least), 6);
   p->chart = (fhi_chart){.area = {FHI_MARGIN + 22.0, y + 16.0, FHI_PAGE - 2.0 * FHI_MARGIN - 26.0, HEIGHT},
-                         .x_lo = 0.0, .x_hi = ceil(most / step) * step, .x_step = step, .x_decimals = step < 1.0 ? 1 : 0, .x_unit = "",
+                         .x_lo = floor(short_by / step) * step, .x_hi = ceil(most / step + 0.1) * step, .x_step = step, .x_decimals = step < 1.0 ? 1 : 0, .x_unit = "",
                          .y_lo = fmax(0.0, 100.0 - ceil((100.0 - least) / y_step + 1e-9) * y_step), .y_hi = 100.0, .y_step = y_step,
-                         .y_decimals = y_step < 1.0 ? 1 : 0, .x_title = units == FH_IMPERIAL ? "rope left for the raise, ft" : "rope left for the raise, m",
+                         .y_decimals = y_step < 1.0 ? 1 : 0, .x_title = units == FH_IMPERIAL ? "rope left over a drop loop's need, ft" : "rope left over a drop loop's need, m",
                          .y_title = "falls of 100 that are stopped with nobody else over the lip"};
 }
 
@@ -94,7 +96,7 @@ fh_status fh_draw_designs(const fh_scene *scene, const fh_designs *ds, fh_units 
   }
   char text[FHI_SVG_TEXT];
   double room = FHI_PAGE - 2.0 * FHI_MARGIN;
-  (void)fhi_format(text, sizeof text, "How to rope up: %d ways, %d falls each. Stopping the fall against rope left for the raise.", ds->count, ds->samples);
+  (void)fhi_format(text, sizeof text, "How to rope up: %d ways, %d falls each. Stopping the fall against the rope left once a drop loop reaches down.", ds->count, ds->samples);
   double y = fhi_draw_header(p.svg, scene->title, text);
   make_chart(&p, y, units);
   fhi_chart_axes(p.svg, &p.chart);
@@ -109,7 +111,7 @@ fh_status fh_draw_designs(const fh_scene *scene, const fh_designs *ds, fh_units 
   legend_mark(&p, FHI_MARGIN, y, false, false, "no knots, no rig raises");
   legend_mark(&p, FHI_MARGIN + 140.0, y, true, false, "knots, no rig raises");
   y += 11.0;
-  fhi_svg_text(p.svg, FHI_MARGIN, y, FHI_START, fhi_font_small(), "Larger marks: more people. Ring: recommended.");
+  fhi_svg_text(p.svg, FHI_MARGIN, y, FHI_START, fhi_font_small(), "Larger marks: more people. Ring: recommended. Left of 0 the rope is too short for a drop loop.");
   y = fhi_svg_paragraph(p.svg, FHI_MARGIN, y + 15.0, room, fhi_font_main(), ds->why, 12) + 12.0;
   y = fhi_svg_paragraph(p.svg, FHI_MARGIN, y, room, fhi_font_small(),
                         "Only the first one falls here. What a knot holds and how people brake on snow has hardly been measured: the shares compare ways to rope up, "

@@ -62,10 +62,10 @@ static double say_order(sheet *s, double y) {
   for (int i = 0; i < t->people_count; i++) {
     fhi_show_mass(a, sizeof a, t->people[i].mass, s->units);
     if (i == 0) {
-      (void)fhi_format(text, sizeof text, "1   %s, goes first", a);
+      (void)fhi_format(text, sizeof text, "1: %s, goes first", a);
     } else {
       double piece = s->team->in.at[i] - s->team->in.at[i - 1] + s->team->in.slack;
-      (void)fhi_format(text, sizeof text, "%d   %s; rope from %d to %d: %s", i + 1, a, i, i + 1, measure(s, piece, b, sizeof b));
+      (void)fhi_format(text, sizeof text, "%d: %s; rope from %d to %d: %s", i + 1, a, i, i + 1, measure(s, piece, b, sizeof b));
     }
     y = say(s, y, fhi_font_main(), 0.0, text);
   }
@@ -83,7 +83,7 @@ static double say_knots(sheet *s, double y) {
     return say(s, y, fhi_font_main(), 0.0, "None.");
   }
   for (int k = 0; k < in->knots; k++) {
-    (void)fhi_format(text, sizeof text, "knot %d   %s from the first one's tie-in", k + 1, measure(s, in->knot_first + k * in->knot_apart, a, sizeof a));
+    (void)fhi_format(text, sizeof text, "knot %d: %s from the first one's tie-in", k + 1, measure(s, in->knot_first + k * in->knot_apart, a, sizeof a));
     y = say(s, y, fhi_font_main(), 0.0, text);
   }
   return say(s, y, fhi_font_small(), 0.0,
@@ -148,7 +148,7 @@ static double say_kit(sheet *s, double y) {
     return say(s, y, fhi_font_main(), 0.0, "The scene lists no kit.");
   }
   for (int i = 0; i < s->scene->team.people_count; i++) {
-    (void)fhi_format(text, sizeof text, "%d   ", i + 1);
+    (void)fhi_format(text, sizeof text, "%d: ", i + 1);
     bool any = false;
     for (int k = 0; k < s->scene->kit_count; k++) {
       if (s->carries[i][k] > 0) {
@@ -174,7 +174,7 @@ static double rope_for(const sheet *s, const fh_budget_out *out, int faller, dou
 
 static fh_status say_raise(sheet *s, int faller, const fh_budget_out *out, bool has_budget, double *y) {
   char text[FHI_SVG_TEXT];
-  char why[200] = "";
+  char why[300] = "";
   char a[FHI_WORD];
   bool possible = false;
   const fh_fall_in *in = &s->team->in;

@@ -3,6 +3,7 @@
 // the rope. Implements model.md, sections 11 and 13; the rope left is section 6 of the rescue budget (firnhaul_rescue.h).
 #include "firnhaul_rescue.h"
 #include "memory.h"
+#include "report.h"
 #include "team_choose.h"
 #include "team_scene.h"
 #include "text.h"
@@ -14,7 +15,7 @@ static const double LEAST_SPACING = 6.0;   // [m] below the least that is taught
 static const double MOST_SPACING = 20.0;   // [m] the most that is taught (15 to 20 m for two)
 static const double ARM = 1.5;             // [m] the last knot stays within reach of nobody: so far from the second one
 static const double CLASS = 2.0;           // [m] raises are told apart in such steps
-static const double CATCH_LO = 100.0, CATCH_HI = 800.0;  // [N] what a knot holds: no published figure, so wide
+static const double CATCH_LO = 200.0, CATCH_HI = 1500.0;  // [N] what a knot holds: no published figure, so wide
 
 // Brake knots as they are taught: the first 3 to 4 m from the tie-in, then every 1 to 1.5 m (a French summary page).
 typedef struct knot_plan {
@@ -48,6 +49,7 @@ static bool rope_leaves(const fh_scene *scene, fh_design *d) {
   }
   d->spare = out.last.spare;
   d->usable = fmax(0.0, out.last.usable);
+  d->beyond = d->usable - out.last.loop_needs;
   return true;
 }
 
@@ -231,6 +233,29 @@ void fhi_raise_scene(const fh_scene *scene, int people, int faller, int rope, do
   }
 }
 
+// "3 to 1 before losses, pull 210 to 340 N: main: load, lip, toothed-capture on station, ...".
+static fh_status say_rig(const fh_scene *scene, const fh_gear *gear, const fh_plans *plans, int index, char *to, size_t size) {
+  char a[40];
+  char b[40];
+  char c[40];
+  const fh_plan *plan = &plans->plans[index];
+  fh_rig *rig = fhi_alloc(1, sizeof *rig);
+  char *words = fhi_alloc(FHI_WORDS, 1);
+  fh_status status = rig == NULL || words == NULL ? FH_ERR_MEMORY : fh_plan_rig(scene, gear, plans, index, rig);
+  if (status == FH_OK) {
+    (void)fhi_format(to, size, "%s to 1 before losses, pull %s to %s N", fhi_shortest(a, sizeof a, floor(plan->ideal_advantage * 100.0 + 0.5) / 100.0),
+                     fhi_fixed(b, sizeof b, floor(plan->hand_force.lo / 10.0) * 10.0, 0), fhi_fixed(c, sizeof c, ceil(plan->hand_force.hi / 10.0) * 10.0, 0));
+    for (int p = 0; p < rig->path_count; p++) {
+      size_t used = strlen(to);
+      fhi_words_short(rig, gear, p, words);
+      (void)fhi_format(to + used, size - used, "; %s", words);
+    }
+  }
+  fhi_free(words);
+  fhi_free(rig);
+  return status;
+}
+
 fh_status fhi_raise_find(const fh_scene *scene, const fh_gear *gear, int most_contacts, bool *possible, char *why, size_t size) {
   fh_plan_opts opts = fh_plan_opts_default();
   fh_plans *plans = NULL;
@@ -240,17 +265,18 @@ fh_status fhi_raise_find(const fh_scene *scene, const fh_gear *gear, int most_co
   if (status != FH_OK) {
     return status;
   }
-  *possible = false;
-  (void)fhi_copy(why, size, plans->missing);
-  for (int i = 0; i < plans->count; i++) {
-    if (plans->plans[i].possible) {
-      *possible = true;
-      (void)fhi_copy(why, size, plans->plans[i].why);
-      break;
-    }
+  int first = 0;
+  while (first < plans->count && !plans->plans[first].possible) {
+    first++;
+  }
+  *possible = first < plans->count;
+  if (*possible) {
+    status = say_rig(scene, gear, plans, first, why, size);
+  } else {
+    (void)fhi_copy(why, size, plans->missing);
   }
   fh_plans_destroy(plans);
-  return FH_OK;
+  return status;
 }
 
 fh_status fh_raise_class_run(const fh_scene *scene, const fh_gear *gear, fh_designs *ds, int index) {

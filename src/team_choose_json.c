@@ -26,6 +26,7 @@ static void write_design(fhi_json *j, const fh_scene *scene, const fh_designs *d
   fhi_json_band(j, "peak_N", c->peak[0]);
   fhi_json_number(j, "spare_rope_m", d->spare);
   fhi_json_number(j, "usable_rope_m", d->usable);
+  fhi_json_number(j, "beyond_loop_m", d->beyond);
   fhi_json_flag(j, "raise_possible", ds->classes[d->raise_class].possible);
   fhi_json_text(j, "raise", ds->classes[d->raise_class].why);
   fhi_json_close(j, '}');

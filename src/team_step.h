@@ -54,6 +54,9 @@ typedef struct fhi_falls {
   fhi_lane knots_held;                        ///< knots that held once
   fhi_lane bottoms;                           ///< times that the first one turned while nobody slid
 
+  fhi_lane calm;                              ///< low points in a row between which the others slid next to nothing
+  fhi_lane low_sum;                           ///< [m] where the others stood at the last low point, added up
+
   // of this step, and the extremes so far
   fhi_lane hole[FHI_FALL_PIECES];             ///< [N] tension of each piece toward the hole
   fhi_lane back[FHI_FALL_PIECES];             ///< [N] and at its other end

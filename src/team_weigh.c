@@ -34,8 +34,8 @@ static bool is_better(const fh_design *a, const fh_design *b) {
   if (a->knots != b->knots) {
     return a->knots < b->knots;
   }
-  if (fabs(a->usable - b->usable) > 0.5) {
-    return a->usable > b->usable;
+  if (fabs(a->beyond - b->beyond) > 0.5) {
+    return a->beyond > b->beyond;
   }
   return share(a) > share(b);
 }
@@ -45,6 +45,7 @@ static void explain(const fh_scene *scene, fh_designs *ds, double most, double m
   char b[96];
   char s[40];
   char u[40];
+  char o[40];
   char knots[120] = "no knots";
   const fh_design *d = &ds->designs[ds->best];
   if (d->knots > 0) {
@@ -55,9 +56,10 @@ static void explain(const fh_scene *scene, fh_designs *ds, double most, double m
   }
   (void)fhi_format(ds->why, sizeof ds->why,
                    "%d on the rope %s, %s m apart, %s. It stops the fall with nobody else over the lip in %s; the best of all that can raise stops it in %s, "
-                   "and of those within 2 of 100 this one has the fewest knots, then the most rope: %s m for the raise. The raise: %s.",
+                   "and of those within 2 of 100 this one has the fewest knots, then the most rope beyond a drop loop: %s m for the raise, %s m of them over. "
+                   "The raise: %s.",
                    d->people, scene->ropes[d->rope].name, fhi_fixed(s, sizeof s, d->spacing, 1), knots, fhi_share_words(share(d), a, sizeof a),
-                   fhi_share_words(most, b, sizeof b), fhi_fixed(u, sizeof u, floor(d->usable), 0), ds->classes[d->raise_class].why);
+                   fhi_share_words(most, b, sizeof b), fhi_fixed(u, sizeof u, floor(d->usable), 0), fhi_fixed(o, sizeof o, floor(d->beyond), 0), ds->classes[d->raise_class].why);
   size_t used = strlen(ds->why);
   if (share(d) < POOR) {
     (void)fhi_format(ds->why + used, sizeof ds->why - used, " Poor all the same: more people, or another way, is the better answer.");

@@ -13,7 +13,7 @@ const char *fhi_team_answer(const fh_team_result *team, fh_units units, char *to
   char c[FHI_WORD];
   const fh_fall *f = &team->likely;
   if (f->outcome != FH_OUTCOME_SOLVED) {
-    (void)fhi_format(to, size, "No answer: the fall had not come to rest after a minute.");
+    (void)fhi_format(to, size, "No answer: the fall had not come to rest after two minutes.");
   } else if (f->arrested && f->pulled_in == 0) {
     (void)fhi_format(to, size, "At the likely values the team holds: the first one stops %s down, the nearest of the others slides %s and stays %s from the lip.",
                      fhi_show_length(a, sizeof a, f->fall, units), fhi_show_length(b, sizeof b, f->slide[1], units),
