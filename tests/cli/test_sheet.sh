@@ -67,12 +67,15 @@ refused() { # WORDS: scene in $work/bad.yaml
 }
 sed 's/{run: station, on: toothed-capture}/{run: station, on: pulley}/' examples/rigs/three.yaml >"$work/bad.yaml"
 refused "no capture in the rig"
+says "$work/err" "leaves the load unheld"
 sed 's/on: toothed-capture/on: toothed-capture, reversed: true/' examples/rigs/three.yaml >"$work/bad.yaml"
 refused "wrong way round"
 sed 's/length_m: 60/length_m: 35/' $six >"$work/bad.yaml"
 refused "shorter than the raise"
 sed 's/at_m: 1.2/at_m: 0.3/' examples/rigs/three.yaml >"$work/bad.yaml"
 refused "nearest safe place"
+sed 's/name: main, length_m: 60/name: main, length_m: 16/; s/at_m: 1.8/at_m: 3.5/' examples/rigs/nine-two-ropes.yaml >"$work/bad.yaml"
+refused "beyond the rope's reach"
 # JSON says why as well.
 run 1 sheet "$work/bad.yaml" --json
 says "$work/out" '"refused": true'
