@@ -11,6 +11,8 @@
 enum {
   BOTH, CREW, MINUTES, LIMITS, ERROR, HAND_5, HAND_50, HAND_95, CREW_50, SHARE_50, MARGIN_5, IDEAL, PIECES, RESETS, TIME, WORKS, FIGURES
 };
+enum { FEW = 4, TRIED = 12 };  // contacts and rigs, where nothing works at the likely figures
+
 _Static_assert((int)FIGURES == (int)FH_STUDY_FIGURES, "one name a figure");
 
 static const char *const NAMES[FH_STUDY_FIGURES] = {
@@ -39,24 +41,49 @@ static fh_status fill_rig(const fh_study *s, const fh_scene *scene, const fh_gea
   return status;
 }
 
+// Keeps the better row. The rig's own row is worked out in full.
+static fh_status try_rig(const fh_study *s, const fh_scene *scene, const fh_gear *gear, const fh_plans *plans, int index, fh_rig *rig, fh_study_row *row) {
+  fh_study_row other = *row;
+  fh_status status = fh_plan_rig(scene, gear, plans, index, rig);
+  status = status != FH_OK ? status : fill_rig(s, scene, gear, rig, &other);
+  if (status == FH_OK && !(row->figure[BOTH] >= other.figure[BOTH])) {
+    *row = other;
+  }
+  return status;
+}
+
+// Where plan finds nothing that works at the likely figures, some rig may still have a chance: the easiest ones are tried.
+static fh_status fill_unlikely(const fh_study *s, const fh_scene *scene, const fh_gear *gear, fh_rig *rig, fh_study_row *row) {
+  fh_plan_opts opts = fh_plan_opts_default();
+  fh_plans *plans = NULL;
+  opts.prefer = FH_PREFER_PULL;
+  opts.all = true;
+  opts.max_contacts = FEW;
+  fh_status status = fh_plans_create(scene, gear, &opts, &plans);
+  for (int i = 0; status == FH_OK && i < plans->count && i < TRIED; i++) {
+    status = try_rig(s, scene, gear, plans, i, rig, row);
+  }
+  fh_plans_destroy(plans);
+  return status;
+}
+
 // The rig of the kit with the best chance; none: no chance.
 static fh_status fill_best(const fh_study *s, const fh_scene *scene, const fh_gear *gear, fh_study_row *row) {
   fh_plan_opts opts = fh_plan_opts_default();
   fh_plans *plans = NULL;
+  fh_rig *rig = fhi_alloc(1, sizeof *rig);
   opts.prefer = FH_PREFER_CHANCE;
-  fh_status status = fh_plans_create(scene, gear, &opts, &plans);
-  if (status != FH_OK) {
-    return status;
-  }
-  if (plans->count == 0) {
-    row->figure[BOTH] = row->figure[CREW] = row->figure[MINUTES] = row->figure[LIMITS] = row->figure[WORKS] = 0.0;
-  } else {
-    fh_rig *rig = fhi_alloc(1, sizeof *rig);
-    status = rig == NULL ? FH_ERR_MEMORY : fh_plan_rig(scene, gear, plans, 0, rig);
-    status = status != FH_OK ? status : fill_rig(s, scene, gear, rig, row);
-    fhi_free(rig);
+  fh_status status = rig == NULL ? FH_ERR_MEMORY : fh_plans_create(scene, gear, &opts, &plans);
+  if (status == FH_OK && plans->count > 0) {
+    status = try_rig(s, scene, gear, plans, 0, rig, row);
+  } else if (status == FH_OK) {
+    status = fill_unlikely(s, scene, gear, rig, row);
+    if (status == FH_OK && isnan(row->figure[BOTH])) {
+      row->figure[BOTH] = row->figure[CREW] = row->figure[MINUTES] = row->figure[LIMITS] = row->figure[WORKS] = 0.0;
+    }
   }
   fh_plans_destroy(plans);
+  fhi_free(rig);
   return status;
 }
 
