@@ -104,7 +104,7 @@ if [ -n "${FIRNHAUL_MPI:-}" ]; then
 fi
 
 # --- the picture of the docs is what the study draws
-run 0 "$program" study examples/studies/lip-and-depth.yaml -o "$work/l.csv" --svg "$work/l.svg" --sqlite "$work/l.db"
+run 0 "$program" study examples/studies/lip-and-load.yaml -o "$work/l.csv" --svg "$work/l.svg" --sqlite "$work/l.db"
 cmp "$work/l.svg" docs/figures/lip-and-load.svg || bad "docs/figures/lip-and-load.svg is not what the study draws"
 [ -s "$work/l.db" ] || bad "no database"
 
