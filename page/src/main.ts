@@ -72,7 +72,7 @@ class Page {
       this.settings = { language: language ?? this.settings.language, units: units === 'imperial' ? 'imperial' : 'metric', look: look ?? 'auto' };
     }
     this.useSettings();
-    replace(document.body, this.head, this.say, h('main', {}, ...this.panels.values(), this.bar), this.nav, this.foot, this.card);
+    replace(document.body, this.head, this.say, h('main', {}, ...this.panels.values(), this.bar), this.nav, this.foot, this.card, ...this.menu.parts());
     this.app.listen((news) => this.hear(news));
     this.app.load(START);
     const restored = kept !== null && kept.seed === seedText && kept.scene !== '' && this.takeText(kept.scene) === null;

@@ -27,7 +27,12 @@ export class Menu {
   constructor(private readonly app: App, private readonly host: Host) {}
 
   button(): HTMLElement {
-    return h('div', {}, button(t('menu'), () => this.show(), { id: 'open-menu', 'aria-haspopup': 'dialog' }), this.dialog, this.file);
+    return button(t('menu'), () => this.show(), { id: 'open-menu', 'aria-haspopup': 'dialog' });
+  }
+
+  /// What stands in the page once: taken out and put back, a dialog would lose its place above everything.
+  parts(): HTMLElement[] {
+    return [this.dialog, this.file];
   }
 
   private show(): void {

@@ -171,6 +171,7 @@ await claim(`${name}: four languages, imperial units, every look`, () => withPag
     await page.locator(`#set-language-${language}`).click();
     assert.equal(await text(page, '#ask-who'), word);
     assert.equal(await page.locator('html').getAttribute('lang'), language);
+    assert.ok(await page.evaluate(() => document.getElementById('menu').matches(':modal')), 'the menu stays above everything');
     const left = await page.evaluate(() => document.body.textContent.match(/\{\d\}|undefined|\[object|crew\[\]|NaN/g));
     assert.equal(left, null);
   }
