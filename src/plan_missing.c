@@ -88,12 +88,12 @@ static fh_status ask_item(asker *a, fh_scene *scene, const char *name) {
   int item = fh_gear_find(a->gear, name);
   bool yes = false;
   fhi_stock stock;
-  if (item < 0 || scene->kit_count == FH_MAX_KIT) {
-    return FH_OK;
-  }
   int line = 0;
   while (line < scene->kit_count && scene->kit[line].item != item) {
     line++;
+  }
+  if (item < 0 || line == FH_MAX_KIT) {
+    return FH_OK;
   }
   int lines = scene->kit_count, had = line < lines ? scene->kit[line].count : 0;
   if (line == lines) {
