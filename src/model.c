@@ -268,6 +268,7 @@ static bool add_path(builder *b, int path) {
     if (st->kind == FH_HAND) {
       b->model->hand_dir = hand_direction(b, st, &b->rig->stations[index - 1]);
       b->model->hand_angle = fh_number_is_set(st->angle) ? st->angle.likely : 0.0;
+      b->model->hand_angles = fh_number_is_set(st->angle) ? (fh_range){st->angle.lo, st->angle.hi} : (fh_range){0.0, 0.0};
     }
     if (i > 0) {
       add_gripped(b, path, i - 1, last, end);

@@ -57,7 +57,8 @@ typedef struct fhi_model {
   int strand_count, contact_count, body_count;
   int hand_strand;             ///< the strand that the crew pulls
   int hand_dir;                ///< +1 back, -1 toward the lip
-  double hand_angle;           ///< [rad]
+  double hand_angle;           ///< [rad] likely
+  fh_range hand_angles;        ///< [rad] over its range
 } fhi_model;
 
 /// Compiles a rig. @param why size bytes for a sentence when the rig makes no model

@@ -164,6 +164,9 @@ static void say_motion(const fh_scene *scene, const fh_rig *rig, const fhi_model
                fhi_end_name(rig, k->body));
     }
   }
+  if (motion->coupled && model->hand_angles.hi > 0.0) {
+    fhi_note(check, FH_NOTE_WARN, "with rope at rest between moving pieces a pull at an angle is not worked out: every number is for a pull in line");
+  }
   if (model->hand_dir < 0) {
     fhi_note(check, FH_NOTE_INFO, "the pull goes toward the edge: stay tied in and behind the station");
   }

@@ -138,6 +138,7 @@ typedef struct job {
   fhi_rest *rest;         // when a contact rests while the load moves, else NULL
   fhi_shape shape;        // of the last solve
   double wrap[FHI_MAX_CONTACTS];
+  double angle;  // [rad] of the pull
   double tension[FH_MAX_STRANDS];
   double residual;
   bool wedged;            // friction where the rope rests could hold against any pull
@@ -199,7 +200,7 @@ static fh_outcome solve_corner(job *j, const corner *c, extremes *x) {
   }
   if (m->hand_angle != 0.0 && j->sense > 0) {
     fhi_plan_view v;
-    fhi_plan_view_solve(m, j->motion, c->factor, c->eta, c->share, m->hand_angle, &v);
+    fhi_plan_view_solve(m, j->motion, c->factor, c->eta, c->share, j->angle, &v);
     outcome = v.outcome;
     memcpy(j->tension, v.tension, sizeof j->tension);
     memcpy(j->wrap, v.wrap, sizeof j->wrap);
@@ -314,10 +315,28 @@ static void say_unsolved(const job *j, fh_outcome outcome, fh_check *check) {
   }
 }
 
+// The same at both ends of the pull's angle. What lies between them the likely angle stands for.
+static fh_outcome visit_angles(job *j, const fhi_factors *f, corner *c, extremes *x) {
+  const double ends[] = {j->model->hand_angles.lo, j->model->hand_angles.hi};
+  bool exact = false;
+  fh_outcome outcome = FH_OUTCOME_SOLVED;
+  for (int i = 0; i < 2 && outcome == FH_OUTCOME_SOLVED && ends[1] > ends[0]; i++) {
+    j->angle = ends[i];
+    outcome = visit_corners(j, f, c, x, &exact);
+    for (int k = 0; k < j->model->contact_count; k++) {
+      set_corner(j->model, f, k, 0, c);
+    }
+    outcome = outcome == FH_OUTCOME_SOLVED ? solve_corner(j, c, x) : outcome;
+  }
+  j->angle = j->model->hand_angle;
+  return outcome;
+}
+
 fh_outcome fhi_state_moving(const fhi_case *rig_case, int sense, bool ranges, fh_check *check) {
   const fhi_model *model = rig_case->model;
   const fhi_factors *factors = rig_case->factors;
-  job j = {.rig = rig_case->rig, .model = model, .motion = rig_case->motion, .sense = sense, .residual = (double)NAN};
+  job j = {.rig = rig_case->rig, .model = model, .motion = rig_case->motion, .sense = sense, .residual = (double)NAN,
+           .angle = model->hand_angle};
   j.rest = j.motion->coupled ? rig_case->rest : NULL;
   extremes x;
   corner c;
@@ -333,6 +352,7 @@ fh_outcome fhi_state_moving(const fhi_case *rig_case, int sense, bool ranges, fh
   fh_outcome outcome = solve_corner(&j, &c, &x);
   if (outcome == FH_OUTCOME_SOLVED && ranges) {
     outcome = visit_corners(&j, factors, &c, &x, &exact);
+    outcome = outcome == FH_OUTCOME_SOLVED && sense > 0 && j.rest == NULL ? visit_angles(&j, factors, &c, &x) : outcome;
     for (int k = 0; k < model->contact_count; k++) {
       set_corner(model, factors, k, 0, &c);
     }
@@ -343,6 +363,9 @@ fh_outcome fhi_state_moving(const fhi_case *rig_case, int sense, bool ranges, fh
   if (outcome == FH_OUTCOME_SOLVED) {
     find_effects(j.rig, model, &j.shape, j.wrap, j.tension, &likely);
     write_bands(&j, &likely, &x, sense > 0 ? FH_RAISE : FH_LOWER, check);
+    for (int k = 0; k < model->contact_count && sense > 0; k++) {
+      check->contacts[k].wrap = j.wrap[k];  // less than in line where the pull has drawn a block aside
+    }
     check->residual = fmax(check->residual, fmax(x.residual, j.residual));
     check->interval_exact = check->interval_exact && exact;
   } else if (sense > 0) {

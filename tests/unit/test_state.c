@@ -109,6 +109,54 @@ static void a_pull_at_an_angle_has_its_range_and_says_that_it_is_sampled(void **
   RIG(PATH("main", LOOSE ", " HAND) ", " PATH("loop", "{tie: t}, {edge: lip}, " run "{edge: lip}, {tie: t}"), \
       GRIP("t", "main", 0, 2))
 
+static checked pulled_at(const char *angle) {
+  char yaml[2000];
+  (void)snprintf(yaml, sizeof yaml,
+                 PLACE "rig: {ropes: [{name: main, path: [" LOAD WIDE("station", 0.8, 0.9, 0.95) WIDE("t", 0.4, 0.5, 0.6)
+                 "{hand: crew, angle_deg: %s}]}], grips: [" GRIP("t", "main", 1, 2) "]}\n", angle);
+  return checked_solved(yaml);
+}
+
+// Against the same rig at each end and in the middle of the angle's range, worked out by itself.
+static void an_unsure_angle_reaches_from_one_end_to_the_other(void **state) {
+  (void)state;
+  checked all = pulled_at("[0, 80]");
+  static const char *const ANGLES[] = {"0", "40", "80"};
+  double least = 1e9, most = 0.0;
+  for (int i = 0; i < 3; i++) {
+    checked one = pulled_at(ANGLES[i]);
+    least = fmin(least, one.c->hand_force.lo);
+    most = fmax(most, one.c->hand_force.hi);
+    if (i == 1) {
+      assert_close(all.c->hand_force.likely, one.c->hand_force.likely, 1e-12);
+    }
+    checked_done(&one);
+  }
+  assert_close(all.c->hand_force.lo, least, 1e-9);
+  assert_close(all.c->hand_force.hi, most, 1e-9);
+  assert_false(all.c->interval_exact);
+  checked_done(&all);
+}
+
+// The block stands aside, its rope turns by less than half a turn: less by the angle between pull and station strands.
+static void a_block_drawn_aside_tells_its_own_wrap(void **state) {
+  (void)state;
+  checked k = pulled_at("60");
+  assert_close(k.c->contacts[1].wrap, acos(-1.0), 1e-12);
+  assert_true(k.c->contacts[2].wrap < acos(-1.0) * 2.0 / 3.0 && k.c->contacts[2].wrap > acos(-1.0) / 3.0);
+  checked_done(&k);
+}
+
+// A loop with both ends on the block rests at the load: its forces come from programmes that know only a pull in line.
+static void resting_rope_at_an_angle_says_what_is_not_worked_out(void **state) {
+  (void)state;
+  checked k = checked_solved(PLACE RIG(PATH("main", LOOSE ", {hand: crew, angle_deg: 30}") ", "
+                                       PATH("loop", "{tie: t}, {edge: lip}, {run: load, on: carabiner, efficiency: 0.5}, {edge: lip}, {tie: t}"),
+                                       GRIP("t", "main", 0, 2)));
+  assert_true(says(k.c, FH_NOTE_WARN, "a pull at an angle is not worked out"));
+  checked_done(&k);
+}
+
 static void resting_rope_gives_intervals(void **state) {
   (void)state;
   checked k = checked_solved(PLACE CRADLE("{run: load, on: carabiner, efficiency: 0.5}, "));
@@ -192,6 +240,9 @@ int main(void) {
       cmocka_unit_test(what_lowers_is_what_raises_with_the_loss_on_the_other_side),
       cmocka_unit_test(past_twelve_open_bends_a_sample_says_so),
       cmocka_unit_test(a_pull_at_an_angle_has_its_range_and_says_that_it_is_sampled),
+      cmocka_unit_test(an_unsure_angle_reaches_from_one_end_to_the_other),
+      cmocka_unit_test(a_block_drawn_aside_tells_its_own_wrap),
+      cmocka_unit_test(resting_rope_at_an_angle_says_what_is_not_worked_out),
       cmocka_unit_test(resting_rope_gives_intervals),
       cmocka_unit_test(resting_rope_that_friction_cannot_hold_is_no_rig),
       cmocka_unit_test(resting_rope_that_can_wedge_is_no_rig),
