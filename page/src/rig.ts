@@ -101,6 +101,9 @@ export class RigView {
 
   /// The rig as it is, or as it would be. @param base what to compare with, or null
   private showCheck(check: Check, draw: () => string | null, base: Check | null): void {
+    if (base !== null) {
+      this.haul.stop();  // one thing moves at a time
+    }
     if (this.inSight) {
       this.draw(draw());
     } else {

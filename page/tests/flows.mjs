@@ -70,6 +70,7 @@ async function wholeWay(page, use) {
     await use.press('#reset');
     assert.notEqual(await text(page, '.haul [role=status]'), '');
     await use.press('#play');
+    await page.waitForFunction(() => document.getElementById('play').textContent !== 'Stop');  // where motion cannot be reduced
   }
   assert.match(await text(page, '.haul .fact:nth-child(4) dd'), /^2 /);
   await use.press('#whatif > summary');
