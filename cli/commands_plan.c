@@ -103,6 +103,9 @@ int cli_run_plan(const cli_options *o) {
   if (status == CLI_DONE && o->given[CLI_FIGURE] && o->choice[CLI_FIGURE] == 3 && (o->given[CLI_PICK] || o->given[CLI_YAML])) {
     status = cli_refuse("one rig makes no figure 'plans'; accepted: section, plan-view, angle");
   }
+  if (status == CLI_DONE && !wants_one(o) && (o->given[CLI_ANGLE] || o->given[CLI_LOWER])) {
+    status = cli_refuse("--angle and --lower are for one rig, the list is for a pull in line; accepted: with --pick N");
+  }
   if (status != CLI_DONE) {
     return status;
   }

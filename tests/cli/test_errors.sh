@@ -27,6 +27,8 @@ refused "--contacts does not take '10'" plan "$scene" --contacts 10
 refused "--prefer does not take 'luck'" plan "$scene" --prefer luck
 refused "--pick does not take '0'" plan "$scene" --pick 0
 refused "--pick does not take '900'" plan "$scene" --pick 900
+refused "--angle and --lower are for one rig" plan "$scene" --angle 30
+refused "--angle and --lower are for one rig" plan "$scene" --json --lower
 run 1 plan "$root/examples/soft-snow.yaml" --pick 1
 one_line "$work/err"
 empty "$work/out"
