@@ -45,7 +45,7 @@ typedef struct fh_chance {
   double limits;          ///< [1] that every limit but the crew holds, raising and holding
   double both;            ///< [1] crew (where there is one) and limits
   double error;           ///< [1] standard error of `both` from 16 separate scrambles of the points
-  fh_band pull;           ///< [N] 5 %, 50 % and 95 % of the samples, to 1 part in 1,000 of their range
+  fh_band pull;           ///< [N] 5 %, 50 % and 95 % of the samples, each to one part in 500
   fh_band capacity;       ///< [N] of the crew, short effort
   fh_band share;          ///< [1] pull over capacity
   fh_band margin;         ///< [1] least of all limits but the crew; above 20 counts as 20
