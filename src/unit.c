@@ -5,7 +5,6 @@
 #include <string.h>
 
 #include "keys.h"
-#include "text.h"
 
 // value * up / down. Both are exact integers save for degrees, so that 8.5 mm is the double nearest to 0.0085 m.
 typedef struct unit_row {
@@ -39,11 +38,13 @@ double fhi_from_si(const char *unit, double si) {
     return (double)NAN;
   }
   double near = si * u->down / u->up;
-  char text[40];
-  double round = (double)NAN;
-  (void)fhi_format(text, sizeof text, "%.15g", near);  // 80 rather than 80.00000000000001
-  if (fhi_parse_number(text, strlen(text), &round) && fhi_to_si(unit, round) == si) {
-    return round;
+  // The shortest decimal that means the same: 80 rather than 80.00000000000001. Powers of ten are exact up to 1e22.
+  double power = 1.0;
+  for (int decimals = 0; decimals <= 12; decimals++, power *= 10.0) {
+    double short_one = round(near * power) / power;
+    if (fhi_to_si(unit, short_one) == si) {
+      return short_one;
+    }
   }
   // Two roundings on the way out and two on the way back move the last digits: look a few doubles to either side.
   double below = near, above = near;

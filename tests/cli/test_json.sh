@@ -26,7 +26,8 @@ function firnhaul(...args) {
 const near = (a, b, tolerance) => Math.abs(a - b) <= tolerance * Math.max(1, Math.abs(b));
 const isRange = (r) => r && r.low <= r.high;
 
-const scenes = fs.readdirSync('examples').filter((f) => f.endsWith('.yaml')).map((f) => 'examples/' + f);
+const has_rig = (f) => /^rig:/m.test(fs.readFileSync(f, 'utf8'));
+const scenes = fs.readdirSync('examples').filter((f) => f.endsWith('.yaml')).map((f) => 'examples/' + f).filter(has_rig);
 const rigs = fs.readdirSync('examples/rigs').filter((f) => f.endsWith('.yaml')).map((f) => 'examples/rigs/' + f);
 ok(scenes.length >= 8 && rigs.length >= 10, 'too few examples');
 
