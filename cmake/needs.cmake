@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-# A test or benchmark that compares with a reference library says so in its first line: // needs: glpk gsl lapacke mujoco
+# A test or benchmark that compares with a reference library says so in its first line: // needs: glpk gsl lapacke mujoco sundials
 # These libraries serve tests alone; nothing that a user installs links to them.
 
 find_path(GLPK_INCLUDE glpk.h)
@@ -14,10 +14,17 @@ find_library(BLAS_LIBRARY blas)
 find_path(MUJOCO_INCLUDE mujoco/mujoco.h)
 find_library(MUJOCO_LIBRARY mujoco)
 
+find_path(SUNDIALS_INCLUDE cvode/cvode.h)
+find_library(SUNDIALS_CVODE_LIBRARY sundials_cvode)
+find_library(SUNDIALS_NVEC_LIBRARY sundials_nvecserial)
+find_library(SUNDIALS_LINSOL_LIBRARY sundials_sunlinsoldense)
+find_library(SUNDIALS_MATRIX_LIBRARY sundials_sunmatrixdense)
+
 set(FH_NEED_glpk ${GLPK_INCLUDE} ${GLPK_LIBRARY})
 set(FH_NEED_gsl ${GSL_INCLUDE} ${GSL_LIBRARY} ${GSLCBLAS_LIBRARY})
 set(FH_NEED_lapacke ${LAPACKE_INCLUDE} ${LAPACKE_LIBRARY} ${LAPACK_LIBRARY} ${BLAS_LIBRARY})
 set(FH_NEED_mujoco ${MUJOCO_INCLUDE} ${MUJOCO_LIBRARY})
+set(FH_NEED_sundials ${SUNDIALS_INCLUDE} ${SUNDIALS_CVODE_LIBRARY} ${SUNDIALS_NVEC_LIBRARY} ${SUNDIALS_LINSOL_LIBRARY} ${SUNDIALS_MATRIX_LIBRARY})
 
 function(fh_needs_of file out)
   file(STRINGS ${file} line LIMIT_COUNT 1)
