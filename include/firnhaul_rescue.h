@@ -20,7 +20,7 @@ extern "C" {
 enum {
   FH_MAX_STAGES = 96,
   FH_MAX_FINDINGS = 48,
-  FH_MAX_ELEMENTS = 2 * FH_MAX_STATIONS + FH_MAX_GRIPS + FH_MAX_STRANDS + 8,
+  FH_MAX_ELEMENTS = 2 * FH_MAX_STATIONS + FH_MAX_GRIPS + FH_MAX_STRANDS + FH_MAX_POINTS + 8,
   FH_MAX_HOLDS = 8,
   FH_MAX_KNOTS = 64,
   FH_MAX_LIP_CASES = 12,
@@ -271,11 +271,12 @@ typedef enum fh_element_kind {
   FH_ELEMENT_FIRST,    ///< the tie-off of the haul rope, or a first line outside the rig
   FH_ELEMENT_BACKUP,   ///< the backup knot
   FH_ELEMENT_HANDS,    ///< everyone lets go
+  FH_ELEMENT_LEG,      ///< one of several points of the anchor, with its leg
 } fh_element_kind;
 
 typedef struct fh_element {
   fh_element_kind kind;
-  int index;                ///< station, grip or strand (as in fh_check.strands of the whole rig); -1
+  int index;                ///< station, grip, strand (as in fh_check.strands of the whole rig) or point of the anchor; -1
   char name[FH_ELEMENT];    ///< the same at every stage
 } fh_element;
 

@@ -87,6 +87,11 @@ static swing step(const fh_catch_in *in, const swing *from, const swing *slope, 
   return to;
 }
 
+static swing midpoint(const fh_catch_in *in, const swing *from, double dt) {
+  swing half = step(in, from, from, 0.5 * dt);
+  return step(in, from, &half, dt);
+}
+
 // The top of the parabola through three values that stand one step apart.
 static double top(double a, double b, double c) {
   double bend = a - 2.0 * b + c;
@@ -104,23 +109,26 @@ fh_status fh_catch_simulate(const fh_catch_in *in, int steps, fh_catch *out) {
   last[2] = tension(in, &s, &tends);
   *out = (fh_catch){.peak = last[2], .stretch = 0.0, .time = free_fall};
   // Midpoint steps until the weight turns: at most two quarter swings, longer only when damping brakes it.
-  for (int i = 1; i <= 64 * steps; i++) {
-    swing half = step(in, &s, &s, 0.5 * dt);
-    s = step(in, &s, &half, dt);
+  for (int i = 1; i <= 64 * steps && (i == 1 || s.v > 0.0); i++) {
+    swing from = s;
+    double part = 1.0;
+    s = midpoint(in, &from, dt);
+    if (s.v < 0.0) {
+      // It turns within this step: the rope would stick at the edge on the way back, so the step ends where it turns.
+      part = from.v / (from.v - s.v);
+      s = midpoint(in, &from, part * dt);
+      s.v = 0.0;
+    }
     last[0] = last[1];
     last[1] = last[2];
     last[2] = tension(in, &s, &tends);
     if (last[2] >= out->peak) {
       out->peak = last[2];
       out->stretch = s.x;
-      out->time = free_fall + i * dt;
-    }
-    if (i >= 2 && last[1] >= last[0] && last[1] > last[2]) {
-      out->peak = fmax(out->peak, top(last[0], last[1], last[2]));
-      break;  // past the greatest force
-    }
-    if (i >= 2 && s.v <= 0.0 && last[1] > last[2]) {
-      break;  // damping: the greatest force was at the start
+      out->time = free_fall + (i - 1 + part) * dt;
+    } else if (i >= 2 && last[1] >= last[0] && part >= 1.0) {
+      out->peak = fmax(out->peak, top(last[0], last[1], last[2]));  // damping: the greatest force comes before the turn
+      break;
     }
   }
   out->held = in->surface > 0.0 ? out->peak / in->lip : out->peak;

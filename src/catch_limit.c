@@ -49,17 +49,15 @@ void fhi_backup_find(const fhi_raise *r, const fh_stages_opts *opts, fhi_backup 
                     .hole = fmin(opts->lip_zone, s->depth.likely),
                     .surface = held};
   int kind = rope >= 0 ? s->ropes[rope].kind : fh_gear_find(r->gear, "half");
-  fh_number knot = fh_gear_figure(r->gear, kind, "knotted_N", NULL), anchor = s->anchor_holds;
-  if (!fh_number_is_set(anchor) && s->anchor_kind >= 0) {
-    anchor = fh_gear_figure(r->gear, s->anchor_kind, "holds_N", NULL);
-  }
+  fh_number knot = fh_gear_figure(r->gear, kind, "knotted_N", NULL);
+  double anchor = fhi_anchor_least(r, -1);
   if (fh_number_is_set(knot)) {
     in.lip = rough;
     narrow(b, fh_catch_fall(&in, knot.lo), "the rope's strength at a knot");
   }
-  if (fh_number_is_set(anchor)) {
+  if (isfinite(anchor)) {
     in.lip = smooth;
-    narrow(b, fh_catch_fall(&in, anchor.lo * smooth), "what the anchor holds");
+    narrow(b, fh_catch_fall(&in, anchor * smooth), "what the anchor holds");
   }
   b->left = fmin(opts->slack_left, opts->most_drop);
   b->limit = b->limit < b->left + LEAST ? 0.0 : b->limit;

@@ -49,7 +49,14 @@ typedef struct fhi_raise {
   double answer[(FH_MAX_GRIPS + 1) * (FH_MAX_GRIPS + 2)];  ///< by piece: hand travel, then each grip body's, per stretch of the piece
   fh_first_line first;
   int first_path, first_from, first_to;
+  double point_holds[FH_MAX_POINTS];                    ///< [N] least that each point of the anchor holds
+  double leg_share[FH_MAX_POINTS + 1][FH_MAX_POINTS];   ///< [1] of a hard pull in each leg: all points there, then each one gone
 } fhi_raise;
+
+/// Fills what the points of the anchor hold and share.
+void fhi_raise_points(fhi_raise *raise);
+/// Least pull that some point of the anchor may not hold [N]; infinite when nothing is known of it. @param gone a point, or -1
+double fhi_anchor_least(const fhi_raise *raise, int gone);
 
 /// Makes a rig ready. @return FH_OK with the outcome inside, or FH_ERR_MEMORY
 fh_status fhi_raise_create(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fhi_raise **out);

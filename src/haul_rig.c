@@ -377,6 +377,7 @@ fh_status fhi_raise_create(const fh_scene *scene, const fh_gear *gear, const fh_
   r->capture = -1;
   r->outcome = FH_OUTCOME_INFEASIBLE;
   fhi_first_line_find(rig, &r->first, &r->first_path, &r->first_from, &r->first_to);
+  fhi_raise_points(r);
   fh_status status = FH_OK;
   if (fhi_model_compile(scene, gear, rig, &r->model, r->why, sizeof r->why)) {
     fhi_motion_solve(rig, &r->model, &r->motion);

@@ -14,6 +14,7 @@ typedef struct fhi_parts {
   int knot[FH_MAX_STATIONS], bend[FH_MAX_STATIONS], lock[FH_MAX_STATIONS];
   int grip[FH_MAX_GRIPS];
   int strand[FH_MAX_STRANDS];
+  int leg[FH_MAX_POINTS];
 } fhi_parts;
 
 void fhi_parts_fill(const fhi_raise *raise, fhi_parts *parts);
@@ -90,6 +91,14 @@ typedef struct fhi_caught {
 /// @param limits true: look for limits too
 void fhi_catch_fill(const fhi_view *view, const fhi_pieces *pieces, const fhi_drop_answer *answer, double fall, bool limits,
                     fhi_caught *caught);
+
+/// Names what may be over its limit among the points of the anchor that are left. @param gone a point, or -1  @param pull [N] on
+/// all of them, high end
+void fhi_anchor_limits(const fhi_raise *raise, int gone, double pull, fhi_caught *caught);
+
+/// How far the place where the legs meet moves toward the hole when one point lets go. @param pull [N]  @return [m], infinite
+/// when nothing is left
+double fhi_anchor_moves(const fhi_raise *raise, int gone, double pull);
 
 /// Everything that asking takes, made once.
 typedef struct fhi_asker {

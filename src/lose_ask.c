@@ -247,10 +247,40 @@ static void fill_nothing(fh_loss *loss) {
   loss->peak = loss->anchor = nan;
 }
 
+static void keep(const fhi_asker *a, fh_loss *loss) {
+  loss->peak = a->caught.peak;
+  loss->anchor = a->caught.anchor;
+  loss->peak_simulated = a->caught.simulated;
+  loss->over_count = a->caught.over_count;
+  memcpy(loss->over, a->caught.over, sizeof loss->over);
+  (void)fhi_copy(loss->caught_by, sizeof loss->caught_by, a->caught.by);
+}
+
+// One point of the anchor: the others take over, and what hangs on the anchor sinks as far as the place where they meet moves.
+static void lose_leg(fhi_asker *a, int point, fh_loss *loss) {
+  look(a, -1, true);
+  loss->residual = a->answer.residual;
+  loss->bears = true;
+  loss->drop = stopped(a) ? fhi_anchor_moves(a->raise, point, a->bears.anchor.likely) : (double)INFINITY;
+  loss->caught = isfinite(loss->drop);
+  if (!loss->caught) {
+    return;
+  }
+  loss->bite = 0.0;
+  fhi_catch_fill(&a->view, &a->pieces, &a->answer, loss->drop, true, &a->caught);
+  fhi_anchor_limits(a->raise, point, a->caught.anchor.hi, &a->caught);
+  keep(a, loss);
+  (void)fhi_copy(loss->caught_by, sizeof loss->caught_by, "the other points of the anchor");
+}
+
 void fhi_stage_lose(fhi_asker *a, int part, fh_loss *loss) {
   fill_nothing(loss);
   loss->there = fhi_view_has(&a->view, part);
   if (!loss->there) {
+    return;
+  }
+  if (a->parts.list[part].kind == FH_ELEMENT_LEG) {
+    lose_leg(a, a->parts.list[part].index, loss);
     return;
   }
   look(a, part, false);
@@ -272,10 +302,5 @@ void fhi_stage_lose(fhi_asker *a, int part, fh_loss *loss) {
     loss->bite = (double)NAN;
     return;
   }
-  loss->peak = a->caught.peak;
-  loss->anchor = a->caught.anchor;
-  loss->peak_simulated = a->caught.simulated;
-  loss->over_count = a->caught.over_count;
-  memcpy(loss->over, a->caught.over, sizeof loss->over);
-  (void)fhi_copy(loss->caught_by, sizeof loss->caught_by, a->caught.by);
+  keep(a, loss);
 }

@@ -226,11 +226,7 @@ static void find_limits(const path *p, fhi_caught *caught) {
       piece_limits(&l, i);
     }
   }
-  fh_number holds = r->scene->anchor_holds;
-  if (!fh_number_is_set(holds) && r->scene->anchor_kind >= 0) {
-    holds = figure(&l, r->scene->anchor_kind, "holds_N");
-  }
-  say_over(&l, caught->anchor.hi, holds, "", "anchor, with the station");
+  fhi_anchor_limits(r, -1, caught->anchor.hi, caught);
   say_over(&l, caught->peak.hi, figure(&l, fh_gear_find(r->gear, "sit-harness"), "strength_N"), "", "harness of the load");
 }
 

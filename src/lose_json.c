@@ -41,6 +41,7 @@ static const char *element_kind_name(fh_element_kind kind) {
   case FH_ELEMENT_FIRST: return "first-line";
   case FH_ELEMENT_BACKUP: return "backup";
   case FH_ELEMENT_HANDS: return "hands";
+  case FH_ELEMENT_LEG: return "anchor-point";
   }
   return "?";
 }

@@ -65,6 +65,16 @@ static void add_grip(const fhi_raise *r, int g, fhi_parts *p) {
   p->grip[g] = add(p, FH_ELEMENT_GRIP, g, name);
 }
 
+// An anchor of one point is that point.
+static void add_legs(const fhi_raise *r, fhi_parts *p) {
+  const fh_anchorage *a = &r->scene->anchorage;
+  for (int i = 0; r->scene->has_anchorage && a->point_count > 1 && i < a->point_count; i++) {
+    char name[FH_ELEMENT];
+    (void)fhi_format(name, sizeof name, "anchor point %d, %s", i + 1, fhi_item_name(r->gear, a->points[i].kind));
+    p->leg[i] = add(p, FH_ELEMENT_LEG, i, name);
+  }
+}
+
 static void clear(int *index, int count) {
   for (int i = 0; i < count; i++) {
     index[i] = -1;
@@ -78,7 +88,9 @@ void fhi_parts_fill(const fhi_raise *r, fhi_parts *p) {
   clear(p->lock, FH_MAX_STATIONS);
   clear(p->grip, FH_MAX_GRIPS);
   clear(p->strand, FH_MAX_STRANDS);
+  clear(p->leg, FH_MAX_POINTS);
   p->anchor = add(p, FH_ELEMENT_ANCHOR, FH_BODY_ANCHOR, "anchor");
+  add_legs(r, p);
   p->station = add(p, FH_ELEMENT_STATION, FH_BODY_STATION, "station");
   p->hands = add(p, FH_ELEMENT_HANDS, -1, "hands");
   p->first = -1;

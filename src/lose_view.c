@@ -310,7 +310,7 @@ void fhi_view_fill(const fhi_raise *raise, const fhi_parts *parts, const fh_stag
 
 bool fhi_view_has(const fhi_view *v, int part) {
   const fh_element *e = &v->parts->list[part];
-  if (e->kind == FH_ELEMENT_ANCHOR) {
+  if (e->kind == FH_ELEMENT_ANCHOR || e->kind == FH_ELEMENT_LEG) {
     return true;
   }
   if (e->kind == FH_ELEMENT_HANDS) {
