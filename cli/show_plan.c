@@ -266,7 +266,7 @@ static void tell_search(const teller *t) {
 
 fh_status cli_show_plans(void *context, cli_screen *s) {
   const cli_planned *p = context;
-  teller t = {p, s, cli_options_units(p->o), fh_crew_pull(p->scene, p->gear), 0, 0, {0}};
+  teller t = {.p = p, .s = s, .units = cli_options_units(p->o), .crew = fh_crew_pull(p->scene, p->gear)};
   fh_status status = FH_OK;
   look_through(&t);
   if (p->scene->title[0] != '\0') {
