@@ -170,12 +170,13 @@ static int chief(const fhi_asker *a) {
 
 // Takes away one hold after the other, each time the one that is missed least. Two ways are told apart by the hold that is
 // spared; what they share (the anchor, a knot) shows as a single part that everything hangs on.
-static void peel(fhi_asker *a, fh_stage *stage, double *drops) {
+static void peel(fhi_asker *a, fh_stage *stage, double *drops, int *points) {
   double bite, drop = catch_it(a, -1, &bite, true);
   bool bears = drop <= STILL;
   while (stage->holds < FH_MAX_HOLDS && isfinite(drop) && (bears || helps(a, drop, bite))) {
     int only = chief(a), spared = spare(a);
     name_hold(a, spared >= 0 ? spared : only, stage->hold[stage->holds]);
+    points[stage->holds] = spared >= 0 ? spared : only;
     drops[stage->holds++] = drop;
     if (spared < 0) {
       break;
@@ -187,17 +188,28 @@ static void peel(fhi_asker *a, fh_stage *stage, double *drops) {
   memset(a->question.off, 0, sizeof a->question.off);
 }
 
+static bool is_first_line(const fhi_asker *a, int point) {
+  int part = point >= 0 ? a->view.points[point].part : -1;
+  return part >= 0 && (part == first_line_knot(a) || part == a->parts.first);
+}
+
 // While the first line bears, captures wait: it comes first.
-static void bearing_first(const fhi_asker *a, fh_stage *stage, double *drops) {
+static void bearing_first(const fhi_asker *a, fh_stage *stage, double *drops, const int *points) {
   char name[FH_ELEMENT];
-  int last = stage->holds - 1;
-  if (a->view.hands || a->view.loaded || last < 1) {
+  int first = 0;
+  if (a->view.hands || a->view.loaded) {
     return;
   }
-  (void)fhi_copy(name, sizeof name, stage->hold[last]);
-  memmove(stage->hold[1], stage->hold[0], (size_t)last * sizeof stage->hold[0]);
+  while (first < stage->holds && !is_first_line(a, points[first])) {
+    first++;
+  }
+  if (first == stage->holds) {
+    return;
+  }
+  (void)fhi_copy(name, sizeof name, stage->hold[first]);
+  memmove(stage->hold[1], stage->hold[0], (size_t)first * sizeof stage->hold[0]);
   (void)fhi_copy(stage->hold[0], sizeof stage->hold[0], name);
-  for (int i = 0; i <= last; i++) {
+  for (int i = 0; i < stage->holds; i++) {
     drops[i] = 0.0;  // the captures lie taut behind it
   }
 }
@@ -222,13 +234,14 @@ static void say_held(const fhi_asker *a, fh_stage *stage, const double *drops, b
 
 bool fhi_stage_holds(fhi_asker *a, fh_stage *stage) {
   double drops[FH_MAX_HOLDS] = {0.0};
+  int points[FH_MAX_HOLDS];
   fhi_view_fill(a->raise, &a->parts, stage, &a->view);
   stage->holds = 0;
   ask(a, -1, false, false);
   bool held = stopped(a);
   if (held) {
-    peel(a, stage, drops);
-    bearing_first(a, stage, drops);
+    peel(a, stage, drops, points);
+    bearing_first(a, stage, drops, points);
   }
   say_held(a, stage, drops, held);
   look(a, -1, true);

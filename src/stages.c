@@ -192,7 +192,7 @@ static void at_height(fhi_stage_maker *m, double height) {
   m->now.slack = first_slack(m) + height;  // NaN where there is no first line
   for (int k = 0; k < m->run.knot_count && m->run.knots[k].height <= height + 1e-9; k++) {
     m->now.knots = k + 1;
-    m->now.slack = m->backup.left + height - m->run.knots[k].height;
+    m->now.slack = m->backup.left + (height - m->run.knots[k].height);
   }
 }
 
