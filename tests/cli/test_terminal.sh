@@ -72,7 +72,7 @@ run 0 check - <examples/rigs/six.yaml
 same "$work/out" "$work/report.txt"
 
 # The answer comes first, in one of three words; the caution comes last.
-for file in examples/*.yaml; do
+for file in $(grep -l "^rig:" examples/*.yaml); do
   "$program" check "$file" >"$work/out"
   checks=$((checks + 1))
   sed -n 2p "$work/out" | grep -qE '^(YES|PERHAPS|NO)  ' || fail "$file: no answer in the second line"
