@@ -30,6 +30,8 @@ extern const char *bench_program;
   X(bench_samples)         \
   X(bench_samples_two)     \
   X(bench_check)           \
+  X(bench_team)            \
+  X(bench_team_knots)      \
   X(bench_sheet)           \
   X(bench_plan_common)     \
   X(bench_plan_instructor)

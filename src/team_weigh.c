@@ -57,7 +57,7 @@ static void explain(const fh_scene *scene, fh_designs *ds, double most, double m
   (void)fhi_format(ds->why, sizeof ds->why,
                    "%d on the rope %s, %s m apart, %s. It stops the fall with nobody else over the lip in %s; the best of all that can raise stops it in %s, "
                    "and of those within 2 of 100 this one has the fewest knots, then the most rope beyond a drop loop: %s m for the raise, %s m of them over. "
-                   "The raise: %s.",
+                   "The raise: %s",
                    d->people, scene->ropes[d->rope].name, fhi_fixed(s, sizeof s, d->spacing, 1), knots, fhi_share_words(share(d), a, sizeof a),
                    fhi_share_words(most, b, sizeof b), fhi_fixed(u, sizeof u, floor(d->usable), 0), fhi_fixed(o, sizeof o, floor(d->beyond), 0), ds->classes[d->raise_class].why);
   size_t used = strlen(ds->why);

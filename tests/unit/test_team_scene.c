@@ -1,0 +1,246 @@
+// SPDX-License-Identifier: MIT
+// A scene's team: what is refused and where, samples that stay in their ranges, chances, designs, documents.
+#include "scene_text.h"
+
+#include "firnhaul_team.h"
+#include "memory.h"
+#include "sample.h"
+#include "team_scene.h"
+
+#define TEAM LEAST "team:\n  people: [{mass_kg: 85, behind_m: 0}, {mass_kg: [60, 90], behind_m: 12}, {mass_kg: {mean: 80, sd: 5}, behind_m: 24}]\n"
+
+static fh_diag refused(const char *yaml) {
+  scene_text t = scene_read(yaml);
+  fh_diag diag = {0};
+  assert_status(fh_team_check(t.scene, &diag), FH_ERR_INPUT);
+  assert_true(diag.message[0] != '\0' && diag.accepted[0] != '\0');
+  scene_done(&t);
+  return diag;
+}
+
+static void what_no_team_can_be_is_refused_at_its_place(void **state) {
+  (void)state;
+  assert_string_equal(refused(LEAST).key, "team");
+  fh_diag d = refused(LEAST "ropes: [{name: main, length_m: 20}]\nteam: {people: [{mass_kg: 80, behind_m: 0}, {mass_kg: 80, behind_m: 25}]}\n");
+  assert_string_equal(d.key, "team.people[1].behind_m");
+  assert_int_equal(d.line, 7);
+  d = refused(LEAST "team: {people: [{mass_kg: 80, behind_m: 0}, {mass_kg: 80, behind_m: 12}], knots: {first_m: 2, apart_m: 0.2, count: 3, catch_N: 500}}\n");
+  assert_string_equal(d.key, "team.knots.apart_m");
+  d = refused(LEAST "team: {people: [{mass_kg: 80, behind_m: 0}, {mass_kg: 80, behind_m: 12}], knots: {first_m: 10, apart_m: 2, count: 3, catch_N: 500}}\n");
+  assert_string_equal(d.key, "team.knots");
+  d = refused("firnhaul: 1\nload: {mass_kg: 80}\nslot: {depth_m: 10}\nlip: {}\nground: {slope_deg: 35}\nteam: {people: [{mass_kg: 80, behind_m: 0}, {mass_kg: 80, behind_m: 12}]}\n");
+  assert_string_equal(d.key, "ground.slope_deg");
+  assert_int_equal(d.line, 5);
+  // A team of one, and one past the lip: the reader says so already.
+  assert_refused(LEAST "team: {people: [{mass_kg: 80, behind_m: 0}]}\n", 6, 16, "team.people");
+  assert_refused(LEAST "team: {people: [{mass_kg: 80, behind_m: 0}, {mass_kg: 80, behind_m: -2}]}\n", 6, 69, "team.people[1].behind_m");
+}
+
+static void samples_stay_in_their_ranges_and_are_the_same_each_time(void **state) {
+  (void)state;
+  scene_text t = scene_read(TEAM);
+  double least = 1e9, most = 0.0;
+  for (uint32_t i = 0; i < 512; i++) {
+    fh_fall_in a, b;
+    assert_status(fh_fall_sample(t.scene, 3, i, &a), FH_OK);
+    assert_status(fh_fall_sample(t.scene, 3, i, &b), FH_OK);
+    assert_memory_equal(&a, &b, sizeof a);
+    assert_within(a.mass[1], 60.0, 90.0);
+    assert_within(a.mass[2], 20.0, 250.0);
+    assert_within(a.brake, 0.2, 0.8);
+    assert_exact(a.mass[0], 85.0);
+    least = fmin(least, a.brake);
+    most = fmax(most, a.brake);
+  }
+  assert_true(least < 0.21 && most > 0.79);  // 512 even points reach into both ends
+  scene_done(&t);
+}
+
+static void chances_count_what_the_samples_do(void **state) {
+  (void)state;
+  scene_text t = scene_read(TEAM);
+  fh_team_opts o = fh_team_opts_default();
+  fh_team_result *r = NULL;
+  o.samples = 300;
+  assert_status(fh_team_create(t.scene, &o, &r, NULL), FH_OK);
+  assert_true(r->has_chance && !r->stopped);
+  int held = 0;
+  for (uint32_t i = 0; i < 300; i++) {
+    fh_fall_in in;
+    fh_fall f;
+    assert_status(fh_fall_sample(t.scene, o.seed, i, &in), FH_OK);
+    assert_status(fh_falls_run(&in, 1, (double)NAN, &f), FH_OK);
+    held += f.arrested ? 1 : 0;
+  }
+  assert_int_equal(r->chance.arrested, held);
+  assert_true(r->chance.share.lo < held / 300.0 && r->chance.share.hi > held / 300.0);
+  fh_team_destroy(r);
+  scene_done(&t);
+}
+
+// Wilson's interval for 10 of 10: 1 / (1 + z^2 / n) = 0.7225 (textbook value, z = 1.96).
+static void a_share_has_the_doubt_of_its_count(void **state) {
+  (void)state;
+  assert_near(fhi_share(10, 10).lo, 0.7225, 1e-4);
+  assert_exact(fhi_share(10, 10).hi, 1.0);
+  assert_exact(fhi_share(0, 10).lo, 0.0);
+  assert_nan(fhi_share(0, 0).lo);
+}
+
+static bool stop_at_once(void *user, double done) {
+  (void)user;
+  (void)done;
+  return false;
+}
+
+static void a_stopped_sample_says_so(void **state) {
+  (void)state;
+  scene_text t = scene_read(TEAM);
+  fh_team_opts o = fh_team_opts_default();
+  fh_team_result *r = NULL;
+  o.progress = stop_at_once;
+  assert_status(fh_team_create(t.scene, &o, &r, NULL), FH_OK);
+  assert_true(r->stopped && r->chance.samples < o.samples);
+  fh_team_destroy(r);
+  scene_done(&t);
+}
+
+typedef fh_status (*writer)(const fh_scene *scene, const fh_team_result *team, fh_out out);
+
+static fh_status json(const fh_scene *s, const fh_team_result *r, fh_out out) {
+  return fh_team_write_json(s, r, true, out);
+}
+
+static fh_status paths(const fh_scene *s, const fh_team_result *r, fh_out out) {
+  return fh_draw_team_paths(s, r, FH_METRIC, out);
+}
+
+static fh_status section(const fh_scene *s, const fh_team_result *r, fh_out out) {
+  return fh_draw_team_section(s, r, FH_IMPERIAL, out);
+}
+
+static void documents_are_written_or_fail_whole(void **state) {
+  (void)state;
+  static const writer WRITERS[] = {json, fh_team_write_csv, paths, section};
+  static const char *const HOLDS[] = {"\"lip_margin_m\"", "time_s,at_1_m", "<svg", "<svg"};
+  scene_text t = scene_read(TEAM);
+  fh_team_opts o = fh_team_opts_default();
+  fh_team_result *r = NULL;
+  o.samples = 64;
+  assert_status(fh_team_create(t.scene, &o, &r, NULL), FH_OK);
+  for (int i = 0; i < 4; i++) {
+    fh_test_text text = {0};
+    assert_status(WRITERS[i](t.scene, r, (fh_out){fh_test_collect, &text}), FH_OK);
+    assert_non_null(strstr(text.bytes, HOLDS[i]));
+    assert_null(strstr(text.bytes, "nan"));
+    fh_test_text full = {.limit = text.count / 2};
+    assert_status(WRITERS[i](t.scene, r, (fh_out){fh_test_collect, &full}), FH_ERR_WRITE);
+    free(full.bytes);
+    free(text.bytes);
+    assert_status(WRITERS[i](NULL, r, (fh_out){fh_test_collect, &text}), FH_ERR_ARG);
+  }
+  fh_team_destroy(r);
+  scene_done(&t);
+}
+
+static void memory_that_ends_is_said(void **state) {
+  (void)state;
+  scene_text t = scene_read(TEAM);
+  fh_team_opts o = fh_team_opts_default();
+  fh_status status = FH_ERR_MEMORY;
+  o.samples = 16;
+  int refusals = 0;
+  for (long n = 1; status == FH_ERR_MEMORY; n++, refusals++) {
+    fh_team_result *r = NULL;
+    fhi_fault_after(n);
+    status = fh_team_create(t.scene, &o, &r, NULL);
+    fhi_fault_after(0);
+    assert_true((r != NULL) == (status == FH_OK));
+    fh_team_destroy(r);
+  }
+  assert_status(status, FH_OK);
+  assert_true(refusals > 3);
+  scene_done(&t);
+}
+
+static void designs_are_tried_and_weighed(void **state) {
+  (void)state;
+  scene_text t = scene_read(TEAM "ropes: [{name: main, length_m: 50, kind: half}]\nkit: [{item: carabiner, count: 6}, {item: prusik, count: 3}, {item: toothed-capture, count: 1}, {item: pulley, count: 2}]\n");
+  fh_designs *ds = NULL;
+  fh_diag diag = {0};
+  assert_status(fh_designs_create(t.scene, t.gear, 40, 32, 1, &ds, &diag), FH_OK);
+  assert_true(ds->count > 4 && ds->count <= 40);
+  for (int i = 0; i < ds->count; i++) {
+    assert_status(fh_design_run(t.scene, t.gear, ds, i), FH_OK);
+    assert_int_equal(ds->designs[i].chance.samples, 32);
+    assert_true(ds->designs[i].spare >= 0.0);
+  }
+  for (int i = 0; i < ds->class_count; i++) {
+    assert_status(fh_raise_class_run(t.scene, t.gear, ds, i), FH_OK);
+    assert_true(ds->classes[i].known);
+  }
+  fh_designs_weigh(t.scene, ds);
+  assert_true(ds->why[0] != '\0');
+  // The one recommended can be raised, and none that can holds oftener by more than the doubt.
+  assert_true(ds->best >= 0);
+  const fh_design *best = &ds->designs[ds->best];
+  assert_true(ds->classes[best->raise_class].possible);
+  for (int i = 0; i < ds->count; i++) {
+    const fh_design *d = &ds->designs[i];
+    assert_true(!ds->classes[d->raise_class].possible || d->chance.nobody_else_in <= best->chance.nobody_else_in + 1);
+  }
+  fh_designs_destroy(ds);
+  assert_status(fh_designs_create(t.scene, t.gear, 0, 32, 1, &ds, &diag), FH_ERR_ARG);
+  scene_done(&t);
+}
+
+static void choosing_needs_a_rope(void **state) {
+  (void)state;
+  scene_text t = scene_read(TEAM);
+  fh_designs *ds = NULL;
+  fh_diag diag = {0};
+  assert_status(fh_designs_create(t.scene, t.gear, 100, 32, 1, &ds, &diag), FH_ERR_INPUT);
+  assert_string_equal(diag.key, "ropes");
+  scene_done(&t);
+}
+
+// The mean of a smooth function over even points: far closer than chance's 1 / sqrt(n).
+static void points_are_even(void **state) {
+  (void)state;
+  for (int dim = 0; dim < 40; dim++) {
+    double sum = 0.0;
+    for (uint32_t i = 0; i < 1024; i++) {
+      double u = fhi_sample_unit(5, dim, i);
+      assert_true(u > 0.0 && u < 1.0);
+      sum += u;
+    }
+    assert_near(sum / 1024.0, 0.5, 1e-3);  // random points: 9e-3
+  }
+}
+
+// Quantiles of the normal distribution (any statistics table): 0.975 at 1.959964, 0.999 at 3.090232.
+static void normal_quantiles_are_the_tables(void **state) {
+  (void)state;
+  assert_near(fhi_normal_inverse(0.975), 1.959963984540054, 1e-13);
+  assert_near(fhi_normal_inverse(0.001), -3.090232306167813, 1e-12);
+  for (double u = 1e-12; u < 1.0; u = u < 0.1 ? u * 3.0 : u + 0.07) {
+    assert_close(0.5 * erfc(-fhi_normal_inverse(u) / sqrt(2.0)), u, 1e-11);
+  }
+}
+
+int main(void) {
+  const struct CMUnitTest tests[] = {
+      cmocka_unit_test(what_no_team_can_be_is_refused_at_its_place),
+      cmocka_unit_test(samples_stay_in_their_ranges_and_are_the_same_each_time),
+      cmocka_unit_test(chances_count_what_the_samples_do),
+      cmocka_unit_test(a_share_has_the_doubt_of_its_count),
+      cmocka_unit_test(a_stopped_sample_says_so),
+      cmocka_unit_test(documents_are_written_or_fail_whole),
+      cmocka_unit_test(memory_that_ends_is_said),
+      cmocka_unit_test(designs_are_tried_and_weighed),
+      cmocka_unit_test(choosing_needs_a_rope),
+      cmocka_unit_test(points_are_even),
+      cmocka_unit_test(normal_quantiles_are_the_tables),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
