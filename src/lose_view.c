@@ -111,8 +111,22 @@ static bool end_point(const filler *f, int strand, int e, fhi_point *out) {
   return true;
 }
 
-static bool first_line_points(const filler *f, int station) {
-  return f->raise->first == FH_FIRST_IN_RIG && station == f->raise->first_to;
+// Does a strand belong to the first line, whose slack the stage itself tells?
+static bool in_first_line(const filler *f, const fhi_strand *st) {
+  int station = f->raise->rig->paths[st->path].first + st->after;
+  return f->raise->first == FH_FIRST_IN_RIG && station >= f->raise->first_from && station < f->raise->first_to;
+}
+
+// Does the rope lead on to a tie that was left slack? Between two ties nobody hauls it: what the load rises it hangs looser.
+static bool ends_slack(const filler *f, const fhi_strand *st) {
+  const fh_path *line = &f->raise->rig->paths[st->path];
+  for (int i = st->after + 1; i < line->count; i++) {
+    const fh_station *station = &f->raise->rig->stations[line->first + i];
+    if (station->kind == FH_TIE) {
+      return fh_number_is_set(station->slack) && station->slack.likely > 0.0;
+    }
+  }
+  return false;
 }
 
 // Rope between the last point and one that comes now.
@@ -125,12 +139,14 @@ static double rope_to(const filler *f, const fhi_point *from, const fhi_point *t
   }
   double length = fabs(to->at - from->at);
   const fhi_strand *st = &f->raise->model.strands[strand];
-  int station = f->raise->rig->paths[st->path].first + st->after + 1;
-  const fh_number *slack = &f->raise->rig->stations[station].slack;
-  if (to->what == FHI_AT_TIE && st->end[1].grip < 0 && fh_number_is_set(*slack) && !first_line_points(f, station)) {
-    length += slack->likely;
+  if (in_first_line(f, st)) {
+    return length;
   }
-  return length;
+  if ((from->body == FH_BODY_LOAD || to->body == FH_BODY_LOAD) && ends_slack(f, st)) {
+    length += fmax(0.0, f->raise->scene->depth.likely - f->stage->depth);
+  }
+  const fh_number *slack = &f->raise->rig->stations[f->raise->rig->paths[st->path].first + st->after + 1].slack;
+  return to->what == FHI_AT_TIE && st->end[1].grip < 0 && fh_number_is_set(*slack) ? length + slack->likely : length;
 }
 
 // ---------------------------------------------------------------------------------------------------- what is not in the rig
@@ -170,6 +186,15 @@ static void insert(fhi_view *v, int at, fhi_point point) {
   }
 }
 
+// The point behind which the first line leads to the load's tie, or leads away from it.
+static int load_point(const filler *f, bool load_first) {
+  int part = f->parts->knot[load_first ? f->raise->first_from : f->raise->first_to], found = 0;
+  for (int i = 0; i < f->view->count; i++) {
+    found = f->view->points[i].part == part && f->view->points[i].what == FHI_AT_TIE ? i : found;
+  }
+  return load_first || found == 0 ? found : found - 1;
+}
+
 // A knot in the first line takes what it has gained out of it, on the side of the anchor.
 static void put_first_line(filler *f) {
   const fhi_raise *r = f->raise;
@@ -187,12 +212,13 @@ static void put_first_line(filler *f) {
   }
   double slack = isnan(f->stage->slack) ? 0.0 : f->stage->slack;
   double hair = f->stage->hands || f->stage->locked ? HAIR : 0.0;
-  // Its slack lies behind the tie that is nearer to the load.
-  int before = load_first ? anchored - 1 : anchored;
-  v->points[before].next += fmax(slack, hair);
+  // What the scene says hangs loose before the second tie; what the load has gained since hangs at the load.
+  double said = fh_number_is_set(to->slack) ? to->slack.likely : 0.0, all = fmax(slack, hair);
+  int near = load_point(f, load_first), before = load_first ? anchored - 1 : near;
+  v->points[before].next += fmin(all, said);
+  v->points[near].next += fmax(0.0, all - said);
   if (f->stage->knots > 0) {
-    double first_slack = fh_number_is_set(to->slack) ? to->slack.likely : 0.0;
-    double gained = fmax(0.0, r->scene->depth.likely - f->stage->depth + first_slack - slack);
+    double gained = fmax(0.0, r->scene->depth.likely - f->stage->depth + said - slack);
     fhi_point knot = v->points[anchored];
     knot.part = f->parts->backup;
     if (load_first) {
