@@ -150,7 +150,8 @@ fh_status fhi_missing(const fh_scene *scene, const fh_gear *gear, const fhi_stoc
     fhi_format(text, size, "more than one thing; none of these alone is enough: a padded lip, one more capture, pulley, carabiner or hitch, more pull, more rope");
   } else {
     size_t used = strlen(text);
-    fhi_format(text + used, size - used, ". Each alone is enough at the likely figures, perhaps not at the worst");
+    fhi_format(text + used, size - used, ". %s enough at the likely figures, perhaps not at the worst",
+               strstr(text, "; or ") != NULL ? "Each alone is" : "That is");
   }
   return status;
 }
