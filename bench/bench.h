@@ -32,6 +32,8 @@ extern const char *bench_program;
   X(bench_check)           \
   X(bench_team)            \
   X(bench_team_knots)      \
+  X(bench_haul)            \
+  X(bench_lose)            \
   X(bench_sheet)           \
   X(bench_plan_common)     \
   X(bench_plan_instructor)
