@@ -10,11 +10,12 @@
 
 static const double PI = 3.14159265358979323846;
 
-// Newton from one step of the angle to the next: at most 6 iterations each in the tests; past this it has failed.
-enum { MAX_NEWTON = 40 };
+// Newton from one step of the angle to the next: at most 6 iterations each for the taught rigs; past this it has failed.
+enum { MAX_NEWTON = 40, MAX_KINKS = 12 };
 static const double ANGLE_STEP = 0.05;     // [rad] small enough that the last offsets are a good start for the next
 static const double DIFFERENCE = 1e-6;     // [m] for the slope of the residual: error far below the bound after one more step
 static const double CONVERGED = 1e-12;     // [1] of the weight
+static const double CLOSE = 1e-11;         // [1] of the weight: what is left above this is no rounding
 
 // Friction of the case at hand, by contact.
 typedef struct pull_case {
@@ -79,20 +80,29 @@ static void find_wraps(const fhi_model *m, const pull_case *p, fhi_plan_view *v,
   }
 }
 
-// Tensions for the offsets, and what is left across the line at each free body. @return largest of it, over the weight
-static double across_left(const fhi_model *m, const fhi_motion *motion, const pull_case *p, double angle,
-                          const free_list *list, fhi_plan_view *v, double *left) {
-  double now[FHI_MAX_CONTACTS], residual, worst = 0.0;
-  find_shape(m, angle, v);
-  find_wraps(m, p, v, now);
-  v->outcome = fhi_force_solve(m, motion, 1, now, &v->shape, 0, v->tension, &residual);
-  v->residual = residual;
-  for (int i = 0; i < list->count; i++) {
+// One search at one angle: for these offsets, the tensions and what is left across the line at each free body.
+typedef struct search {
+  const fhi_model *m;
+  const fhi_motion *motion;
+  const pull_case *p;
+  const free_list *list;
+  double angle;
+  fhi_plan_view *v;
+} search;
+
+// @return largest of what is left, over the weight
+static double across_left(const search *q, double *left) {
+  const fhi_model *m = q->m;
+  double now[FHI_MAX_CONTACTS], worst = 0.0;
+  find_shape(m, q->angle, q->v);
+  find_wraps(m, q->p, q->v, now);
+  q->v->outcome = fhi_force_solve(m, q->motion, 1, now, &q->v->shape, 0, q->v->tension, &q->v->residual);
+  for (int i = 0; i < q->list->count; i++) {
     left[i] = 0.0;
     for (int s = 0; s < m->strand_count; s++) {
       for (int e = 0; e < 2; e++) {
-        if (m->strands[s].end[e].body == list->body[i]) {
-          left[i] += v->tension[s] * (e == 0 ? v->shape.across[s] : -v->shape.across[s]);
+        if (m->strands[s].end[e].body == q->list->body[i]) {
+          left[i] += q->v->tension[s] * (e == 0 ? q->v->shape.across[s] : -q->v->shape.across[s]);
         }
       }
     }
@@ -101,46 +111,65 @@ static double across_left(const fhi_model *m, const fhi_motion *motion, const pu
   return worst;
 }
 
-// One Newton search at a fixed angle, with halved steps where a full one makes it worse. @return true when converged
-static bool newton(const fhi_model *m, const fhi_motion *motion, const pull_case *p, double angle,
-                   const free_list *list, fhi_plan_view *v) {
-  double left[FH_MAX_GRIPS], moved[FH_MAX_GRIPS], slope[FH_MAX_GRIPS * FH_MAX_GRIPS];
-  int n = list->count;
-  double worst = across_left(m, motion, p, angle, list, v, left);
-  for (int it = 0; it < MAX_NEWTON && worst > CONVERGED; it++) {
-    v->iterations++;
-    for (int j = 0; j < n; j++) {
-      v->offset[list->body[j]] += DIFFERENCE;
-      (void)across_left(m, motion, p, angle, list, v, moved);
-      v->offset[list->body[j]] -= DIFFERENCE;
-      for (int i = 0; i < n; i++) {
-        slope[i * n + j] = (moved[i] - left[i]) / DIFFERENCE;
-      }
+static void move(const search *q, const double *step, double scale) {
+  for (int i = 0; i < q->list->count; i++) {
+    q->v->offset[q->list->body[i]] -= scale * step[i];
+  }
+}
+
+// Newton's step. A body whose strands carry nothing has no place of its own and stays. @return false when there is none
+static bool find_step(const search *q, const double *left, double *step) {
+  double moved[FH_MAX_GRIPS], slope[FH_MAX_GRIPS * FH_MAX_GRIPS], size[FH_MAX_GRIPS] = {0.0};
+  int n = q->list->count;
+  for (int j = 0; j < n; j++) {
+    q->v->offset[q->list->body[j]] += DIFFERENCE;
+    (void)across_left(q, moved);
+    q->v->offset[q->list->body[j]] -= DIFFERENCE;
+    for (int i = 0; i < n; i++) {
+      slope[i * n + j] = (moved[i] - left[i]) / DIFFERENCE;
+      size[i] = fmax(size[i], fabs(slope[i * n + j]));
     }
-    double step[FH_MAX_GRIPS];
-    memcpy(step, left, sizeof step);
-    if (!fhi_linear_solve(slope, step, n, n, 1e-14)) {
+  }
+  for (int i = 0; i < n; i++) {
+    if (size[i] < 1e-9 && fabs(left[i]) <= CONVERGED) {
+      slope[i * n + i] = 1.0;
+    }
+  }
+  memcpy(step, left, (size_t)n * sizeof *step);
+  return fhi_linear_solve(slope, step, n, n, 1e-14);
+}
+
+// One Newton search at a fixed angle, with halved steps where a full one makes it worse. Where a wrap only just begins to
+// shrink the slope has a kink, and no part of the step may look better: then the whole step is taken all the same, a few
+// times. @return true when converged
+static bool newton(const search *q) {
+  double left[FH_MAX_GRIPS], step[FH_MAX_GRIPS];
+  int kinks = 0;
+  double worst = across_left(q, left);
+  for (int it = 0; it < MAX_NEWTON && worst > CONVERGED; it++) {
+    q->v->iterations++;
+    if (!find_step(q, left, step)) {
       return false;
     }
-    double before = worst, scale = 1.0;
-    for (int half = 0; half < 20; half++, scale *= 0.5) {
-      for (int i = 0; i < n; i++) {
-        v->offset[list->body[i]] -= scale * step[i];
-      }
-      worst = across_left(m, motion, p, angle, list, v, left);
+    double before = worst;
+    for (double scale = 1.0; scale > 1e-6; scale *= 0.5) {
+      move(q, step, scale);
+      worst = across_left(q, left);
       if (worst < before) {
         break;
       }
-      for (int i = 0; i < n; i++) {
-        v->offset[list->body[i]] += scale * step[i];
-      }
+      move(q, step, -scale);
     }
     if (!(worst < before)) {
-      worst = across_left(m, motion, p, angle, list, v, left);
-      break;  // rounding: as good as it gets
+      bool settled = before <= CLOSE || kinks++ == MAX_KINKS;
+      move(q, step, settled ? 0.0 : 1.0);
+      worst = across_left(q, left);
+      if (settled) {
+        break;  // rounding: as good as it gets
+      }
     }
   }
-  v->residual = fmax(v->residual, worst);
+  q->v->residual = fmax(q->v->residual, worst);
   return worst <= 1e-10;
 }
 
@@ -148,11 +177,12 @@ void fhi_plan_view_solve(const fhi_model *model, const fhi_motion *motion, const
                          const double *share, double angle, fhi_plan_view *view) {
   const pull_case p = {factor, eta, share};
   memset(view, 0, sizeof *view);
-  free_list list = list_free(model);
+  const free_list list = list_free(model);
+  search q = {model, motion, &p, &list, 0.0, view};
   int steps = (int)ceil(fabs(angle) / ANGLE_STEP);
   for (int i = 0; i <= steps; i++) {
-    double now = steps == 0 ? 0.0 : angle * i / steps;
-    if (!newton(model, motion, &p, now, &list, view) && view->outcome == FH_OUTCOME_SOLVED) {
+    q.angle = steps == 0 ? 0.0 : angle * i / steps;
+    if (!newton(&q) && view->outcome == FH_OUTCOME_SOLVED) {
       view->outcome = FH_OUTCOME_UNRESOLVED;
     }
     if (view->outcome != FH_OUTCOME_SOLVED) {
