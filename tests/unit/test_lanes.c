@@ -5,7 +5,7 @@
 #include "lanes.h"
 
 static double units_off(double got, double want) {
-  return fabs(got - want) / (nextafter(want, INFINITY) - want);
+  return fabs(got - want) / (nextafter(want, (double)INFINITY) - want);
 }
 
 static void it_is_within_two_units_in_the_last_place(void **state) {
