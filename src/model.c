@@ -35,8 +35,6 @@ typedef struct builder {
   const fh_gear *gear;
   const fh_rig *rig;
   fhi_model *model;
-  char *why;
-  size_t size;
 } builder;
 
 static double body_at(const fh_scene *scene, const fh_rig *rig, int body) {
@@ -186,32 +184,26 @@ static int grips_on(const builder *b, int path, int after, int away, int *found)
   return n;
 }
 
+// Which way the strand runs along the haul line, +1 or -1: toward its known end, with the hand, or where a tail's grips sit.
+static int runs_away(const builder *b, int path, int after, const fhi_end *from, const fhi_end *to) {
+  if (to->kind == FHI_END_HAND) {
+    return b->model->hand_dir;
+  }
+  bool tail = to->kind == FHI_END_LOOSE, head = !tail && from->kind == FHI_END_LOOSE;
+  int away = tail || head || to->s >= from->s ? 1 : -1;
+  for (int g = 0; g < b->rig->grip_count; g++) {
+    const fh_grip *grip = &b->rig->grips[g];
+    if ((tail || head) && grip->path == path && grip->after == after) {
+      away = (tail ? grip->at >= from->s : grip->at <= to->s) ? 1 : -1;
+    }
+  }
+  return away;
+}
+
 // The strand between two stations, cut by its grips.
 static void add_gripped(builder *b, int path, int after, fhi_end from, fhi_end to) {
   int found[FH_MAX_GRIPS];
-  double to_s = to.s;
-  if (to.kind == FHI_END_HAND || to.kind == FHI_END_LOOSE || from.kind == FHI_END_LOOSE) {
-    to_s = from.s;  // set below; the order of several grips there follows their distance from the known end
-  }
-  int away = to_s >= from.s ? 1 : -1;
-  if (to.kind == FHI_END_HAND) {
-    away = b->model->hand_dir;
-  } else if (to.kind == FHI_END_LOOSE) {
-    // The tail lies where its grips are.
-    for (int g = 0; g < b->rig->grip_count; g++) {
-      if (b->rig->grips[g].path == path && b->rig->grips[g].after == after) {
-        away = b->rig->grips[g].at >= from.s ? 1 : -1;
-      }
-    }
-  } else if (from.kind == FHI_END_LOOSE) {
-    away = 1;
-    for (int g = 0; g < b->rig->grip_count; g++) {
-      if (b->rig->grips[g].path == path && b->rig->grips[g].after == after) {
-        away = b->rig->grips[g].at <= to.s ? 1 : -1;
-      }
-    }
-  }
-  int n = grips_on(b, path, after, away, found);
+  int away = runs_away(b, path, after, &from, &to), n = grips_on(b, path, after, away, found);
   fhi_end last = from;
   for (int i = 0; i < n; i++) {
     const fh_grip *grip = &b->rig->grips[found[i]];
@@ -251,7 +243,7 @@ static int hand_direction(const builder *b, const fh_station *hand, const fh_sta
   return fixed_point ? -1 : 1;
 }
 
-static bool add_path(builder *b, int path) {
+static void add_path(builder *b, int path) {
   const fh_path *p = &b->rig->paths[path];
   int contact = -1;
   fhi_end last = {0};
@@ -281,7 +273,6 @@ static bool add_path(builder *b, int path) {
     }
     last = end;
   }
-  return true;
 }
 
 // Rope on one side of a contact without tension leaves the other side without tension too. A locked capture stops this.
@@ -330,7 +321,7 @@ static void find_wraps(fhi_model *m) {
 
 bool fhi_model_compile(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fhi_model *model, char *why,
                        size_t size) {
-  builder b = {scene, gear, rig, model, why, size};
+  builder b = {scene, gear, rig, model};
   memset(model, 0, sizeof *model);
   model->body_count = rig->body_count;
   model->hand_strand = -1;
@@ -340,7 +331,7 @@ bool fhi_model_compile(const fh_scene *scene, const fh_gear *gear, const fh_rig 
     model->fixed[i] = i == FH_BODY_STATION || i == FH_BODY_ANCHOR;
   }
   for (int p = 0; p < rig->path_count; p++) {
-    (void)add_path(&b, p);
+    add_path(&b, p);
   }
   spread_slack(model);
   find_wraps(model);

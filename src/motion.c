@@ -169,7 +169,8 @@ static void say_dangling(const fh_rig *rig, const system *s, const bool *solved,
       body = s->col_body[c];
     }
   }
-  // A free rope rate moves with some body: name the first body that depends on it.
+  // A free rope rate moves with some body: name the first body that depends on it. There is one: from a tie on, bodies that
+  // stay leave every rate and the hand where they are.
   for (int r = 0; r < rank && body < 0; r++) {
     for (int c = 0; c < s->cols && body < 0; c++) {
       if (!solved[c] && fabs(s->a[(size_t)r * (size_t)s->cols + (size_t)c]) > TINY && s->col_body[s->order[r]] >= 0) {
@@ -177,11 +178,7 @@ static void say_dangling(const fh_rig *rig, const system *s, const bool *solved,
       }
     }
   }
-  if (body >= 0) {
-    fhi_format(motion->why, sizeof motion->why, "%s dangles: it can move without the load moving", rig->bodies[body]);
-  } else {
-    fhi_format(motion->why, sizeof motion->why, "the hand can move without the load moving");
-  }
+  fhi_format(motion->why, sizeof motion->why, "%s dangles: it can move without the load moving", fhi_end_name(rig, body));
 }
 
 static void read_answer(const system *s, int rank, fhi_motion *motion) {

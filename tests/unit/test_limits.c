@@ -119,6 +119,22 @@ static void station_and_anchor_add_up_on_the_anchor(void **state) {
   checked_done(&k);
 }
 
+// Two legs 60 degrees apart: each carries the pull over 2 cos 30 (closed form of statics). Each point then stands for itself.
+static void an_anchor_of_two_points_is_judged_point_by_point(void **state) {
+  (void)state;
+  checked k = checked_solved(PLACE "anchor: {sharing: sliding, modulus_kN: 5000, points: [{kind: t-slot, holds_kN: 4, aside_deg: 30}, {kind: ice-screw, holds_kN: [6, 9], aside_deg: -30}]}\n" DIRECT(1));
+  const double leg = 2.0 * k.w / (2.0 * cos(HALF / 6.0));
+  const fh_limit *one = limit_of(k.c, "anchor point 1: t-slot"), *two = limit_of(k.c, "anchor point 2: ice-screw");
+  assert_true(one != NULL && two != NULL);
+  assert_close(one->force, leg, 1e-4);  // stiff legs still stretch by 0.02 % and so close their angle a little
+  assert_close(two->force, leg, 1e-4);
+  assert_exact(one->limit, 4000.0);
+  assert_exact(two->limit, 6000.0);
+  assert_close(two->margin, 6000.0 / leg, 1e-4);
+  assert_null(limit_of(k.c, "anchor, with the station"));
+  checked_done(&k);
+}
+
 static void figures_of_an_own_gear_file_say_so(void **state) {
   (void)state;
   checked k = checked_solved(PLACE Z(1, 1));
@@ -168,6 +184,7 @@ int main(void) {
       cmocka_unit_test(a_cord_bears_less_at_its_knot_than_a_rope),
       cmocka_unit_test(an_anchor_of_the_catalogue_names_its_source),
       cmocka_unit_test(station_and_anchor_add_up_on_the_anchor),
+      cmocka_unit_test(an_anchor_of_two_points_is_judged_point_by_point),
       cmocka_unit_test(figures_of_an_own_gear_file_say_so),
       cmocka_unit_test(what_is_not_in_the_catalogue_has_no_limit),
   };
