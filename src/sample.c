@@ -1,53 +1,24 @@
 // SPDX-License-Identifier: MIT
 // Which values should a study try? Points that fill the ranges more evenly than chance does. Implements model.md, section 12.
 //
-// Sobol's sequence with the primitive polynomials and direction numbers of Joe and Kuo (SIAM J. Sci. Comput. 30, 2008; from
-// memory, compared with GSL's by a test), scrambled as Owen does by the hash of Laine and Karras (Burley, Practical
-// hash-based Owen scrambling, J. Comput. Graph. Tech. 9, 2020). Beyond 21 dimensions they are reused with the order of the
+// Sobol's sequence with the direction numbers of Joe and Kuo (src/tables/directions.c), scrambled as Owen does by the hash
+// of Laine and Karras (Burley, Practical hash-based Owen scrambling, J. Comput. Graph. Tech. 9, 2020). Beyond 21 dimensions they are reused with the order of the
 // points shuffled in the same nested way, which keeps each block of dimensions even and the blocks independent.
 #include "sample.h"
 
 #include <math.h>
 
-// Degree, inner coefficients and first direction numbers of dimensions 2 to 21.
-typedef struct polynomial {
-  int degree;
-  uint32_t inner;
-  uint32_t first[7];
-} polynomial;
-
-static const polynomial POLYNOMIALS[FHI_SOBOL - 1] = {
-    {1, 0, {1}},
-    {2, 1, {1, 3}},
-    {3, 1, {1, 3, 1}},
-    {3, 2, {1, 1, 1}},
-    {4, 1, {1, 1, 3, 3}},
-    {4, 4, {1, 3, 5, 13}},
-    {5, 2, {1, 1, 5, 5, 17}},
-    {5, 4, {1, 1, 5, 5, 5}},
-    {5, 7, {1, 1, 7, 11, 19}},
-    {5, 11, {1, 1, 5, 1, 1}},
-    {5, 13, {1, 1, 1, 3, 11}},
-    {5, 14, {1, 3, 5, 5, 31}},
-    {6, 1, {1, 3, 3, 9, 7, 49}},
-    {6, 13, {1, 1, 1, 15, 21, 21}},
-    {6, 16, {1, 3, 1, 13, 27, 49}},
-    {6, 19, {1, 1, 1, 15, 7, 5}},
-    {6, 22, {1, 3, 1, 15, 13, 25}},
-    {6, 25, {1, 1, 5, 5, 19, 61}},
-    {7, 1, {1, 3, 7, 11, 23, 15, 103}},
-    {7, 4, {1, 3, 7, 13, 13, 15, 69}},
-};
+#include "tables/directions.h"
 
 // The i-th direction number, by the recurrence of the polynomial, from those before it.
-static uint32_t direction_number(const polynomial *p, const uint32_t *before, int i) {
+static uint32_t direction_number(const fhi_direction_row *p, const uint32_t *before, int i) {
   if (i < p->degree) {
-    return p->first[i] << (31 - i);
+    return (uint32_t)p->first[i] << (31 - i);
   }
   uint32_t d = before[i - p->degree];
   d ^= d >> p->degree;
   for (int k = 1; k < p->degree; k++) {
-    d ^= ((p->inner >> (p->degree - 1 - k)) & 1u) != 0 ? before[i - k] : 0u;
+    d ^= (((uint32_t)p->inner >> (p->degree - 1 - k)) & 1u) != 0 ? before[i - k] : 0u;
   }
   return d;
 }
@@ -57,7 +28,7 @@ static uint32_t sobol(int dim, uint32_t index) {
   uint32_t direction[32];
   uint32_t x = 0;
   for (int i = 0; i < 32 && (index >> i) != 0; i++) {  // no more of them than the index has bits
-    direction[i] = dim == 0 ? 1u << (31 - i) : direction_number(&POLYNOMIALS[dim - 1], direction, i);
+    direction[i] = dim == 0 ? 1u << (31 - i) : direction_number(&FHI_DIRECTIONS[dim - 1], direction, i);
     x ^= ((index >> i) & 1u) != 0 ? direction[i] : 0u;
   }
   return x;
