@@ -59,7 +59,7 @@ for file in $core cli/*.c; do
   [ "$lines" -le 600 ] || echo "$file: $lines lines"
 done | report "a file longer than 600 lines"
 git ls-files 2>/dev/null | grep -E '\.(c|h|md|sh|cmake|yaml|json|txt|check|mjs)$|^run$' | grep -v '^tests/house/' | while read -r file; do
-  [ -f "$file" ] && grep -nHE '(^|[^a-z])/work/|/tmp/(brief|note|t_)[a-z_]*\.md' "$file"
+  [ -f "$file" ] && grep -nHE '(^|[^a-z./_-])/(work|root|home)/|/tmp/[a-z_]*\.md' "$file"
 done | report "a path of one machine"
 
 # ---- one source for what the header counts on
