@@ -142,6 +142,9 @@ fh_status fh_team_write_csv(const fh_scene *scene, const fh_team_result *team, f
 fh_status fh_draw_team_paths(const fh_scene *scene, const fh_team_result *team, fh_units units, fh_out out);
 /// The hole and the surface to scale: where everyone stood and where everyone came to rest.
 fh_status fh_draw_team_section(const fh_scene *scene, const fh_team_result *team, fh_units units, fh_out out);
+/// The same at one moment of the likely fall, without heading, to one scale at all times: for a playback. The result must hold a trace.
+/// @param time [s] 0 or more; past the end: where everyone came to rest
+fh_status fh_draw_team_moment(const fh_scene *scene, const fh_team_result *team, double time, fh_units units, fh_out out);
 
 // ---------------------------------------------------------------------------------------------------- choosing a team
 

@@ -1,24 +1,12 @@
 // SPDX-License-Identifier: MIT
 // Where did everyone stand, and where does everyone come to rest? The hole and the surface cut open, to scale.
 #include "draw_common.h"
-#include "draw_layout.h"
+#include "draw_team_cut.h"
 #include "team_words.h"
 
 #include <math.h>
 
-static const double TALLEST = 190.0;  // [pt]
-
-typedef struct cut {
-  fhi_svg *svg;
-  const fh_scene *scene;
-  const fh_team_result *team;
-  fh_units units;
-  fhi_frame frame;
-  double depth;  // [m] that is shown
-  double back;   // [m]
-} cut;
-
-static double place(const cut *c, int person) {
+static double place(const fhi_cut *c, int person) {
   const fh_fall *f = &c->team->likely;
   double at = c->team->in.at[person];
   if (f->outcome != FH_OUTCOME_SOLVED) {
@@ -30,60 +18,18 @@ static double place(const cut *c, int person) {
   return at - f->slide[person];
 }
 
-static void set_frame(cut *c, double y) {
-  double slope = c->team->in.slope;
-  double turn = fmax(0.6, c->team->in.lip_turn);
-  const fh_fall *f = &c->team->likely;
-  c->back = c->team->in.at[c->team->in.people - 1] + 2.5;
-  c->depth = f->arrested ? f->fall + 2.5 : 8.0;
-  fhi_frame_axes(&c->frame, slope, turn);
-  double wide = c->back * cos(slope) + 3.0 + fmax(0.0, -c->frame.wx) * c->depth;
-  double rise = fmax(0.0, c->back * sin(slope)) + 2.6;
-  double tall = rise + fmax(c->depth * fabs(c->frame.wy), -c->back * sin(slope)) + 0.5;
-  c->frame.scale = fmin((FHI_PAGE - 2.0 * FHI_MARGIN) / wide, TALLEST / tall);
-  c->frame.x = FHI_MARGIN + (2.0 + fmax(0.0, -c->frame.wx) * c->depth) * c->frame.scale;
-  c->frame.y = y + rise * c->frame.scale;
-}
-
-static double draw_ground(cut *c) {
-  double x[2];
-  double y[2];
-  fhi_frame_point(&c->frame, -c->depth, 0.0, 0.0, &x[0], &y[0]);
-  fhi_frame_point(&c->frame, c->back, 0.0, 0.0, &x[1], &y[1]);
-  double bottom = fmax(y[0], y[1] + 6.0);
-  fhi_path p;
-  fhi_path_clear(&p);
-  fhi_path_move(&p, x[0], y[0]);
-  fhi_path_line(&p, c->frame.x, c->frame.y);
-  fhi_path_line(&p, x[1], y[1]);
-  fhi_path_line(&p, x[1], bottom);
-  fhi_path_line(&p, x[0], bottom);
-  fhi_path_close(&p);
-  fhi_svg_path(c->svg, &p, (fhi_pen){NULL, 0.0, NULL, FHI_ICE});
-  fhi_path_clear(&p);
-  fhi_path_move(&p, x[0], y[0]);
-  fhi_path_line(&p, c->frame.x, c->frame.y);
-  fhi_path_line(&p, x[1], y[1]);
-  fhi_svg_path(c->svg, &p, (fhi_pen){FHI_ICE_EDGE, 1.1, NULL, NULL});
-  return bottom;
-}
-
-static void point(const cut *c, double at, double *x, double *y) {
-  fhi_frame_point(&c->frame, at, 3.0, 0.0, x, y);
-}
-
-static void draw_rope(cut *c, double deepest) {
+static void draw_rope(fhi_cut *c, double deepest) {
   fhi_path p;
   double x = 0.0;
   double y = 0.0;
   fhi_path_clear(&p);
-  point(c, -deepest, &x, &y);
+  fhi_cut_point(c, -deepest, &x, &y);
   fhi_path_move(&p, x, y);
-  point(c, -0.02, &x, &y);
+  fhi_cut_point(c, -0.02, &x, &y);
   fhi_path_line(&p, x, y);
   for (int i = 1; i < c->team->in.people; i++) {
     if (place(c, i) > 0.0) {
-      point(c, place(c, i), &x, &y);
+      fhi_cut_point(c, place(c, i), &x, &y);
       fhi_path_line(&p, x, y);
     }
   }
@@ -91,19 +37,19 @@ static void draw_rope(cut *c, double deepest) {
 }
 
 // Where one stood: a ring. Where one ends: the figure of a person, and how far that is.
-static void draw_people(cut *c) {
+static void draw_people(fhi_cut *c) {
   char text[FHI_WORD];
   char a[FHI_WORD];
   for (int i = 0; i < c->team->in.people; i++) {
     double x = 0.0;
     double y = 0.0;
-    point(c, c->team->in.at[i], &x, &y);
+    fhi_cut_point(c, c->team->in.at[i], &x, &y);
     fhi_svg_circle(c->svg, x, y, 2.4, (fhi_pen){FHI_SOFT, 0.9, "1.6 1.2", FHI_PAPER});
     double at = place(c, i);
     if (at <= 0.0) {
       continue;
     }
-    point(c, at, &x, &y);
+    fhi_cut_point(c, at, &x, &y);
     fhi_draw_person(c->svg, x, y + 3.0, c->frame.scale, FHI_PULLING, 1.0);
     (void)fhi_format(text, sizeof text, "%d: slid %s", i + 1, fhi_show_length(a, sizeof a, c->team->likely.slide[i], c->units));
     fhi_callout label = {.x = x, .y = y - 1.7 * c->frame.scale, .field = {FHI_MARGIN, c->frame.y - 170.0, FHI_PAGE - 2.0 * FHI_MARGIN, 165.0},
@@ -112,7 +58,7 @@ static void draw_people(cut *c) {
   }
 }
 
-static void draw_first(cut *c) {
+static void draw_first(fhi_cut *c) {
   const fh_fall *f = &c->team->likely;
   double x = 0.0;
   double y = 0.0;
@@ -121,7 +67,7 @@ static void draw_first(cut *c) {
   char b[FHI_WORD];
   double deep = f->arrested ? f->fall : 7.0;
   draw_rope(c, deep);
-  point(c, -deep, &x, &y);
+  fhi_cut_point(c, -deep, &x, &y);
   fhi_draw_person(c->svg, x, y, c->frame.scale, FHI_HANGING, 1.0);
   if (f->arrested) {
     fh_band peak = {f->peak[0], f->peak[0], f->peak[0]};
@@ -136,7 +82,7 @@ fh_status fh_draw_team_section(const fh_scene *scene, const fh_team_result *team
   if (scene == NULL || team == NULL || out.write == NULL) {
     return FH_ERR_ARG;
   }
-  cut c = {.scene = scene, .team = team, .units = units};
+  fhi_cut c = {.scene = scene, .team = team, .units = units};
   fh_status status = fhi_svg_create(FHI_PAGE, &c.svg);
   if (status != FH_OK) {
     return status;
@@ -149,8 +95,8 @@ fh_status fh_draw_team_section(const fh_scene *scene, const fh_team_result *team
   if (fhi_team_chance_words(team, chance, sizeof chance)[0] != '\0') {
     y = fhi_svg_paragraph(c.svg, FHI_MARGIN, y + 9.0, room, fhi_font_main(), chance, 3) + 4.0;
   }
-  set_frame(&c, y + 6.0);
-  double bottom = draw_ground(&c);
+  fhi_cut_frame(&c, y + 6.0);
+  double bottom = fhi_cut_ground(&c);
   draw_people(&c);
   if (team->likely.outcome == FH_OUTCOME_SOLVED) {
     draw_first(&c);

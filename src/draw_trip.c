@@ -2,11 +2,10 @@
 // What does a team read off before it sets out? Order, lengths to measure off, knots, who carries what, and for each one who
 // may fall the rig with which the others raise: plan is asked with the kit that is then still at hand.
 #include "draw_common.h"
-#include "firnhaul_rescue.h"
 #include "memory.h"
 #include "report.h"
-#include "team_choose.h"
 #include "team_words.h"
+#include "trip.h"
 
 #include <math.h>
 #include <string.h>
@@ -22,7 +21,7 @@ typedef struct sheet {
   const fh_team_result *team;
   fh_units units;
   double room;  // [pt]
-  int carries[FH_MAX_PEOPLE][FH_MAX_KIT];
+  fhi_trip trip;
   char about[4000];
 } sheet;
 
@@ -90,55 +89,18 @@ static double say_knots(sheet *s, double y) {
              "Measured along the rope with the knots tied; each takes about 1 m of rope. Knots in the loaded strand stop a haul on it: keep a free end.");
 }
 
-static int longest_rope(const fh_scene *scene) {
-  int best = -1;
-  for (int i = 0; i < scene->rope_count; i++) {
-    if (fh_number_is_set(scene->ropes[i].length) && (best < 0 || scene->ropes[i].length.lo > scene->ropes[best].length.lo)) {
-      best = i;
-    }
-  }
-  return best;
-}
-
-// @return false when no rope has a stated length, or it is too short
-static bool budget(const sheet *s, fh_budget_out *out) {
-  int rope = longest_rope(s->scene);
-  fh_budget_in in = fh_budget_in_default();
-  const fh_fall_in *f = &s->team->in;
-  if (rope < 0) {
-    return false;
-  }
-  in.length = s->scene->ropes[rope].length.lo;
-  in.people = f->people;
-  in.spacing = f->at[f->people - 1] / (f->people - 1) + f->slack;
-  in.knots = f->knots;
-  in.set_back = s->scene->anchor_at.likely;
-  return fh_budget(&in, out) == FH_OK && out->free_rope >= 0.0;
-}
-
 static double say_rope(sheet *s, double y) {
   char text[FHI_SVG_TEXT];
   char a[FHI_WORD];
   char b[FHI_WORD];
-  fh_budget_out out;
+  const fh_budget_out *out = &s->trip.budget;
   y = head(s, y, "Rope in the coils");
-  if (!budget(s, &out)) {
+  if (!s->trip.has_budget) {
     return say(s, y, fhi_font_main(), 0.0, "Not known: the scene states no rope that is long enough.");
   }
-  (void)fhi_format(text, sizeof text, "First: %s. Last: %s. The same at both ends, since either may fall.", fhi_show_length(a, sizeof a, out.first.spare, s->units),
-                   fhi_show_length(b, sizeof b, out.last.spare, s->units));
+  (void)fhi_format(text, sizeof text, "First: %s. Last: %s. The same at both ends, since either may fall.", fhi_show_length(a, sizeof a, out->first.spare, s->units),
+                   fhi_show_length(b, sizeof b, out->last.spare, s->units));
   return say(s, y, fhi_font_main(), 0.0, text);
-}
-
-// Piece by piece in turn, so that no fall takes all of a kind into the hole.
-static void deal_kit(sheet *s) {
-  int next = 0;
-  for (int k = 0; k < s->scene->kit_count; k++) {
-    for (int c = 0; c < s->scene->kit[k].count; c++) {
-      s->carries[next % s->scene->team.people_count][k]++;
-      next++;
-    }
-  }
 }
 
 static double say_kit(sheet *s, double y) {
@@ -151,9 +113,9 @@ static double say_kit(sheet *s, double y) {
     (void)fhi_format(text, sizeof text, "%d: ", i + 1);
     bool any = false;
     for (int k = 0; k < s->scene->kit_count; k++) {
-      if (s->carries[i][k] > 0) {
+      if (s->trip.carries[i][k] > 0) {
         size_t used = strlen(text);
-        (void)fhi_format(text + used, sizeof text - used, "%s%d %s", any ? ", " : "", s->carries[i][k], fhi_item_name(s->gear, s->scene->kit[k].item));
+        (void)fhi_format(text + used, sizeof text - used, "%s%d %s", any ? ", " : "", s->trip.carries[i][k], fhi_item_name(s->gear, s->scene->kit[k].item));
         any = true;
       }
     }
@@ -164,52 +126,27 @@ static double say_kit(sheet *s, double y) {
 
 // ---------------------------------------------------------------------------------------------------- the raises
 
-// How much rope serves the raise when this one hangs, with the loaded piece. [m]
-static double rope_for(const sheet *s, const fh_budget_out *out, int faller, double depth) {
-  bool first = faller == 0;
-  bool last = faller == s->scene->team.people_count - 1;
-  double usable = first ? out->last.usable : last ? out->first.usable : fmax(out->first.spare, out->last.spare);
-  return depth + fmax(0.0, usable);
-}
-
-static fh_status say_raise(sheet *s, int faller, const fh_budget_out *out, bool has_budget, double *y) {
+static fh_status say_raise(sheet *s, int faller, double *y) {
   char text[FHI_SVG_TEXT];
-  char why[300] = "";
   char a[FHI_WORD];
-  bool possible = false;
-  const fh_fall_in *in = &s->team->in;
-  // One hangs on the piece to a neighbour: the first on the one behind, everyone else on the one in front.
-  double depth = faller == 0 ? in->at[1] : in->at[faller] - in->at[faller - 1];
-  int rope = has_budget ? longest_rope(s->scene) : -1;
-  fh_scene *raise = fhi_alloc(1, sizeof *raise);
-  if (raise == NULL) {
-    return FH_ERR_MEMORY;
-  }
-  bool knotted = in->knots > 0 && (faller == 0 || faller == in->people - 1);
-  fhi_raise_scene(s->scene, in->people, faller, rope, has_budget ? rope_for(s, out, faller, depth) : 0.0, depth, knotted ? in->knots : 0, raise);
-  for (int k = 0; k < raise->kit_count; k++) {
-    raise->kit[k].count -= s->carries[faller][k];
-  }
-  fh_status status = fhi_raise_find(raise, s->gear, 4, &possible, why, sizeof why);
-  fhi_free(raise);
+  fhi_trip_raise raise;
+  fh_status status = fhi_trip_raise_find(&s->trip, s->scene, s->gear, s->team, faller, &raise);
   if (status != FH_OK) {
     return status;
   }
-  (void)fhi_format(text, sizeof text, "%d falls, hangs %s down, the others raise: %s%s", faller + 1, fhi_show_length(a, sizeof a, depth, s->units),
-                   possible ? "" : "no rig of the kit that is left works. Missing: ", why);
+  (void)fhi_format(text, sizeof text, "%d falls, hangs %s down, the others raise: %s%s", faller + 1, fhi_show_length(a, sizeof a, raise.depth, s->units),
+                   raise.possible ? "" : "no rig of the kit that is left works. Missing: ", raise.why);
   fhi_font font = fhi_font_main();
-  font.colour = possible ? FHI_INK : FHI_WARN;
+  font.colour = raise.possible ? FHI_INK : FHI_WARN;
   *y = say(s, *y, font, 0.0, text) + 2.0;
   return FH_OK;
 }
 
 static fh_status say_raises(sheet *s, double *y) {
-  fh_budget_out out;
-  bool has_budget = budget(s, &out);
   *y = head(s, *y, "If one falls: the rig");
   fh_status status = FH_OK;
   for (int i = 0; i < s->scene->team.people_count && status == FH_OK; i++) {
-    status = say_raise(s, i, &out, has_budget, y);
+    status = say_raise(s, i, y);
   }
   *y = say(s, *y, fhi_font_small(), 0.0,
            "Found with the kit that the others still carry, and the rope that is then free. Work each out in full with check before you count on it.");
@@ -226,7 +163,6 @@ static fh_status draw_all(sheet *s, double *y) {
   *y = say_order(s, *y);
   *y = say_knots(s, *y);
   *y = say_rope(s, *y);
-  deal_kit(s);
   *y = say_kit(s, *y);
   return say_raises(s, y);
 }
@@ -243,6 +179,7 @@ fh_status fh_draw_trip_sheet(const fh_scene *scene, const fh_gear *gear, const f
   s->gear = gear;
   s->team = team;
   s->units = units;
+  fhi_trip_start(scene, team, &s->trip);
   s->room = FHI_PAGE - 2.0 * FHI_MARGIN;
   double y = 0.0;
   fh_status status = fhi_svg_create(FHI_PAGE, &s->svg);

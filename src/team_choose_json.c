@@ -3,6 +3,7 @@
 #include "firnhaul_team.h"
 #include "json.h"
 #include "report.h"
+#include "team_scene.h"
 
 #include <math.h>
 
@@ -22,6 +23,8 @@ static void write_design(fhi_json *j, const fh_scene *scene, const fh_designs *d
   fhi_json_number(j, "arrested", c->arrested / n);
   fhi_json_range(j, "arrested_range", (fh_band){c->share.lo, c->share.lo, c->share.hi});
   fhi_json_number(j, "nobody_else_in", c->nobody_else_in / n);
+  fh_range alone = fhi_share(c->nobody_else_in, c->samples);
+  fhi_json_range(j, "nobody_else_in_range", (fh_band){alone.lo, alone.lo, alone.hi});
   fhi_json_band(j, "fall_m", c->fall);
   fhi_json_band(j, "peak_N", c->peak[0]);
   fhi_json_number(j, "spare_rope_m", d->spare);

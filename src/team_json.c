@@ -4,6 +4,7 @@
 #include "firnhaul_team.h"
 #include "json.h"
 #include "report.h"
+#include "team_scene.h"
 
 #include <math.h>
 
@@ -48,6 +49,8 @@ static void write_chance(fhi_json *j, const fh_team_result *t) {
   fhi_json_number(j, "arrested", c->samples > 0 ? (double)c->arrested / c->samples : (double)NAN);
   fhi_json_range(j, "arrested_range", (fh_band){c->share.lo, c->share.lo, c->share.hi});
   fhi_json_number(j, "nobody_else_in", c->samples > 0 ? (double)c->nobody_else_in / c->samples : (double)NAN);
+  fh_range alone = fhi_share(c->nobody_else_in, c->samples);
+  fhi_json_range(j, "nobody_else_in_range", (fh_band){alone.lo, alone.lo, alone.hi});
   fhi_json_integer(j, "unresolved", c->unresolved);
   fhi_json_band(j, "fall_m", c->fall);
   write_bands(j, "slide_m", c->slide, people);

@@ -119,16 +119,20 @@ static fh_status section(const fh_scene *s, const fh_team_result *r, fh_out out)
   return fh_draw_team_section(s, r, FH_IMPERIAL, out);
 }
 
+static fh_status moment(const fh_scene *s, const fh_team_result *r, fh_out out) {
+  return fh_draw_team_moment(s, r, 0.7, FH_METRIC, out);
+}
+
 static void documents_are_written_or_fail_whole(void **state) {
   (void)state;
-  static const writer WRITERS[] = {json, fh_team_write_csv, paths, section};
-  static const char *const HOLDS[] = {"\"lip_margin_m\"", "time_s,at_1_m", "<svg", "<svg"};
+  static const writer WRITERS[] = {json, fh_team_write_csv, paths, section, moment};
+  static const char *const HOLDS[] = {"\"lip_margin_m\"", "time_s,at_1_m", "<svg", "<svg", "<svg"};
   scene_text t = scene_read(TEAM);
   fh_team_opts o = fh_team_opts_default();
   fh_team_result *r = NULL;
   o.samples = 64;
   assert_status(fh_team_create(t.scene, &o, &r, NULL), FH_OK);
-  for (int i = 0; i < 4; i++) {
+  for (int i = 0; i < 5; i++) {
     fh_test_text text = {0};
     assert_status(WRITERS[i](t.scene, r, (fh_out){fh_test_collect, &text}), FH_OK);
     assert_non_null(strstr(text.bytes, HOLDS[i]));
@@ -139,6 +143,34 @@ static void documents_are_written_or_fail_whole(void **state) {
     free(text.bytes);
     assert_status(WRITERS[i](NULL, r, (fh_out){fh_test_collect, &text}), FH_ERR_ARG);
   }
+  fh_team_destroy(r);
+  scene_done(&t);
+}
+
+// The first one has gone down by what the trace says at that time; at the end by what the fall says.
+static void a_moment_shows_the_trace(void **state) {
+  (void)state;
+  scene_text t = scene_read(TEAM);
+  fh_team_opts o = {.samples = 0, .trace = true};
+  fh_team_result *r = NULL;
+  assert_status(fh_team_create(t.scene, &o, &r, NULL), FH_OK);
+  int middle = r->trace.count / 3;
+  const double times[] = {0.0, r->trace.time[middle], 1e9};
+  const double downs[] = {0.0, -r->trace.at[middle][0], -r->trace.at[r->trace.count - 1][0]};
+  assert_true(downs[1] > 0.2 && downs[2] > downs[1]);
+  for (int i = 0; i < 3; i++) {
+    fh_test_text text = {0};
+    char want[64];
+    (void)snprintf(want, sizeof want, ">1: %g m down, rope ", round(downs[i] * 10.0) / 10.0);
+    assert_status(fh_draw_team_moment(t.scene, r, times[i], FH_METRIC, (fh_out){fh_test_collect, &text}), FH_OK);
+    assert_non_null(strstr(text.bytes, want));
+    free(text.bytes);
+  }
+  fh_test_text text = {0};
+  assert_status(fh_draw_team_moment(t.scene, r, -1.0, FH_METRIC, (fh_out){fh_test_collect, &text}), FH_ERR_ARG);
+  assert_status(fh_draw_team_moment(t.scene, r, (double)NAN, FH_METRIC, (fh_out){fh_test_collect, &text}), FH_ERR_ARG);
+  r->trace.count = 0;
+  assert_status(fh_draw_team_moment(t.scene, r, 0.0, FH_METRIC, (fh_out){fh_test_collect, &text}), FH_ERR_ARG);
   fh_team_destroy(r);
   scene_done(&t);
 }
@@ -236,6 +268,7 @@ int main(void) {
       cmocka_unit_test(a_share_has_the_doubt_of_its_count),
       cmocka_unit_test(a_stopped_sample_says_so),
       cmocka_unit_test(documents_are_written_or_fail_whole),
+      cmocka_unit_test(a_moment_shows_the_trace),
       cmocka_unit_test(memory_that_ends_is_said),
       cmocka_unit_test(designs_are_tried_and_weighed),
       cmocka_unit_test(choosing_needs_a_rope),
