@@ -92,7 +92,8 @@ fh_status fh_team_check(const fh_scene *scene, fh_diag *diag);
 
 /// The numbers of the fall at the likely values. @return FH_OK, FH_ERR_ARG
 fh_status fh_fall_likely(const fh_scene *scene, fh_fall_in *out);
-/// The numbers of sample `index`: a scrambled low-discrepancy point, the same on every machine. @return FH_OK, FH_ERR_ARG
+/// The numbers of sample `index`: a scrambled low-discrepancy point, the same on every machine. Each call sets the sequence up anew.
+/// @return FH_OK, FH_ERR_ARG, FH_ERR_MEMORY
 fh_status fh_fall_sample(const fh_scene *scene, uint32_t seed, uint32_t index, fh_fall_in *out);
 /// @return true when no number of the team is uncertain
 bool fh_team_is_exact(const fh_scene *scene);

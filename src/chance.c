@@ -6,6 +6,7 @@
 
 #include "memory.h"
 #include "odds.h"
+#include "sample.h"
 #include "sobol.h"
 #include "text.h"
 

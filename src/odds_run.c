@@ -6,6 +6,7 @@
 
 #include "lanes.h"
 #include "odds.h"
+#include "sample.h"
 
 static const double G = 9.80665;        // [m/s^2] standard gravity
 static const double MOST_MARGIN = 20.0; // [1] more makes no difference to anyone

@@ -6,9 +6,6 @@
 // uniform, and a point costs one exclusive-or: blocks of 64 samples differ from the first by a constant.
 #include "quasi.h"
 
-#include <math.h>
-
-#include "sample.h"
 #include "tables/directions.h"
 
 uint64_t fhi_random(uint64_t *state) {
@@ -45,26 +42,31 @@ static void fill_directions(int dim, uint32_t v[32]) {
   }
 }
 
-static uint32_t parity(uint32_t x) {
-  x ^= x >> 16;
-  x ^= x >> 8;
-  x ^= x >> 4;
-  x ^= x >> 2;
-  x ^= x >> 1;
-  return x & 1u;
+// Rows to columns of a 32 by 32 matrix of bits, the top bit first (Warren, Hacker's Delight, 2nd ed. 2013, section 7-3).
+static void transpose(uint32_t m[32]) {
+  uint32_t mask = 0x0000ffffu;
+  for (int j = 16; j != 0; j >>= 1, mask ^= mask << j) {
+    for (int k = 0; k < 32; k = (k + j + 1) & ~j) {
+      uint32_t swap = (m[k] ^ (m[k + j] >> j)) & mask;
+      m[k] ^= swap;
+      m[k + j] ^= swap << j;
+    }
+  }
 }
 
-// Digit i (from the top) of the result: digit i of v, and a random choice of the digits above it.
+// Digit i (from the top) of the result: digit i of v, and a random choice of the digits above it. The matrix is drawn row by
+// row and multiplied column by column: number j has no digits but its top j + 1.
 static void scramble(uint64_t *state, uint32_t v[32]) {
-  uint32_t row[32];
+  uint32_t column[32];
   for (int i = 0; i < 32; i++) {
     uint32_t above = i == 0 ? 0u : ~0u << (32 - i);
-    row[i] = ((uint32_t)(fhi_random(state) >> 32) & above) | (1u << (31 - i));
+    column[i] = ((uint32_t)(fhi_random(state) >> 32) & above) | (1u << (31 - i));
   }
+  transpose(column);
   for (int j = 0; j < 32; j++) {
     uint32_t out = 0;
-    for (int i = 0; i < 32; i++) {
-      out |= parity(row[i] & v[j]) << (31 - i);
+    for (int k = 0; k <= j; k++) {
+      out ^= ((v[j] >> (31 - k)) & 1u) != 0 ? column[k] : 0u;
     }
     v[j] = out;
   }
@@ -79,12 +81,11 @@ void fhi_sampler_start(fhi_sampler *s, uint64_t seed, int dims) {
     fill_directions(d, s->step[d]);
     scramble(&state, s->step[d]);
     s->shift[d] = (uint32_t)(fhi_random(&state) >> 32);
-    for (int l = 0; l < FHI_QUASI_LANES; l++) {
-      uint32_t x = 0;
-      for (int j = 0; j < 6; j++) {
-        x ^= ((l >> j) & 1) != 0 ? s->step[d][j] : 0u;
+    s->lane[d][0] = 0;
+    for (int j = 0; j < 6; j++) {
+      for (int l = 0; l < 1 << j; l++) {
+        s->lane[d][(1 << j) + l] = s->lane[d][l] ^ s->step[d][j];
       }
-      s->lane[d][l] = x;
     }
   }
 }
@@ -115,32 +116,4 @@ void fhi_sampler_block(const fhi_sampler *s, int dim, uint32_t block, double *u)
 
 double fhi_sampler_one(const fhi_sampler *s, int dim, uint32_t index) {
   return unit(s->lane[dim][index % FHI_QUASI_LANES] ^ block_base(s, dim, index / FHI_QUASI_LANES));
-}
-
-// ---------------------------------------------------------------------------------------------------- values
-
-// Written so that lanes run side by side; the same operations as one by one, both sides worked out.
-static void triangle_lanes(fh_number n, const double *u, int count, double *out) {
-  double width = n.hi - n.lo, rise = n.likely - n.lo, fall = n.hi - n.likely;
-  for (int i = 0; i < count; i++) {
-    bool low = u[i] * width < rise;
-    double part = low ? u[i] * width * rise : (1.0 - u[i]) * width * fall;
-    double root = sqrt(part);
-    out[i] = low ? n.lo + root : n.hi - root;
-  }
-}
-
-void fhi_number_lanes(fh_number n, double cut_lo, double cut_hi, const double *u, int count, double *out) {
-  if (n.spread == FH_SPREAD_UNIFORM) {
-    double lo = n.lo, width = n.hi - n.lo;
-    for (int i = 0; i < count; i++) {
-      out[i] = lo + width * u[i];
-    }
-  } else if (n.spread == FH_SPREAD_TRIANGLE && n.hi > n.lo) {
-    triangle_lanes(n, u, count, out);
-  } else {
-    for (int i = 0; i < count; i++) {
-      out[i] = fhi_sample_number(n, cut_lo, cut_hi, u[i]);
-    }
-  }
 }

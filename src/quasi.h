@@ -28,9 +28,6 @@ void fhi_sampler_block(const fhi_sampler *sampler, int dim, uint32_t block, doub
 /// One sample of one unknown. @return [1] strictly between 0 and 1
 double fhi_sampler_one(const fhi_sampler *sampler, int dim, uint32_t index);
 
-/// The values of a number at many quantiles, as fhi_sample_number gives them one by one. @param count 1 or more  @param out [unit of n]
-void fhi_number_lanes(fh_number n, double cut_lo, double cut_hi, const double *u, int count, double *out);
-
 /// A generator for plain random numbers, to compare with and to make synthetic readings: splitmix64. @return 64 bits
 uint64_t fhi_random(uint64_t *state);
 double fhi_random_unit(uint64_t *state);  ///< @return [1] strictly between 0 and 1

@@ -1,73 +1,9 @@
 // SPDX-License-Identifier: MIT
-// Which values should a study try? Points that fill the ranges more evenly than chance does. Implements model.md, section 12.
-//
-// Sobol's sequence with the direction numbers of Joe and Kuo (src/tables/directions.c), scrambled as Owen does by the hash
-// of Laine and Karras (Burley, Practical hash-based Owen scrambling, J. Comput. Graph. Tech. 9, 2020). Beyond 21 dimensions they are reused with the order of the
-// points shuffled in the same nested way, which keeps each block of dimensions even and the blocks independent.
+// Which value of a number has a given share of its spread below it? Range, triangle, normal. Implements model.md, section 12.
+// The shares come from src/quasi.c.
 #include "sample.h"
 
 #include <math.h>
-
-#include "tables/directions.h"
-
-// The i-th direction number, by the recurrence of the polynomial, from those before it.
-static uint32_t direction_number(const fhi_direction_row *p, const uint32_t *before, int i) {
-  if (i < p->degree) {
-    return (uint32_t)p->first[i] << (31 - i);
-  }
-  uint32_t d = before[i - p->degree];
-  d ^= d >> p->degree;
-  for (int k = 1; k < p->degree; k++) {
-    d ^= (((uint32_t)p->inner >> (p->degree - 1 - k)) & 1u) != 0 ? before[i - k] : 0u;
-  }
-  return d;
-}
-
-// The Sobol integer of a point: the exclusive or of the direction numbers where the index has a bit set.
-static uint32_t sobol(int dim, uint32_t index) {
-  uint32_t direction[32];
-  uint32_t x = 0;
-  for (int i = 0; i < 32 && (index >> i) != 0; i++) {  // no more of them than the index has bits
-    direction[i] = dim == 0 ? 1u << (31 - i) : direction_number(&FHI_DIRECTIONS[dim - 1], direction, i);
-    x ^= ((index >> i) & 1u) != 0 ? direction[i] : 0u;
-  }
-  return x;
-}
-
-static uint32_t reverse(uint32_t x) {
-  x = ((x >> 1) & 0x55555555u) | ((x & 0x55555555u) << 1);
-  x = ((x >> 2) & 0x33333333u) | ((x & 0x33333333u) << 2);
-  x = ((x >> 4) & 0x0F0F0F0Fu) | ((x & 0x0F0F0F0Fu) << 4);
-  x = ((x >> 8) & 0x00FF00FFu) | ((x & 0x00FF00FFu) << 8);
-  return (x >> 16) | (x << 16);
-}
-
-// Each bit is flipped or not by the bits above it alone: that is what keeps the points even.
-static uint32_t scramble(uint32_t x, uint32_t seed) {
-  x = reverse(x);
-  x ^= x * 0x3D20ADEAu;
-  x += seed;
-  x *= (seed >> 16) | 1u;
-  x ^= x * 0x05526C56u;
-  x ^= x * 0x53A22864u;
-  return reverse(x);
-}
-
-// A seed for each dimension that has nothing to do with its neighbours' (the finaliser of MurmurHash3, public domain).
-static uint32_t mix(uint32_t x) {
-  x ^= x >> 16;
-  x *= 0x85EBCA6Bu;
-  x ^= x >> 13;
-  x *= 0xC2B2AE35u;
-  return x ^ (x >> 16);
-}
-
-double fhi_sample_unit(uint32_t seed, int dim, uint32_t index) {
-  uint32_t block = (uint32_t)(dim / FHI_SOBOL);
-  uint32_t point = block == 0 ? index : scramble(index, mix(seed ^ (0x9E3779B9u * (block + 1u))));
-  uint32_t x = scramble(sobol(dim % FHI_SOBOL, point), mix(seed + 0x51633E2Du * ((uint32_t)dim + 1u)));
-  return ((double)x + 0.5) / 4294967296.0;
-}
 
 // Wichura, algorithm AS 241 (PPND16), Applied Statistics 37 (1988): about 1 part in 1e16. Coefficients from memory; a test
 // takes the result back through erfc().
@@ -136,5 +72,31 @@ double fhi_sample_number(fh_number n, double lo, double hi, double u) {
     case FH_SPREAD_TRIANGLE: return triangle(n, u);
     case FH_SPREAD_NORMAL: return cut_normal(n, lo, hi, u);
     default: return n.likely;
+  }
+}
+
+// Written so that lanes run side by side; the same operations as one by one, both sides worked out.
+static void triangle_lanes(fh_number n, const double *u, int count, double *out) {
+  double width = n.hi - n.lo, rise = n.likely - n.lo, fall = n.hi - n.likely;
+  for (int i = 0; i < count; i++) {
+    bool low = u[i] * width < rise;
+    double part = low ? u[i] * width * rise : (1.0 - u[i]) * width * fall;
+    double root = sqrt(part);
+    out[i] = low ? n.lo + root : n.hi - root;
+  }
+}
+
+void fhi_number_lanes(fh_number n, double cut_lo, double cut_hi, const double *u, int count, double *out) {
+  if (n.spread == FH_SPREAD_UNIFORM) {
+    double lo = n.lo, width = n.hi - n.lo;
+    for (int i = 0; i < count; i++) {
+      out[i] = lo + width * u[i];
+    }
+  } else if (n.spread == FH_SPREAD_TRIANGLE && n.hi > n.lo) {
+    triangle_lanes(n, u, count, out);
+  } else {
+    for (int i = 0; i < count; i++) {
+      out[i] = fhi_sample_number(n, cut_lo, cut_hi, u[i]);
+    }
   }
 }

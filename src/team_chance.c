@@ -88,13 +88,13 @@ static void count_falls(const fh_fall *falls, int n, int people, double *room, f
 }
 
 // Blocks of falls one after the other, so that a caller can see how far it is, and stop it.
-static fh_status run_blocks(const fh_scene *scene, const fh_team_opts *opts, fh_fall_in *in, fh_fall *falls, int *done) {
+static fh_status run_blocks(const fh_scene *scene, const fh_team_opts *opts, const fhi_sampler *sampler, fh_fall_in *in, fh_fall *falls, int *done) {
   fh_status status = FH_OK;
   *done = 0;
   while (status == FH_OK && *done < opts->samples) {
     int n = opts->samples - *done < BLOCK ? opts->samples - *done : BLOCK;
     for (int i = 0; i < n && status == FH_OK; i++) {
-      status = fh_fall_sample(scene, opts->seed, (uint32_t)(*done + i), &in[i]);
+      status = fhi_fall_sample(scene, sampler, (uint32_t)(*done + i), &in[i]);
     }
     status = status == FH_OK ? fh_falls_run(in, n, (double)NAN, falls + *done) : status;
     *done += status == FH_OK ? n : 0;
@@ -108,10 +108,15 @@ static fh_status run_blocks(const fh_scene *scene, const fh_team_opts *opts, fh_
 fh_status fhi_chance_run(const fh_scene *scene, const fh_team_opts *opts, fh_team_chance *out, bool *stopped) {
   size_t count = (size_t)opts->samples;
   int done = 0;
+  fhi_sampler *sampler = fhi_alloc(1, sizeof *sampler);
   fh_fall_in *in = fhi_alloc(BLOCK, sizeof *in);
   fh_fall *falls = fhi_alloc(count, sizeof *falls);
   double *room = fhi_alloc(count, sizeof *room);
-  fh_status status = in == NULL || falls == NULL || room == NULL ? FH_ERR_MEMORY : run_blocks(scene, opts, in, falls, &done);
+  fh_status status = sampler == NULL || in == NULL || falls == NULL || room == NULL ? FH_ERR_MEMORY : FH_OK;
+  if (status == FH_OK) {
+    fhi_fall_sampler_start(sampler, opts->seed);
+    status = run_blocks(scene, opts, sampler, in, falls, &done);
+  }
   if (status == FH_OK) {
     count_falls(falls, done, scene->team.people_count, room, out);
     *stopped = done < opts->samples;
@@ -119,6 +124,7 @@ fh_status fhi_chance_run(const fh_scene *scene, const fh_team_opts *opts, fh_tea
   fhi_free(room);
   fhi_free(falls);
   fhi_free(in);
+  fhi_free(sampler);
   return status;
 }
 

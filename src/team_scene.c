@@ -4,6 +4,7 @@
 #include "team_scene.h"
 
 #include "keys.h"
+#include "memory.h"
 #include "sample.h"
 #include "text.h"
 
@@ -12,17 +13,19 @@
 // Coordinates of a sample: one for each number, the same for every team, so that two teams are compared like with like.
 enum {
   DIM_BRAKE, DIM_REACTION, DIM_LIP, DIM_STAND, DIM_MODULUS, DIM_SLACK, DIM_START, DIM_DAMPING, DIM_SLOPE, DIM_CATCH, DIM_FIRST, DIM_APART,
-  DIM_CUT, DIM_TURN, DIM_MASS, DIM_BEHIND = DIM_MASS + FH_MAX_PEOPLE,
+  DIM_CUT, DIM_TURN, DIM_MASS, DIM_BEHIND = DIM_MASS + FH_MAX_PEOPLE, DIMS = DIM_BEHIND + FH_MAX_PEOPLE,
 };
 
-// How a number is read: likely, or at a point of a sample.
+_Static_assert((int)DIMS <= (int)FHI_QUASI_DIMS, "a dimension for each number");
+
+// How a number is read: likely (no sampler), or at a point of a sample.
 typedef struct reading {
-  bool sample;
-  uint32_t seed, index;
+  const fhi_sampler *sampler;
+  uint32_t index;
 } reading;
 
 static double read_number(const reading *r, fh_number n, int dim, const char *key) {
-  if (!r->sample || n.spread == FH_SPREAD_EXACT || n.spread == FH_SPREAD_UNSET) {
+  if (r->sampler == NULL || n.spread == FH_SPREAD_EXACT || n.spread == FH_SPREAD_UNSET) {
     return n.likely;
   }
   double lo = n.lo;
@@ -32,7 +35,7 @@ static double read_number(const reading *r, fh_number n, int dim, const char *ke
     lo = fhi_to_si(row->unit, row->lo);
     hi = fhi_to_si(row->unit, row->hi);
   }
-  return fhi_sample_number(n, lo, hi, fhi_sample_unit(r->seed, dim, r->index));
+  return fhi_sample_number(n, lo, hi, fhi_sampler_one(r->sampler, dim, r->index));
 }
 
 static void read_people(const reading *r, const fh_team *t, fh_fall_in *in) {
@@ -75,13 +78,28 @@ static fh_status read_fall(const reading *r, const fh_scene *s, fh_fall_in *in) 
 }
 
 fh_status fh_fall_likely(const fh_scene *scene, fh_fall_in *out) {
-  const reading r = {.sample = false};
+  const reading r = {NULL, 0};
+  return read_fall(&r, scene, out);
+}
+
+void fhi_fall_sampler_start(fhi_sampler *sampler, uint32_t seed) {
+  fhi_sampler_start(sampler, seed, DIMS);
+}
+
+fh_status fhi_fall_sample(const fh_scene *scene, const fhi_sampler *sampler, uint32_t index, fh_fall_in *out) {
+  const reading r = {sampler, index};
   return read_fall(&r, scene, out);
 }
 
 fh_status fh_fall_sample(const fh_scene *scene, uint32_t seed, uint32_t index, fh_fall_in *out) {
-  const reading r = {.sample = true, .seed = seed, .index = index};
-  return read_fall(&r, scene, out);
+  fhi_sampler *sampler = fhi_alloc(1, sizeof *sampler);
+  if (sampler == NULL) {
+    return FH_ERR_MEMORY;
+  }
+  fhi_fall_sampler_start(sampler, seed);
+  fh_status status = fhi_fall_sample(scene, sampler, index, out);
+  fhi_free(sampler);
+  return status;
 }
 
 static bool is_exact(fh_number n) {

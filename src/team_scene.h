@@ -4,6 +4,12 @@
 #define FHI_TEAM_SCENE_H
 
 #include "firnhaul_team.h"
+#include "quasi.h"
+
+/// The points of a team's samples. Constant once started.
+void fhi_fall_sampler_start(fhi_sampler *sampler, uint32_t seed);
+/// fh_fall_sample with the points at hand: what a loop over many asks. @return FH_OK, FH_ERR_ARG
+fh_status fhi_fall_sample(const fh_scene *scene, const fhi_sampler *sampler, uint32_t index, fh_fall_in *out);
 
 /// Runs the samples of a scene's team and counts. @param progress may be NULL; false from it stops: `*stopped` is set, the chance
 /// then holds what was run  @return FH_OK, FH_ERR_ARG, FH_ERR_MEMORY

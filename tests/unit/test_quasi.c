@@ -134,6 +134,16 @@ static void lanes_give_what_numbers_give_one_by_one(void **state) {
   }
 }
 
+// Quantiles of the normal distribution (any statistics table): 0.975 at 1.959964, 0.999 at 3.090232.
+static void normal_quantiles_are_the_tables(void **state) {
+  (void)state;
+  assert_near(fhi_normal_inverse(0.975), 1.959963984540054, 1e-13);
+  assert_near(fhi_normal_inverse(0.001), -3.090232306167813, 1e-12);
+  for (double u = 1e-12; u < 1.0; u = u < 0.1 ? u * 3.0 : u + 0.07) {
+    assert_close(0.5 * erfc(-fhi_normal_inverse(u) / sqrt(2.0)), u, 1e-11);
+  }
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(a_block_is_its_samples_one_by_one),
@@ -143,6 +153,7 @@ int main(void) {
       cmocka_unit_test(a_further_unknown_does_not_move_the_others),
       cmocka_unit_test(the_points_are_the_same_on_every_machine),
       cmocka_unit_test(lanes_give_what_numbers_give_one_by_one),
+      cmocka_unit_test(normal_quantiles_are_the_tables),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

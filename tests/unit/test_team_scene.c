@@ -4,7 +4,6 @@
 
 #include "firnhaul_team.h"
 #include "memory.h"
-#include "sample.h"
 #include "team_scene.h"
 
 #define TEAM LEAST "team:\n  people: [{mass_kg: 85, behind_m: 0}, {mass_kg: [60, 90], behind_m: 12}, {mass_kg: {mean: 80, sd: 5}, behind_m: 24}]\n"
@@ -236,30 +235,6 @@ static void choosing_needs_a_rope(void **state) {
   scene_done(&t);
 }
 
-// The mean of a smooth function over even points: far closer than chance's 1 / sqrt(n).
-static void points_are_even(void **state) {
-  (void)state;
-  for (int dim = 0; dim < 40; dim++) {
-    double sum = 0.0;
-    for (uint32_t i = 0; i < 1024; i++) {
-      double u = fhi_sample_unit(5, dim, i);
-      assert_true(u > 0.0 && u < 1.0);
-      sum += u;
-    }
-    assert_near(sum / 1024.0, 0.5, 1e-3);  // random points: 9e-3
-  }
-}
-
-// Quantiles of the normal distribution (any statistics table): 0.975 at 1.959964, 0.999 at 3.090232.
-static void normal_quantiles_are_the_tables(void **state) {
-  (void)state;
-  assert_near(fhi_normal_inverse(0.975), 1.959963984540054, 1e-13);
-  assert_near(fhi_normal_inverse(0.001), -3.090232306167813, 1e-12);
-  for (double u = 1e-12; u < 1.0; u = u < 0.1 ? u * 3.0 : u + 0.07) {
-    assert_close(0.5 * erfc(-fhi_normal_inverse(u) / sqrt(2.0)), u, 1e-11);
-  }
-}
-
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(what_no_team_can_be_is_refused_at_its_place),
@@ -272,8 +247,6 @@ int main(void) {
       cmocka_unit_test(memory_that_ends_is_said),
       cmocka_unit_test(designs_are_tried_and_weighed),
       cmocka_unit_test(choosing_needs_a_rope),
-      cmocka_unit_test(points_are_even),
-      cmocka_unit_test(normal_quantiles_are_the_tables),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
