@@ -39,7 +39,7 @@ file(GLOB FH_PAGE_CORE CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/page/core*.c)
 add_executable(page_core ${FH_PAGE_CORE} ${PROJECT_SOURCE_DIR}/tests/wasm/no_system.c)
 target_compile_options(page_core PRIVATE "SHELL:-iquote \"${PROJECT_SOURCE_DIR}/src\"")
 target_link_libraries(page_core PRIVATE fh_flags firnhaul_static)
-target_link_options(page_core PRIVATE -mexec-model=reactor)
+target_link_options(page_core PRIVATE -mexec-model=reactor -Wl,--strip-all)
 
 # The page in one file, where its tools are (npm ci in page/).
 find_program(NODE node)

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // Puts the page together: node build.mjs MODULE OUT.html   (MODULE: the core as WebAssembly)
-// One file: style and script inline and named by their hashes in the page's own policy, the module packed as text.
+// One file: style and script named by their hashes in the page's own policy, script and module packed as text.
 import { createHash } from 'node:crypto';
 import { readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { gzipSync } from 'node:zlib';
@@ -22,14 +22,17 @@ const hash = (text) => `'sha256-${createHash('sha256').update(text).digest('base
 const inScript = (text) => text.replace(/<\/(script)/gi, '<\\/$1').replace(/<!--/g, '<\\!--');
 
 const worker = await bundle('src/worker.ts');
-const script = inScript((await bundle('src/main.ts', { WORKER_TEXT: JSON.stringify(worker) })).trim());
+const script = (await bundle('src/main.ts', { WORKER_TEXT: JSON.stringify(worker) })).trim();
+const start = inScript((await bundle('src/start.ts')).trim());
 const style = (await build({ entryPoints: [here('src/style.css')], minify: true, write: false, charset: 'utf8' })).outputFiles[0].text.trim();
 const icon = readFileSync(here('src/icon.svg'), 'utf8').trim();
-const core = gzipSync(readFileSync(modulePath), { level: 9 }).toString('base64');
+const pack = (bytes) => gzipSync(bytes, { level: 9 }).toString('base64');
+const core = pack(readFileSync(modulePath));
+const packed = pack(script);
 
-const policy = ["default-src 'none'", `script-src ${hash(script)} 'wasm-unsafe-eval'`, `style-src ${hash(style)}`, 'img-src data: blob:', "worker-src blob: 'self'",
+const policy = ["default-src 'none'", `script-src ${hash(start)} ${hash(script)} 'wasm-unsafe-eval'`, `style-src ${hash(style)}`, 'img-src data: blob:', "worker-src blob: 'self'",
   "manifest-src 'self'", "base-uri 'none'", "form-action 'none'"].join('; ');
-const parts = { CSP: policy, ICON: encodeURIComponent(icon), STYLE: style, CORE: core, SCRIPT: script };
+const parts = { CSP: policy, ICON: encodeURIComponent(icon), STYLE: style, CORE: core, SCRIPT: packed, START: start };
 const html = readFileSync(here('src/index.html'), 'utf8').replace(/@([A-Z]+)@/g, (_all, name) => parts[name]);
 const size = Buffer.byteLength(html);
 if (size >= LARGEST) {
@@ -38,4 +41,4 @@ if (size >= LARGEST) {
 }
 writeFileSync(`${out}.part`, html);
 renameSync(`${out}.part`, out);
-console.log(`${out}: ${size} bytes (core ${core.length}, script ${script.length}, style ${style.length})`);
+console.log(`${out}: ${size} bytes (core ${core.length}, script ${packed.length}, style ${style.length})`);
