@@ -116,8 +116,8 @@ X("team.rope", MAP, "", 0, 0, "(its keys' defaults)", "", false, GROUP, 0, "The 
 X("team.rope.modulus_kN", NUMBER, "kN", 1, 500, "[10, 25]", "", false, V(fh_scene, team.modulus), 0, "Tension over strain in a fall. Default: half ropes of 5 to 7.5 kN impact force at 55 kg, by the standard's drop.") \
 X("team.rope.damping_s", NUMBER, "s", 0, 1, "[0, 0.03]", "", false, V(fh_scene, team.damping), 0, "Damping of the rope. Default: common practice, no source.") \
 X("team.rope.slack_m", NUMBER, "m", 0, 50, "[0, 0.5]", "", false, V(fh_scene, team.slack), 0, "Slack in each piece of rope. Default: common practice, no source.") \
-X("team.stand", NUMBER, "1", 0, 3, "[0.15, 0.35]", "", false, V(fh_scene, team.stand), 0, "Friction while dragged on one's feet. Default: common practice, no source.") \
-X("team.brake", NUMBER, "1", 0, 3, "[0.2, 0.8]", "", false, V(fh_scene, team.brake), 0, "Friction while braking, after the reaction time. Default: common practice, no source.") \
+X("team.stand", NUMBER, "1", 0, 3, "[0.15, 0.35]", "", false, V(fh_scene, team.stand), 0, "Friction while dragged on one's feet. Default: common practice, no source. Slides on hard firn: 0.03 to 0.36.") \
+X("team.brake", NUMBER, "1", 0, 3, "[0.2, 0.8]", "", false, V(fh_scene, team.brake), 0, "Friction while braking, after the reaction time. Default: common practice, no source; on hard firn where nothing bites 0.03 to 0.36.") \
 X("team.reaction_s", NUMBER, "s", 0, 30, "[0.7, 1.5]", "", false, V(fh_scene, team.reaction), 0, "From the moment the own piece of rope comes taut. Default: surprise, general human-factors literature, from memory.") \
 X("team.start_mps", NUMBER, "m/s", 0, 5, "[0, 1]", "", false, V(fh_scene, team.start), 0, "Walking speed toward the hole when it happens. Default: common practice, no source.") \
 X("team.knots", MAP, "", 0, 0, "(no knots)", "[]", false, OPTION, 0, "Brake knots, from the first one's tie-in; each catches once at the lip. [] says none.") \

@@ -13,7 +13,7 @@ static const fh_figure BOLLARD[] = {
     {"band_m", "m", FHI_EXACT(0.02), FH_BASIS_PRACTICE, "", "common practice, no source: height of snow that a bare rope presses on in its trench"},
     {"depth_m", "m", FHI_RANGE(0.15, 0.30), FH_BASIS_MEMORY, "", "trench 0.15 to 0.3 m deep (mountaineering handbooks)"},
     {"holds_N", "N", FHI_LIKELY(2000.0, 4000.0, 5000.0), FH_BASIS_PUBLISHED, "caving-glossary", "400 to 500 kgf in ideal snow; it can slice through a soft layer; the low end is practice"},
-    {"diameter_m", "m", FHI_RANGE(1.0, 3.0), FH_BASIS_MEMORY, "", "1 m in hard, 3 m in soft snow, trench 0.15 to 0.3 m deep (mountaineering handbooks)"},
+    {"diameter_m", "m", FHI_EXACT(1.0), FH_BASIS_MEMORY, "", "1 m in hard snow, to 3 m in soft (mountaineering handbooks); a scene that wants more of it says so"},
 };
 #define BURIED_SHAPE(bears, length, width, depth, note) \
     {"bears", "1", FHI_EXACT(bears), FH_BASIS_PUBLISHED, "nz-sar-2008", note}, \
@@ -28,9 +28,10 @@ static const fh_figure BURIED_AXE[] = {
 static const fh_figure BURIED_BAG[] = {
     BURIED_SHAPE(0.7, 0.4, 0.25, FHI_RANGE(0.3, 0.5), "as for a buried stake: 7 kN where a leaning upright one held 10"),
     {"holds_N", "N", FHI_LIKELY(1500.0, 2000.0, 4000.0), FH_BASIS_PUBLISHED, "guide-site-anchors", "snow-filled bag, glacier snow: over 200 kgf; the ends are a guess around it"},
+    {"hardware_N", "N", FHI_LIKELY(1500.0, 2000.0, 4000.0), FH_BASIS_PRACTICE, "", "common practice, no source: no pull on a bag above 200 kgf was found, so no snow makes it promise more than holds_N"},
 };
 static const fh_figure ICE_SCREW[] = {
-    {"holds_N", "N", FHI_LIKELY(5000.0, 8000.0, 10000.0), FH_BASIS_STANDARD, "en-568", "10 kN in the standard's ice; 7 to 8 kN short screws in good ice [beverly-screws]; the low end, for aerated ice, is a guess: tests fall well below older values [blair-2004]"},
+    {"holds_N", "N", FHI_LIKELY(5000.0, 8000.0, 10000.0), FH_BASIS_STANDARD, "en-568", "10 kN in the standard's ice; 7 to 8 kN short screws in good ice [beverly-screws]; up to 25 in the best [dav-fixpunkte-2019]; the low end, for aerated ice, is a guess: tests fall well below older values [blair-2004]"},
 };
 static const fh_figure ICE_THREAD[] = {
     {"holds_N", "N", FHI_LIKELY(5000.0, 7000.0, 15000.0), FH_BASIS_PUBLISHED, "ice-thread-notes", "5 to 7 kN in one source, 15 to 20 kN in good dry ice in another, both second-hand; vertical holes 12 % stronger"},
@@ -51,7 +52,7 @@ static const fh_figure TOP_CLIP[] = {
 };
 static const fh_figure T_SLOT[] = {
     BURIED_SHAPE(0.7, 0.6, 0.0667, FHI_RANGE(0.3, 0.5), "7 kN where a leaning upright one held 10"),
-    {"holds_N", "N", FHI_LIKELY(2000.0, 4000.0, 7000.0), FH_BASIS_PUBLISHED, "nz-sar-2008", "7 kN in strong snow, best case; about 4 kN in another break test [guide-site-anchors]; low end as for a buried bag"},
+    {"holds_N", "N", FHI_LIKELY(2000.0, 4000.0, 7000.0), FH_BASIS_PUBLISHED, "nz-sar-2008", "7 kN in strong snow, best case; about 4 kN in another break test [guide-site-anchors]; up to 12 in solid firn [dav-fixpunkte-2019]; low end as for a buried bag"},
     {"deep_m", "m", FHI_RANGE(0.3, 0.8), FH_BASIS_PUBLISHED, "snow-anchor-article", "0.3 m in hard firn to 0.8 m in soft snow"},
     STAKE_AREA,
     {"bearing_Pa", "Pa", FHI_RANGE(50000.0, 175000.0), FH_BASIS_PUBLISHED, "nz-sar-2008", "computed: 2 to 7 kN on 0.04 m2"},

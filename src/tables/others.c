@@ -10,7 +10,7 @@ static const fh_figure BOOTS_ON_SNOW[] = {
     {"friction", "1", FHI_LIKELY(0.20, 0.40, 0.60), FH_BASIS_MEMORY, "mil-std-1472", "from low traction (0.2 to 0.3) to medium (about 0.6)"},
 };
 static const fh_figure CLOTHING_ON_SNOW[] = {
-    {"friction", "1", FHI_RANGE(0.19, 0.48), FH_BASIS_PUBLISHED, "nachbauer-2016", "ski fabrics sliding on snow; the force rises with pressure"},
+    {"friction", "1", FHI_RANGE(0.19, 0.48), FH_BASIS_PUBLISHED, "nachbauer-2016", "ski fabrics sliding on snow; the force rises with pressure; slides on hard firn speak for less: 0.03 [firn-slide-bulletin], 0.09 or 0.36 [firn-slide-guides-2018]"},
 };
 static const fh_figure CRAMPONS[] = {
     {"friction", "1", FHI_LIKELY(0.60, 0.90, 1.20), FH_BASIS_PRACTICE, "", "common practice, no source: crampons or kicked steps in firm snow"},
@@ -43,7 +43,7 @@ static const fh_figure SNOW[] = {
     {"shear_Pa", "Pa", FHI_LIKELY(5000.0, 15000.0, 60000.0), FH_BASIS_PRACTICE, "", "common practice, no source: low end shear frames at 500 kg/m3 and high end firn, both from memory; likely value follows from 10 kN held at half a metre"},
 };
 static const fh_figure SNOW_FIST[] = {
-    {"bearing_Pa", "Pa", FHI_LIKELY(500.0, 5000.0, 40000.0), FH_BASIS_MEMORY, "icssg-2009", "ram 0 to 50 N over 1,260 mm2; decade below 1 kPa; about 1 kPa [hand-test-site]; the class is known to lie below what is measured [holler-fromm-2010]"},
+    {"bearing_Pa", "Pa", FHI_LIKELY(500.0, 5000.0, 40000.0), FH_BASIS_MEMORY, "icssg-2009", "ram 0 to 50 N [sulser-slides] over 1,260 mm2; decade below 1 kPa; about 1 kPa [hand-test-site]; the class is known to lie below what is measured [holler-fromm-2010]"},
 };
 static const fh_figure SNOW_FOUR[] = {
     {"bearing_Pa", "Pa", FHI_LIKELY(1000.0, 20000.0, 140000.0), FH_BASIS_MEMORY, "icssg-2009", "ram 50 to 175 N; decade 1 to 10 kPa; about 2.5 kPa [hand-test-site]; the class is known to lie below what is measured [holler-fromm-2010]"},

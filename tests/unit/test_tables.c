@@ -297,7 +297,7 @@ static char *read_file(const char *name) {
 }
 
 static char *all_checks(void) {
-  static const char *const NAMES[] = {"budget", "catalogue", "catch", "contact", "crew", "edge", "legs", "resultant", "rope", "tackle"};
+  static const char *const NAMES[] = {"anchor", "budget", "catalogue", "catch", "contact", "crew", "edge", "legs", "resultant", "rope", "tackle"};
   char *all = calloc(1, 1 << 21);
   assert_non_null(all);
   for (size_t i = 0; i < sizeof NAMES / sizeof *NAMES; i++) {
