@@ -21,8 +21,14 @@ endif()
 file(GLOB FH_CORE_SOURCES CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/*.c ${PROJECT_SOURCE_DIR}/src/tables/*.c)
 # The inner loops: solving forces, building and scoring rigs, stepping falls.
 file(GLOB FH_HOT_SOURCES CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/force*.c ${PROJECT_SOURCE_DIR}/src/search*.c
-  ${PROJECT_SOURCE_DIR}/src/team_rope.c ${PROJECT_SOURCE_DIR}/src/team_step.c)
+  ${PROJECT_SOURCE_DIR}/src/team_rope.c ${PROJECT_SOURCE_DIR}/src/team_step.c ${PROJECT_SOURCE_DIR}/src/team_wide*.c)
 set_source_files_properties(${FH_HOT_SOURCES} PROPERTIES COMPILE_OPTIONS "$<$<CONFIG:Release>:-O3>")
+
+# Falls of rope teams once more for wider registers; src/team_step.c asks the processor which it may use. Same bits.
+if(CMAKE_SYSTEM_PROCESSOR MATCHES "^(x86_64|AMD64)$")
+  set_property(SOURCE ${PROJECT_SOURCE_DIR}/src/team_wide4.c APPEND PROPERTY COMPILE_OPTIONS -mavx2)
+  set_property(SOURCE ${PROJECT_SOURCE_DIR}/src/team_wide8.c APPEND PROPERTY COMPILE_OPTIONS -mavx512f)
+endif()
 
 # Only fh_* leaves the shared library: a linker script says so, and the header stays free of export marks.
 function(fh_core name kind)

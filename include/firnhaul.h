@@ -288,6 +288,7 @@ typedef struct fh_team {
   fh_number knot_first;  ///< [m] from the first one's tie-in
   fh_number knot_apart;  ///< [m]
   fh_number knot_catch;  ///< [N]
+  fh_number knot_plough; ///< [m] how far a knot ploughs through the lip while it holds
   int knot_count;
   int line, column;
 } fh_team;

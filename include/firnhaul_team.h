@@ -35,6 +35,7 @@ typedef struct fh_fall_in {
   double knot_first;           ///< [m] along the rope from the first one's tie-in
   double knot_apart;           ///< [m]
   double knot_catch;           ///< [N]
+  double knot_plough;          ///< [m] of rope that passes while one knot ploughs through the lip; 0: it gives way at once
   double slope;                ///< [rad] of the surface, positive: rising away from the lip
   double lip_friction;         ///< [1] of the rope on the uncut edge
   double lip_turn;             ///< [rad]

@@ -124,7 +124,8 @@ X("team.knots", MAP, "", 0, 0, "(no knots)", "[]", false, OPTION, 0, "Brake knot
 X("team.knots.first_m", NUMBER, "m", 0, 100, "", "", true, V(fh_scene, team.knot_first), 0, "Where the first knot sits.") \
 X("team.knots.apart_m", NUMBER, "m", 0.1, 50, "", "", true, V(fh_scene, team.knot_apart), 0, "From knot to knot.") \
 X("team.knots.count", INTEGER, "", 1, 50, "", "", true, V(fh_scene, team.knot_count), 0, "How many.") \
-X("team.knots.catch_N", NUMBER, "N", 0, 20000, "", "", true, V(fh_scene, team.knot_catch), 0, "What one knot holds at the lip.")
+X("team.knots.catch_N", NUMBER, "N", 0, 20000, "", "", true, V(fh_scene, team.knot_catch), 0, "What one knot holds at the lip.") \
+X("team.knots.plough_m", NUMBER, "m", 0, 10, "0", "", false, V(fh_scene, team.knot_plough), 0, "How far one knot ploughs through the lip, holding all the while; no farther than to the next one. 0: it gives way at once.")
 // clang-format on
 
 #define TYPE_NUMBER  "number"

@@ -16,6 +16,7 @@ static const double MOST_SPACING = 20.0;   // [m] the most that is taught (15 to
 static const double ARM = 1.5;             // [m] the last knot stays within reach of nobody: so far from the second one
 static const double CLASS = 2.0;           // [m] raises are told apart in such steps
 static const double CATCH_LO = 200.0, CATCH_HI = 1500.0;  // [N] what a knot holds: no published figure, so wide
+static const double PLOUGH_LO = 0.0, PLOUGH_HI = 0.3;     // [m] how far it ploughs while it holds: common practice, no source
 
 // Brake knots as they are taught: the first 3 to 4 m from the tie-in, then every 1 to 1.5 m (a French summary page).
 typedef struct knot_plan {
@@ -186,6 +187,9 @@ void fhi_design_scene(const fh_scene *scene, const fh_gear *gear, const fh_desig
   t->knot_count = d->knots;
   t->knot_first = d->knots > 0 ? fh_number_exact(d->knot_first) : fh_number_unset();
   t->knot_apart = d->knots > 0 ? fh_number_exact(d->knot_apart) : fh_number_unset();
+  if (d->knots > 0 && !fh_number_is_set(t->knot_plough)) {
+    t->knot_plough = (fh_number){.spread = FH_SPREAD_UNIFORM, .lo = PLOUGH_LO, .likely = 0.5 * (PLOUGH_LO + PLOUGH_HI), .hi = PLOUGH_HI};
+  }
   if (d->knots > 0 && !fh_number_is_set(t->knot_catch)) {
     t->knot_catch = (fh_number){.spread = FH_SPREAD_UNIFORM, .lo = CATCH_LO, .likely = 0.5 * (CATCH_LO + CATCH_HI), .hi = CATCH_HI};
   }

@@ -13,7 +13,7 @@
 // Coordinates of a sample: one for each number, the same for every team, so that two teams are compared like with like.
 enum {
   DIM_BRAKE, DIM_REACTION, DIM_LIP, DIM_STAND, DIM_MODULUS, DIM_SLACK, DIM_START, DIM_DAMPING, DIM_SLOPE, DIM_CATCH, DIM_FIRST, DIM_APART,
-  DIM_CUT, DIM_TURN, DIM_MASS, DIM_BEHIND = DIM_MASS + FH_MAX_PEOPLE, DIMS = DIM_BEHIND + FH_MAX_PEOPLE,
+  DIM_CUT, DIM_TURN, DIM_MASS, DIM_BEHIND = DIM_MASS + FH_MAX_PEOPLE, DIM_PLOUGH = DIM_BEHIND + FH_MAX_PEOPLE, DIMS,
 };
 
 _Static_assert((int)DIMS <= (int)FHI_QUASI_DIMS, "a dimension for each number");
@@ -52,6 +52,7 @@ static void read_knots(const reading *r, const fh_team *t, fh_fall_in *in) {
     in->knot_first = read_number(r, t->knot_first, DIM_FIRST, "team.knots.first_m");
     in->knot_apart = read_number(r, t->knot_apart, DIM_APART, "team.knots.apart_m");
     in->knot_catch = read_number(r, t->knot_catch, DIM_CATCH, "team.knots.catch_N");
+    in->knot_plough = read_number(r, t->knot_plough, DIM_PLOUGH, "team.knots.plough_m");
   }
 }
 
@@ -112,7 +113,7 @@ bool fh_team_is_exact(const fh_scene *scene) {
   }
   const fh_team *t = &scene->team;
   const fh_number all[] = {t->modulus, t->damping, t->slack, t->stand, t->brake, t->reaction, t->start,
-                           t->knot_first, t->knot_apart, t->knot_catch, scene->slope, scene->lip_friction, scene->lip_turn, scene->lip_cut};
+                           t->knot_first, t->knot_apart, t->knot_catch, t->knot_plough, scene->slope, scene->lip_friction, scene->lip_turn, scene->lip_cut};
   for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
     if (!is_exact(all[i])) {
       return false;

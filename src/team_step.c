@@ -1,32 +1,27 @@
 // SPDX-License-Identifier: MIT
-// How does a rope team move when one falls in? Implements model.md, section 11, for several falls side by side.
-//
-// Bodies on the bent haul line, s < 0 in the hole; pieces of rope between neighbours. The scheme is leapfrog: forces at a
-// whole step kick speeds that stand half a step to either side, and speeds carry places from step to step. Friction is
-// projected: it takes from a speed what it may, and where that is all of it, the body stands. Kinks in time (the moment of
-// braking, a body passing the lip) are weighted by their share of the kick, so that the error goes with the square of the
-// step wherever forces do not jump. Speeds for the rope's damping are carried forward half a step by the last gain.
-// The rope's pull: team_rope.c.
-//
-// No branches on a fall's own numbers in the inner loops, so that falls run side by side in vector units.
+// Falls side by side: into a lane, steps by as many at once as the processor can, is it over, out of the lane. The step itself is
+// in team_kernel.h; the ends and the energy account of model.md, section 11, are here, in plain C.
 #include "team_step.h"
 
-#include "team_vec.h"
+#include "memory.h"
 
 #include <math.h>
+#include <stdint.h>
+
+enum { FHI_LINE = 64 };  // [byte] of a cache line, and of the widest register
 
 static const double G = 9.80665;         // [m/s^2]
 static const double NEXT_TO_NOTHING = 1e-4;  // [m] of sliding between two low points
 static const double LONGEST = 120.0;  // [s] that a fall may take: in 40,000 random teams, damping down to 0, the longest took 59 s
 
 #define EACH(l) for (int l = 0; l < FHI_FALLS; l++)
-#define EACH_WIDE(l) for (int l = 0; l < FHI_FALLS; l += FHI_WIDE)
 
 // ---------------------------------------------------------------------------------------------------- in and out
 
 static void clear_lane(fhi_falls *f, int lane) {
   f->state[lane] = FHI_FALL_IDLE;
   f->dt[lane] = f->kick[lane] = 1e-3;
+  f->per_dt[lane] = f->per_kick[lane] = 1e3;
   for (int i = 0; i < f->people; i++) {
     f->at[i][lane] = (double)i;
     f->speed[i][lane] = f->gain[i][lane] = f->weight[i][lane] = f->nearest[i][lane] = 0.0;
@@ -34,26 +29,55 @@ static void clear_lane(fhi_falls *f, int lane) {
   }
   for (int j = 0; j + 1 < f->people; j++) {
     f->length[j][lane] = 2.0;
-    f->offset[j][lane] = f->over[j][lane] = f->tight[j][lane] = 0.0;
+    f->per_length[j][lane] = 0.5;
+    f->offset[j][lane] = f->over[j][lane] = f->over_half[j][lane] = f->tight[j][lane] = 0.0;
+    f->strain[j][lane] = f->strain_back[j][lane] = f->passed[j][lane] = 0.0;
     f->hole[j][lane] = f->back[j][lane] = f->peak[j][lane] = f->pull[j][lane] = 0.0;
   }
   f->ratio[lane] = f->back_ratio[lane] = 1.0;
   f->modulus[lane] = 1.0;
-  f->damping[lane] = f->stand[lane] = f->brake[lane] = f->reaction[lane] = f->pull_out[lane] = f->press[lane] = 0.0;
+  f->damp[lane] = f->stand[lane] = f->brake[lane] = f->reaction[lane] = f->pull_out[lane] = f->press[lane] = 0.0;
   f->lip_friction[lane] = f->lip_turn[lane] = f->lip_cut[lane] = 0.0;
-  f->knot_first[lane] = f->knot_apart[lane] = f->knot_catch[lane] = f->knot_count[lane] = 0.0;
+  f->knot_first[lane] = f->knot_apart[lane] = f->knot_catch[lane] = f->knot_plough[lane] = f->knot_count[lane] = 0.0;
   f->time[lane] = f->run[lane] = f->knots_past[lane] = f->knots_held[lane] = f->bottoms[lane] = f->calm[lane] = 0.0;
+  f->trench[lane] = f->knots_then[lane] = 0.0;
   f->low_sum[lane] = (double)INFINITY;
   f->bite[lane] = f->lost_slide[lane] = f->lost_lip[lane] = f->lost_rope[lane] = 0.0;
 }
 
-void fhi_falls_start(fhi_falls *f, int people, bool audit) {
+fhi_falls *fhi_falls_create(int people, bool audit) {
+  char *block = fhi_alloc(1, sizeof(fhi_falls) + 2 * FHI_LINE);
+  if (block == NULL) {
+    return NULL;
+  }
+  // On a cache line, the block's own address just below it.
+  uintptr_t place = ((uintptr_t)block + 2 * FHI_LINE - 1) / FHI_LINE * FHI_LINE;
+  ((void **)place)[-1] = block;
+  fhi_falls *f = (fhi_falls *)place;
   f->people = people;
-  f->knots = f->cuts = false;
   f->audit = audit;
   EACH(l) {
     clear_lane(f, l);
   }
+  for (int width = 2; fhi_falls_widen(f, width); width *= 2) {
+  }
+  return f;
+}
+
+void fhi_falls_destroy(fhi_falls *f) {
+  if (f != NULL) {
+    fhi_free(((void **)f)[-1]);
+  }
+}
+
+bool fhi_falls_widen(fhi_falls *f, int width) {
+  bool can = width == 2;
+#if defined(__x86_64__)
+  can = can || (width == 4 && fhi_wide4_is_built() && __builtin_cpu_supports("avx2")) ||
+        (width == 8 && fhi_wide8_is_built() && __builtin_cpu_supports("avx512f"));
+#endif
+  f->width = can ? width : f->width;
+  return can;
 }
 
 // Stable and accurate needs a step that is short beside the stiffest piece's swing and its damping.
@@ -72,11 +96,14 @@ static double fitting_step(const fh_fall_in *in, double step) {
 void fhi_falls_load(fhi_falls *f, int lane, const fh_fall_in *in, double step, int tag) {
   clear_lane(f, lane);
   f->state[lane] = FHI_FALL_RUNS;
+  f->busy |= 1U << lane;
   f->tag[lane] = tag;
   f->dt[lane] = fitting_step(in, step);
+  f->per_dt[lane] = 1.0 / f->dt[lane];
   f->kick[lane] = 0.5 * f->dt[lane];
+  f->per_kick[lane] = 1.0 / f->kick[lane];
   f->modulus[lane] = in->modulus;
-  f->damping[lane] = in->damping;
+  f->damp[lane] = in->damping * f->per_dt[lane];
   f->stand[lane] = in->stand;
   f->brake[lane] = in->brake;
   f->reaction[lane] = in->reaction;
@@ -90,6 +117,7 @@ void fhi_falls_load(fhi_falls *f, int lane, const fh_fall_in *in, double step, i
   double along = 0.0;
   for (int j = 0; j + 1 < in->people; j++) {
     f->length[j][lane] = in->at[j + 1] - in->at[j] + in->slack;
+    f->per_length[j][lane] = 1.0 / f->length[j][lane];
     f->offset[j][lane] = along;
     f->tight[j][lane] = -in->slack;
     along += f->length[j][lane];
@@ -104,8 +132,10 @@ void fhi_falls_load(fhi_falls *f, int lane, const fh_fall_in *in, double step, i
     f->knot_first[lane] = in->knot_first;
     f->knot_apart[lane] = in->knot_apart;
     f->knot_catch[lane] = in->knot_catch;
+    // One knot ploughs at a time: when the next one comes to the lip, it is through.
+    f->knot_plough[lane] = fmin(in->knot_plough, in->knot_apart);
   }
-  fhi_falls_set_ratio(f, lane);
+  fhi_lip_set_ratio(f, lane);
 }
 
 static void take_unresolved(const fhi_falls *f, fh_fall *out) {
@@ -134,54 +164,10 @@ void fhi_falls_take(fhi_falls *f, int lane, const fh_fall_in *in, fh_fall *out) 
     take_unresolved(f, out);
   }
   f->state[lane] = FHI_FALL_IDLE;
+  f->busy &= ~(1U << lane);
 }
 
-// ---------------------------------------------------------------------------------------------------- people
-
-// One person's kick and drift. @param moves [1] set to 1 where someone on the surface slides
-static void move_person(fhi_falls *f, int i, fhi_lane *v, double *moves) {
-  static const fhi_lane NONE = {0.0};
-  const fhi_vec none = FHI_ALL(0.0);
-  const fhi_vec one = FHI_ALL(1.0);
-  const double *behind = i + 1 == f->people ? NONE : f->hole[i];
-  const double *before = i == 0 ? NONE : f->back[i - 1];
-  const fhi_vec slider = FHI_ALL(i == 0 ? 0.0 : 1.0);
-  const fhi_vec always_in = FHI_ALL(i == 0 ? 1.0 : 0.0);
-  EACH_WIDE(l) {
-    fhi_vec s = FHI_LOAD(&f->at[i][l]);
-    fhi_vec kick = FHI_LOAD(&f->kick[l]);
-    fhi_vec dt = FHI_LOAD(&f->dt[l]);
-    fhi_vec pace = FHI_LOAD(&v[i][l]);
-    fhi_vec speed = FHI_LOAD(&f->speed[i][l]);
-    // Share of the kick that is spent in the hole.
-    fhi_vec in = 0.5 - s / (FHI_MAX(pace, -pace) * dt + 1e-30);
-    in = FHI_MAX(FHI_MIN(FHI_MAX(in, none), one), always_in);
-    fhi_vec out = 1.0 - in;
-    fhi_vec drive = FHI_LOAD(&f->weight[i][l]) * (FHI_LOAD(&behind[l]) - FHI_LOAD(&before[l])) - in * G - out * FHI_LOAD(&f->pull_out[l]);
-    fhi_vec free = speed + kick * drive;
-    // Share of the kick after the reaction time.
-    fhi_vec awake = (FHI_LOAD(&f->time[l]) + 0.5 * dt - FHI_LOAD(&f->brakes_at[i][l])) / dt;
-    awake = FHI_MIN(FHI_MAX(awake, none), one);
-    fhi_vec stand = FHI_LOAD(&f->stand[l]);
-    fhi_vec grip = kick * out * FHI_LOAD(&f->press[l]) * (stand + awake * (FHI_LOAD(&f->brake[l]) - stand));
-    fhi_vec after = FHI_PICK(FHI_ABOVE(free, none), FHI_MAX(free - grip, none), FHI_MIN(free + grip, none));
-    FHI_STORE(&f->taken[l], free - after);
-    FHI_STORE(&f->gain[i][l], (after - speed) / kick);
-    FHI_STORE(&f->speed[i][l], after);
-    fhi_vec to = s + dt * after;
-    FHI_STORE(&f->at[i][l], to);
-    FHI_STORE(&f->nearest[i][l], FHI_MIN(to, FHI_LOAD(&f->nearest[i][l])));
-    fhi_mask slides = FHI_ABOVE(s, none) & (FHI_ABOVE(after, none) | FHI_ABOVE(none, after));
-    FHI_STORE(&moves[l], FHI_MAX(FHI_PICK(slides, slider, none), FHI_LOAD(&moves[l])));
-  }
-}
-
-// Work of friction: what it took from the speed, at the mean speed of the kick.
-static void audit_person(fhi_falls *f, int i, const double *before) {
-  EACH(l) {
-    f->lost_slide[l] += f->weight[i][l] > 0.0 ? f->taken[l] * 0.5 * (before[l] + f->speed[i][l]) / f->weight[i][l] : 0.0;
-  }
-}
+// ---------------------------------------------------------------------------------------------------- is it over?
 
 // Nobody slides and nothing swings to speak of: a rope with much damping comes to rest without turning.
 static bool is_quiet(const fhi_falls *f, int l) {
@@ -231,57 +217,26 @@ static fhi_fall_state how_it_stands(fhi_falls *f, int l, bool turned, bool moves
   return f->time[l] > LONGEST ? FHI_FALL_ENDLESS : FHI_FALL_RUNS;
 }
 
-// Does the first one turn at the bottom, is all slow, is nobody left? Then a lane may have come to its end.
-static bool count_step(fhi_falls *f, const double *was, const double *moves) {
-  const fhi_vec none = FHI_ALL(0.0);
-  const fhi_vec slow = FHI_ALL(1e-3);
-  fhi_mask ends = {0};
-  EACH_WIDE(l) {
-    fhi_vec dt = FHI_LOAD(&f->dt[l]);
-    fhi_vec speed = FHI_LOAD(&f->speed[0][l]);
-    fhi_mask still = FHI_REACHES(none, FHI_LOAD(&moves[l]));
-    fhi_mask turned = FHI_ABOVE(none, FHI_LOAD(&was[l])) & FHI_REACHES(speed, none);
-    fhi_vec bottoms = FHI_LOAD(&f->bottoms[l]) + FHI_PICK(turned, FHI_ALL(1.0), none);
-    fhi_vec time = FHI_LOAD(&f->time[l]) + dt;
-    FHI_STORE(&f->bottoms[l], FHI_PICK(still, bottoms, none));
-    FHI_STORE(&f->time[l], time);
-    FHI_STORE(&f->kick[l], dt);
-    ends |= turned | (still & FHI_ABOVE(slow, speed) & FHI_ABOVE(slow, -speed)) |
-            FHI_REACHES(none, FHI_LOAD(&f->at[f->people - 1][l])) | FHI_ABOVE(time, FHI_ALL(LONGEST));
+static unsigned step_groups(fhi_falls *f) {
+  unsigned ends = 0;
+  unsigned group = (1U << f->width) - 1U;
+  for (int l = 0; l < FHI_FALLS; l += f->width) {
+    if ((f->busy >> l & group) != 0) {
+      ends |= (f->width == 8 ? fhi_step_wide8(f, l) : f->width == 4 ? fhi_step_wide4(f, l) : fhi_step_wide2(f, l)) << l;
+    }
   }
-  return FHI_ANY(ends);
+  return ends & f->busy;
 }
 
 bool fhi_falls_step(fhi_falls *f) {
-  fhi_lane v[FH_MAX_PEOPLE];
-  fhi_lane moves = {0.0};
-  fhi_lane was;
-  for (int i = 0; i < f->people; i++) {
-    EACH_WIDE(l) {
-      FHI_STORE(&v[i][l], FHI_LOAD(&f->speed[i][l]) + 0.5 * FHI_LOAD(&f->dt[l]) * FHI_LOAD(&f->gain[i][l]));
-    }
-  }
-  fhi_falls_pull(f, v);
-  EACH(l) {
-    was[l] = f->speed[0][l];
-  }
-  for (int i = 0; i < f->people; i++) {
-    fhi_lane before;
-    EACH(l) {
-      before[l] = f->speed[i][l];
-    }
-    move_person(f, i, v, moves);
-    if (f->audit) {
-      audit_person(f, i, before);
-    }
-  }
-  if (!count_step(f, was, moves)) {
-    return false;
-  }
+  unsigned may_end = step_groups(f);
   bool ended = false;
-  EACH(l) {
-    if (f->state[l] == FHI_FALL_RUNS) {
-      f->state[l] = how_it_stands(f, l, was[l] < 0.0 && f->speed[0][l] >= 0.0, moves[l] > 0.0);
+  for (int l = 0; l < FHI_FALLS && (f->audit || may_end != 0); l++) {
+    if (f->audit && f->state[l] != FHI_FALL_IDLE) {
+      fhi_audit_step(f, l);
+    }
+    if ((may_end >> l & 1U) != 0 && f->state[l] == FHI_FALL_RUNS) {
+      f->state[l] = how_it_stands(f, l, f->was[l] < 0.0 && f->speed[0][l] >= 0.0, f->moves[l] > 0.0);
       ended = ended || f->state[l] != FHI_FALL_RUNS;
     }
   }
@@ -302,8 +257,10 @@ double fhi_falls_energy(const fhi_falls *f, int l, const fh_fall_in *in) {
     double a = -f->at[j][l];
     double b = f->at[j + 1][l];
     double length = f->length[j][l];
-    double over = f->over[j][l];
     bool passes = a >= 0.0 && b > 0.0;
+    // Places have moved on since the forces; the rope over the lip has as well, and what that cost is not yet in the account.
+    double over = 2.0 * f->over_half[j][l] - f->over[j][l];
+    energy += passes ? f->bite[l] * (over - f->over[j][l]) : 0.0;
     energy += passes ? fhi_stretch_energy(f->modulus[l], a, over) + fhi_stretch_energy(f->modulus[l], b, length - over)
                      : fhi_stretch_energy(f->modulus[l], a + b, length);
   }

@@ -220,6 +220,7 @@ static void a_team_is_read_in_full(void **state) {
   assert_exact(m->knot_first.likely, 2.5);
   assert_exact(m->knot_apart.likely, 1.5);
   assert_exact(m->knot_catch.likely, 600.0);
+  assert_exact(m->knot_plough.likely, 0.0);  // the contract: a knot catches once
   assert_int_equal(m->knot_count, 4);
   scene_done(&t);
 }
@@ -237,6 +238,7 @@ static void a_team_without_more_than_people_has_defaults_and_no_knots(void **sta
     assert_int_equal(m->knot_count, 0);
     assert_nan(m->knot_first.likely);
     assert_nan(m->knot_catch.likely);
+    assert_nan(m->knot_plough.likely);
     scene_done(&t);
   }
 }

@@ -53,9 +53,9 @@ static void same_rig(const fh_rig *a, const fh_rig *b) {
 
 static void same_team(const fh_team *a, const fh_team *b) {
   const fh_number *x[] = {&a->modulus,  &a->damping, &a->slack,      &a->stand,      &a->brake,
-                          &a->reaction, &a->start,   &a->knot_first, &a->knot_apart, &a->knot_catch};
+                          &a->reaction, &a->start,   &a->knot_first, &a->knot_apart, &a->knot_catch, &a->knot_plough};
   const fh_number *y[] = {&b->modulus,  &b->damping, &b->slack,      &b->stand,      &b->brake,
-                          &b->reaction, &b->start,   &b->knot_first, &b->knot_apart, &b->knot_catch};
+                          &b->reaction, &b->start,   &b->knot_first, &b->knot_apart, &b->knot_catch, &b->knot_plough};
   for (size_t i = 0; i < sizeof x / sizeof x[0]; i++) {
     same_number(*x[i], *y[i]);
   }
@@ -143,7 +143,7 @@ static const char FULL[] =
     "kit:\n  - {item: carabiner, count: 6}\n  - {item: pulley, efficiency: [0.8, 0.91]}\n"
     "wet: true\nprefer: safe\nreset_s: 25\nwalk_mps: [0.1, 0.5]\n"
     "team: {people: [{mass_kg: 85, behind_m: 0}, {mass_kg: [70, 80], behind_m: 12}], knots: {first_m: 2.5, apart_m: "
-    "1.5, count: 4, catch_N: [300, 600]}}\n"
+    "1.5, count: 4, catch_N: [300, 600], plough_m: [0.1, 0.3]}}\n"
     "rig:\n  ropes:\n    - name: main\n      path:\n"
     "        - {tie: load}\n        - {edge: lip, friction: [0.1, 0.2]}\n        - {tie: anchor, slack_m: 0.6}\n       "
     " - {edge: lip}\n"

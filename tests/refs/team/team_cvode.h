@@ -23,7 +23,7 @@
 
 enum { REF_N = FH_MAX_PEOPLE, REF_LIP_ROOTS = 4, REF_ROOTS = (REF_N - 1) + 4 * REF_N + REF_LIP_ROOTS };
 
-typedef enum ref_lip { REF_LOOSE, REF_REST, REF_DOWN, REF_UP } ref_lip;
+typedef enum ref_lip { REF_LOOSE, REF_REST, REF_DOWN, REF_UP, REF_PLOUGH } ref_lip;
 
 typedef struct ref_fall {
   const fh_fall_in *in;
@@ -32,7 +32,9 @@ typedef struct ref_fall {
   ref_lip lip;
   double over;            // [m] unstretched rope beyond the lip, while it rests there
   bool knot_on;           // a knot stands at the lip
+  double trench;          // [m] how far it has ploughed; while it ploughs, `over` is where the trench begins less that
   int knots_past, knots_held;
+  bool slack_behind;      // while a knot ploughs
   bool taut[REF_N];       // pieces that lie on one side
   int slides[REF_N];      // -1 toward the hole, 0 stands, 1 away
   bool in_hole[REF_N], brakes[REF_N];
@@ -66,6 +68,43 @@ static inline double ref_strain(double a, double b, double length, double k) {
   return e;
 }
 
+// While a knot ploughs: hole strain = c + k e. a / (1 + c + k e) + b / (1 + e) = L by Newton; with slack behind, e = 0.
+static inline double ref_plough_strain(double a, double b, double length, double k, double c) {
+  double e = 0.0;
+  if (a / (1.0 + c) + b <= length) {
+    return 0.0;
+  }
+  for (int i = 0; i < 60; i++) {
+    double p = 1.0 / (1.0 + c + k * e), q = 1.0 / (1.0 + e);
+    double step = (a * p + b * q - length) / (a * k * p * p + b * q * q);
+    e += step;
+    if (fabs(step) < 1e-15 * (1.0 + e)) {
+      break;
+    }
+  }
+  return e;
+}
+
+static inline double ref_holds(const fh_fall_in *in) {
+  return in->knot_catch / in->modulus;
+}
+
+static inline double ref_plough_way(const fh_fall_in *in) {
+  return fmin(in->knot_plough, in->knot_apart);
+}
+
+// Rope over the lip while a knot ploughs, its rate, and the strain behind with its rate.
+static inline double ref_ploughed(const ref_fall *s, const double *x, const double *v, double *over_rate, double *e, double *rate) {
+  const fh_fall_in *in = s->in;
+  int j = s->crossing;
+  double c = ref_holds(in), a = -x[j], b = x[j + 1], length = ref_length(in, j);
+  *e = ref_plough_strain(a, b, length, s->c, c);
+  double p = 1.0 / (1.0 + c + s->c * *e), q = 1.0 / (1.0 + *e);
+  *rate = *e > 0.0 ? (-v[j] * p + v[j + 1] * q) / (a * s->c * p * p + b * q * q) : 0.0;
+  *over_rate = -v[j] * p - a * p * p * s->c * *rate;
+  return a * p;
+}
+
 // d(over)/dt while rope slides at ratio k.
 static inline double ref_over_rate(double a, double b, double va, double vb, double length, double k, double *strain, double *strain_rate) {
   double e = ref_strain(a, b, length, k);
@@ -90,6 +129,11 @@ static inline void ref_tensions(const ref_fall *s, const double *x, const double
       (void)ref_over_rate(-x[j], x[j + 1], -v[j], v[j + 1], length, k, &e, &rate);
       back[j] = fmax(0.0, in->modulus * (e + in->damping * rate));
       hole[j] = k * back[j];
+    } else if (s->lip == REF_PLOUGH) {
+      double over_rate = 0.0, e = 0.0, rate = 0.0;
+      (void)ref_ploughed(s, x, v, &over_rate, &e, &rate);
+      back[j] = e > 0.0 ? fmax(0.0, in->modulus * (e + in->damping * rate)) : 0.0;
+      hole[j] = fmax(0.0, in->modulus * (ref_holds(in) + s->c * e + in->damping * s->c * rate));
     } else if (s->lip == REF_REST) {
       double lo = fmax(s->over, REF_SHORT), ls = fmax(length - s->over, REF_SHORT);
       double e = (-x[j] - s->over) / lo, f = (x[j + 1] - (length - s->over)) / ls;
@@ -132,10 +176,11 @@ static inline double ref_knot(const ref_fall *s) {
     before += ref_length(s->in, j);
   }
   double place = s->in->knot_first + s->knots_past * s->in->knot_apart - before;
-  return s->knots_past < s->in->knots && place < ref_length(s->in, s->crossing) ? place : 1e6;
+  return s->knots_past < s->in->knots && place < ref_length(s->in, s->crossing) ? place + s->trench : 1e6;
 }
 
-// Roots at the lip: 0 it begins to run down (or a knot gives), 1 up, 2 a knot comes, 3 it loosens or the surface side tightens.
+// Roots at the lip: 0 it begins to run down (or a knot gives), 1 up, 2 a knot comes or is through, 3 it loosens or the surface side
+// tightens. While a knot ploughs: 0 it comes to rest, 2 it is through, 3 the surface side tightens or loosens.
 static inline void ref_lip_roots(const ref_fall *s, const double *x, const double *v, double *g) {
   g[0] = g[1] = g[2] = g[3] = 1.0;
   if (s->crossing < 0) {
@@ -157,6 +202,14 @@ static inline void ref_lip_roots(const ref_fall *s, const double *x, const doubl
       g[1] = s->c * fmax(e, 0.0) - f;
       g[2] = s->knot_on && !(s->brakes_at[j + 1] < 1e100) ? -f : 1.0;  // only to start the clock
       g[3] = fmax(e, f);
+      break;
+    }
+    case REF_PLOUGH: {
+      double over_rate = 0.0;
+      double over = ref_ploughed(s, x, v, &over_rate, &e, &rate);
+      g[0] = over_rate;
+      g[2] = ref_knot(s) - s->trench + ref_plough_way(s->in) - over;
+      g[3] = s->slack_behind ? length - a / (1.0 + ref_holds(s->in)) - b : e - 1e-13;
       break;
     }
     default:
@@ -195,6 +248,13 @@ static inline void ref_clock(ref_fall *s, int person, double t) {
   }
 }
 
+static inline void ref_plough_on(ref_fall *s, const double *x) {
+  int j = s->crossing;
+  s->knot_on = true;
+  s->lip = REF_PLOUGH;
+  s->slack_behind = -x[j] / (1.0 + ref_holds(s->in)) + x[j + 1] <= ref_length(s->in, j);
+}
+
 // Rope that has been let go at the lip settles at once: on the bound, or at the next knot.
 static inline void ref_let_go(ref_fall *s, const double *x) {
   int j = s->crossing;
@@ -218,11 +278,15 @@ static inline void ref_let_go(ref_fall *s, const double *x) {
       s->lip = REF_REST;
       return;
     }
+    if (ref_plough_way(s->in) > 0.0) {
+      ref_plough_on(s, x);
+      return;
+    }
     s->knots_past++;
   }
 }
 
-static inline void ref_lip_event(ref_fall *s, const double *x, double t, const int *found) {
+static inline void ref_lip_event(ref_fall *s, const double *x, const double *v, double t, const int *found) {
   int j = s->crossing;
   double length = ref_length(s->in, j), a = -x[j], b = x[j + 1];
   if (s->lip == REF_LOOSE) {
@@ -238,8 +302,30 @@ static inline void ref_lip_event(ref_fall *s, const double *x, double t, const i
     }
     return;
   }
+  if (s->lip == REF_PLOUGH) {
+    double over_rate = 0.0, e = 0.0, rate = 0.0;
+    double over = ref_ploughed(s, x, v, &over_rate, &e, &rate);
+    if (found[2] != 0) {
+      s->over = over;
+      s->knots_past++;
+      s->trench = 0.0;
+      ref_let_go(s, x);
+    } else if (found[0] != 0) {
+      s->trench += over - ref_knot(s);
+      s->over = over;
+      s->lip = REF_REST;
+    } else if (found[3] != 0) {
+      s->slack_behind = !s->slack_behind;
+      if (!s->slack_behind) {
+        ref_clock(s, j + 1, t);
+      }
+    }
+    return;
+  }
   if (s->lip == REF_REST) {
-    if (found[0] != 0) {
+    if (found[0] != 0 && s->knot_on && ref_plough_way(s->in) > 0.0) {
+      ref_plough_on(s, x);
+    } else if (found[0] != 0) {
       s->knots_past += s->knot_on ? 1 : 0;
       ref_let_go(s, x);
       if (s->lip == REF_DOWN) {
@@ -283,6 +369,7 @@ static inline void ref_enter(ref_fall *s, double *x, int i, bool down) {
     }
     while (s->knots_past < s->in->knots && s->in->knot_first + s->knots_past * s->in->knot_apart < before) {
       s->knots_past++;
+      s->trench = 0.0;
     }
   }
   s->crossing = j + 1 < s->in->people && j >= 0 ? j : -1;
@@ -332,7 +419,7 @@ static inline void ref_event(ref_fall *s, double *x, double *v, double t, const 
   if (s->crossing >= 0) {
     const int *lip = found + (n - 1) + 4 * n;
     if (lip[0] != 0 || lip[1] != 0 || lip[2] != 0 || lip[3] != 0) {
-      ref_lip_event(s, x, t, lip);
+      ref_lip_event(s, x, v, t, lip);
     }
   }
   for (int i = 1; i < n; i++) {
@@ -474,6 +561,11 @@ static inline bool ref_team_cvode(const fh_fall_in *in, double tolerance, fh_fal
 static inline double ref_uniform(unsigned long long *state, double lo, double hi) {
   *state = *state * 6364136223846793005ULL + 1442695040888963407ULL;
   return lo + (hi - lo) * ((double)(*state >> 40) / (double)(1ULL << 24));
+}
+
+/// How far a random team's knots plough. @param state of a generator of its own, so that teams without it stay as they are
+static inline void ref_team_plough(unsigned long long *state, fh_fall_in *in) {
+  in->knot_plough = ref_uniform(state, 0.05, 0.6);
 }
 
 /// A random team. @param state of the generator
