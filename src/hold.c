@@ -12,6 +12,7 @@ typedef struct holding {
   const fhi_model *model;
   fhi_rest *rest;
   fh_check *check;
+  double lo[FH_MAX_STRANDS], hi[FH_MAX_STRANDS];  // [1] of each strand over the weight
 } holding;
 
 // Coefficients of a pull along the haul line on a body or on a grip.
@@ -38,54 +39,52 @@ static double form_value(const fhi_form *form, const double *t, int n) {
 }
 
 // A size between the extremes of a signed quantity.
+static fh_band sized(const holding *h, double lo, double hi, double likely) {
+  fh_band w = h->check->weight;
+  double least = lo <= 0.0 && hi >= 0.0 ? 0.0 : fmin(fabs(lo), fabs(hi)), most = fmax(fabs(lo), fabs(hi));
+  return (fh_band){w.lo * fmin(least, fabs(likely)), w.likely * fabs(likely), w.hi * fmax(most, fabs(likely))};
+}
+
 static bool magnitude(holding *h, const fhi_form *form, double likely, fh_band *out) {
   double lo, hi;
   if (!fhi_rest_extremes(h->rest, form, &lo, &hi)) {
     return false;
   }
-  fh_band w = h->check->weight;
-  double least = lo <= 0.0 && hi >= 0.0 ? 0.0 : fmin(fabs(lo), fabs(hi)), most = fmax(fabs(lo), fabs(hi));
-  out->lo = w.lo * fmin(least, fabs(likely));
-  out->likely = w.likely * fabs(likely);
-  out->hi = w.hi * fmax(most, fabs(likely));
+  *out = sized(h, lo, hi, likely);
   return true;
 }
 
-static void strand_form(int strand, fhi_form *form) {
-  memset(form, 0, sizeof *form);
-  form->of[strand] = 1.0;
+static bool find_strands(holding *h) {
+  for (int s = 0; s < h->model->strand_count; s++) {
+    fhi_form form = {{0.0}};
+    form.of[s] = 1.0;
+    if (!fhi_rest_extremes(h->rest, &form, &h->lo[s], &h->hi[s])) {
+      return false;
+    }
+  }
+  return true;
 }
 
 // Rope shut in between two captures may be wedged to any tension by the equations alone: it keeps at most what it carried
 // while raising. All such strands are found before the first is capped, so that their order does not matter.
 static bool cap_wedged(holding *h, const double *likely) {
-  bool wedged[FH_MAX_STRANDS];
-  for (int s = 0; s < h->model->strand_count; s++) {
-    fhi_form form;
-    double lo, hi;
-    strand_form(s, &form);
-    if (!fhi_rest_extremes(h->rest, &form, &lo, &hi)) {
-      return false;
-    }
-    wedged[s] = isinf(hi);
+  bool any = false;
+  if (!find_strands(h)) {
+    return false;
   }
   for (int s = 0; s < h->model->strand_count; s++) {
-    if (wedged[s]) {
+    if (isinf(h->hi[s])) {
       fhi_rest_cap(h->rest, s, fmax(h->check->strands[s].tension[FH_RAISE].hi / h->check->weight.hi, likely[s]));
+      any = true;
     }
   }
-  return true;
+  return !any || find_strands(h);
 }
 
-static bool fill_strands(holding *h, const double *likely) {
+static void fill_strands(holding *h, const double *likely) {
   for (int s = 0; s < h->model->strand_count; s++) {
-    fhi_form form;
-    strand_form(s, &form);
-    if (!magnitude(h, &form, likely[s], &h->check->strands[s].tension[FH_HOLD])) {
-      return false;
-    }
+    h->check->strands[s].tension[FH_HOLD] = sized(h, h->lo[s], h->hi[s], likely[s]);
   }
-  return true;
 }
 
 static bool fill_bodies(holding *h, const double *likely) {
@@ -141,7 +140,7 @@ static bool without_friction(holding *h, double *tension, double *residual) {
 }
 
 bool fhi_state_holding(const fhi_case *rig_case, fh_check *check) {
-  holding h = {rig_case->rig, rig_case->model, rig_case->rest, check};
+  holding h = {.rig = rig_case->rig, .model = rig_case->model, .rest = rig_case->rest, .check = check};
   double likely[FH_MAX_STRANDS], residual = 0.0;
   bool ok = without_friction(&h, likely, &residual);
   fhi_rest_begin(h.rest, 0, rig_case->factors->hi);
@@ -150,8 +149,9 @@ bool fhi_state_holding(const fhi_case *rig_case, fh_check *check) {
     const fhi_form none = {{0.0}};
     ok = fhi_rest_largest(h.rest, &none, likely, &residual);
   }
-  ok = ok && cap_wedged(&h, likely) && fill_strands(&h, likely) && fill_bodies(&h, likely);
+  ok = ok && cap_wedged(&h, likely) && fill_bodies(&h, likely);
   if (ok) {
+    fill_strands(&h, likely);
     fill_contacts(&h);
     check->residual = fmax(check->residual, residual);
   }

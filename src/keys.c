@@ -176,9 +176,13 @@ static const char *within(const char *path, const char *parent) {
 int fhi_key_next(int parent, int after) {
   const char *path = parent < 0 ? "" : KEYS[parent].path;
   int start = after >= 0 ? after + 1 : parent + 1;  // a map's keys follow it
+  size_t length = strlen(path);
   for (int row = start; row < KEY_COUNT; row++) {
     if (within(KEYS[row].path, path) != NULL) {
       return row;
+    }
+    if (strncmp(KEYS[row].path, path, length) != 0) {
+      break;  // they stand together: the rest is of other maps
     }
   }
   return -1;
