@@ -26,10 +26,11 @@ static const double MANY = 1e6;            // scenes
 
 typedef struct block {
   cli_study *s;
+  fh_study_work **work;  // one a thread
   int64_t first;
   int count;
   fh_study_row *rows;
-  _Atomic int next;
+  _Atomic int next, threads;
   _Atomic int trouble;   // fh_status of the first failure
   fh_diag diag;
   int64_t bad;
@@ -54,6 +55,7 @@ static void fail(block *b, fh_status status, const fh_diag *diag, int64_t index)
 
 static void *work(void *user) {
   block *b = user;
+  fh_study_work *mine = b->work[atomic_fetch_add(&b->threads, 1)];
   for (;;) {
     int at = atomic_fetch_add(&b->next, 1);
     if (at >= b->count || b->trouble != (int)FH_OK) {
@@ -63,11 +65,8 @@ static void *work(void *user) {
     if (index % b->s->team.size != b->s->team.rank) {
       continue;  // another machine's
     }
-    fh_scene *scene = NULL;
     fh_diag diag = {0};
-    fh_status status = fh_study_scene_create(b->s->study, b->s->base, b->s->gear, index, &scene, &diag);
-    status = status != FH_OK ? status : fh_study_row_run(b->s->study, scene, b->s->gear, index, &b->rows[at]);
-    fh_scene_destroy(scene);
+    fh_status status = fh_study_row_run(mine, index, &b->rows[at], &diag);
     if (status != FH_OK) {
       fail(b, status, &diag, index);
     }
@@ -124,10 +123,10 @@ static void show(const cli_study *s, int64_t done, double rate) {
 // ---------------------------------------------------------------------------------------------------- the size
 
 // Times a few scenes before anything is begun, and refuses what nobody can have meant.
-static int weigh(cli_study *s, int threads, int64_t done) {
+static int weigh(cli_study *s, fh_study_work **works, int threads, int64_t done) {
   double all = (double)fh_study_count(s->study);
   fh_study_row rows[4];
-  block b = {.s = s, .first = done, .count = 4, .rows = rows, .lock = PTHREAD_MUTEX_INITIALIZER};
+  block b = {.s = s, .work = works, .first = done, .count = 4, .rows = rows, .lock = PTHREAD_MUTEX_INITIALIZER};
   if (all - (double)done <= 200.0) {
     return CLI_DONE;
   }
@@ -203,14 +202,14 @@ static int stopped(const cli_study *s, int64_t done) {
   return CLI_FAILED;
 }
 
-static int run_blocks(cli_study *s, FILE *file, fh_study_row *rows, int threads, int64_t done) {
+static int run_blocks(cli_study *s, FILE *file, fh_study_work **works, fh_study_row *rows, int threads, int64_t done) {
   int64_t all = fh_study_count(s->study), first = done;
   double start = now();
   int size = threads * s->team.size;
   int status = CLI_DONE;
   cli_progress_start();
   while (done < all && status == CLI_DONE) {
-    block b = {.s = s, .first = done, .count = (int)(all - done < size ? all - done : size), .rows = rows, .lock = PTHREAD_MUTEX_INITIALIZER};
+    block b = {.s = s, .work = works, .first = done, .count = (int)(all - done < size ? all - done : size), .rows = rows, .lock = PTHREAD_MUTEX_INITIALIZER};
     double begin = now();
     memset(rows, 0, (size_t)b.count * sizeof *rows);
     run_threads(&b, threads);
@@ -239,6 +238,26 @@ static int run_blocks(cli_study *s, FILE *file, fh_study_row *rows, int threads,
   return status;
 }
 
+static int run_rest(cli_study *s, fh_study_work **works, int threads, int64_t done) {
+  int status = weigh(s, works, threads, done);
+  if (cli_mpi_worst(status) != CLI_DONE) {
+    return status != CLI_DONE ? status : CLI_FAILED;
+  }
+  if (done > 0 && s->team.rank == 0) {
+    (void)fprintf(stderr, "firnhaul: going on after %" PRId64 " scenes\n", done);
+  }
+  FILE *file = s->team.rank == 0 ? open_journal(s, done) : NULL;
+  bool open = cli_mpi_worst(s->team.rank == 0 && file == NULL ? 1 : 0) == 0;
+  fh_study_row *rows = fhi_alloc(MOST_BLOCK + MOST_THREADS * 64, sizeof *rows);
+  status = !open ? CLI_FAILED : rows == NULL ? cli_fail(FH_ERR_MEMORY) : run_blocks(s, file, works, rows, threads, done);
+  fhi_free(rows);
+  if (file != NULL && fclose(file) != 0 && status == CLI_DONE) {
+    (void)fprintf(stderr, "firnhaul: %s: cannot write: %s\n", s->journal, strerror(errno));
+    status = CLI_FAILED;
+  }
+  return status;
+}
+
 int cli_study_run(cli_study *s) {
   int threads = cli_threads(s->o);
   int64_t done = s->team.rank == 0 ? cli_journal_count(s) : 0;
@@ -251,21 +270,15 @@ int cli_study_run(cli_study *s) {
     }
     return done == -1 ? CLI_INPUT_WRONG : CLI_FAILED;
   }
-  int status = weigh(s, threads, done);
-  if (cli_mpi_worst(status) != CLI_DONE) {
-    return status != CLI_DONE ? status : CLI_FAILED;
+  fh_study_work *works[MOST_THREADS] = {NULL};
+  fh_status made = FH_OK;
+  threads = threads < MOST_THREADS ? threads : MOST_THREADS;
+  for (int i = 0; i < threads && made == FH_OK; i++) {
+    made = fh_study_work_create(s->study, s->base, s->gear, &works[i]);
   }
-  if (done > 0 && s->team.rank == 0) {
-    (void)fprintf(stderr, "firnhaul: going on after %" PRId64 " scenes\n", done);
-  }
-  FILE *file = s->team.rank == 0 ? open_journal(s, done) : NULL;
-  bool open = cli_mpi_worst(s->team.rank == 0 && file == NULL ? 1 : 0) == 0;
-  fh_study_row *rows = fhi_alloc(MOST_BLOCK + MOST_THREADS * 64, sizeof *rows);
-  status = !open ? CLI_FAILED : rows == NULL ? cli_fail(FH_ERR_MEMORY) : run_blocks(s, file, rows, threads, done);
-  fhi_free(rows);
-  if (file != NULL && fclose(file) != 0 && status == CLI_DONE) {
-    (void)fprintf(stderr, "firnhaul: %s: cannot write: %s\n", s->journal, strerror(errno));
-    status = CLI_FAILED;
+  int status = cli_mpi_worst((int)made) == (int)FH_OK ? run_rest(s, works, threads, done) : made != FH_OK ? cli_fail(made) : CLI_FAILED;
+  for (int i = 0; i < threads; i++) {
+    fh_study_work_destroy(works[i]);
   }
   return status;
 }

@@ -38,8 +38,14 @@ typedef struct fh_study_row {
 } fh_study_row;
 
 const char *fh_study_figure_name(int figure);  ///< @return "chance_crew", "chance_both", "hand_p50_N", ... or NULL
-/// @return FH_OK, FH_ERR_ARG, FH_ERR_MEMORY
-fh_status fh_study_row_run(const fh_study *study, const fh_scene *scene, const fh_gear *gear, int64_t index, fh_study_row *row);
+/// What one thread needs to work scenes out one after the other: room, points, the last scene. About 2 MB.
+typedef struct fh_study_work fh_study_work;
+/// @param study,base,gear have to outlive it  @return FH_OK, FH_ERR_ARG, FH_ERR_MEMORY
+fh_status fh_study_work_create(const fh_study *study, const fh_doc *base, const fh_gear *gear, fh_study_work **out);
+void fh_study_work_destroy(fh_study_work *work);
+/// Makes a scene and works it out. The row depends on the index alone, not on what was worked out before.
+/// @return FH_OK; FH_ERR_INPUT with `diag` filled; FH_ERR_ARG: also when the scene has no rig and the study asks for it; FH_ERR_MEMORY
+fh_status fh_study_row_run(fh_study_work *work, int64_t index, fh_study_row *row, fh_diag *diag);
 fh_status fh_study_header_write(const fh_study *study, fh_out out);                          ///< the line of column names (CSV)
 fh_status fh_study_row_write(const fh_study *study, const fh_study_row *row, fh_out out);    ///< a line
 

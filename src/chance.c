@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "chance.h"
 #include "memory.h"
 #include "odds.h"
 #include "sample.h"
@@ -33,6 +34,7 @@ struct fh_chance_part {
   int64_t crew[REPLICATES], lasts[REPLICATES], limits[REPLICATES], both[REPLICATES], count[REPLICATES];
   int64_t broken[FH_MAX_LIMITS];
   int64_t bins[SPREADS][BINS];  // pull, capacity, share, margin
+  uint32_t octaves[SPREADS];    // bit of an octave: something was counted there
   fhi_odds_scratch scratch;
   fhi_odds_out out;
 };
@@ -61,6 +63,12 @@ static double bin_start(int bin) {
   return x;
 }
 
+static void count_value(fh_chance_part *p, int spread, double x) {
+  int bin = bin_of(x);
+  p->bins[spread][bin]++;
+  p->octaves[spread] |= (uint32_t)1 << (bin / BINS_EACH);
+}
+
 static void count_block(const fh_chance_work *w, fh_chance_part *p, int replicate) {
   const fhi_odds_out *o = &p->out;
   uint64_t broken = 0, cannot = 0, tired = 0;
@@ -76,10 +84,10 @@ static void count_block(const fh_chance_work *w, fh_chance_part *p, int replicat
     cannot |= !crew || o->pull[l] <= o->capacity[l] ? 0 : (uint64_t)1 << l;
     tired |= !crew || o->pull[l] <= o->sustained[l] ? 0 : (uint64_t)1 << l;
     broken |= isfinite(o->pull[l]) ? 0 : (uint64_t)1 << l;
-    p->bins[0][bin_of(o->pull[l])]++;
-    p->bins[1][bin_of(o->capacity[l])]++;
-    p->bins[2][bin_of(o->pull[l] / o->capacity[l])]++;
-    p->bins[3][bin_of(o->margin[l])]++;
+    count_value(p, 0, o->pull[l]);
+    count_value(p, 1, o->capacity[l]);
+    count_value(p, 2, o->pull[l] / o->capacity[l]);
+    count_value(p, 3, o->margin[l]);
   }
   int bad[4] = {0, 0, 0, 0};
   for (int l = 0; l < FHI_LANES; l++) {
@@ -95,6 +103,12 @@ static void count_block(const fh_chance_work *w, fh_chance_part *p, int replicat
   p->count[replicate] += FHI_LANES;
 }
 
+static bool make_rest(const fh_chance_work *work, fh_chance_part *p) {
+  bool coupled = work->odds.motion.coupled;
+  p->scratch.rest = coupled ? fhi_rest_create(&work->odds.model, &work->odds.motion) : NULL;
+  return !coupled || p->scratch.rest != NULL;
+}
+
 fh_status fh_chance_part_create(const fh_chance_work *work, fh_chance_part **out) {
   if (work == NULL || out == NULL) {
     return FH_ERR_ARG;
@@ -103,12 +117,9 @@ fh_status fh_chance_part_create(const fh_chance_work *work, fh_chance_part **out
   if (p == NULL) {
     return FH_ERR_MEMORY;
   }
-  if (work->odds.motion.coupled) {
-    p->scratch.rest = fhi_rest_create(&work->odds.model, &work->odds.motion);
-    if (p->scratch.rest == NULL) {
-      fhi_free(p);
-      return FH_ERR_MEMORY;
-    }
+  if (!make_rest(work, p)) {
+    fhi_free(p);
+    return FH_ERR_MEMORY;
   }
   *out = p;
   return FH_OK;
@@ -147,6 +158,7 @@ void fh_chance_part_add(fh_chance_part *to, const fh_chance_part *from) {
     to->broken[i] += from->broken[i];
   }
   for (int k = 0; k < SPREADS; k++) {
+    to->octaves[k] |= from->octaves[k];
     for (int i = 0; i < BINS; i++) {
       to->bins[k][i] += from->bins[k][i];
     }
@@ -155,10 +167,20 @@ void fh_chance_part_add(fh_chance_part *to, const fh_chance_part *from) {
 
 // ---------------------------------------------------------------------------------------------------- the whole
 
+static void start_samplers(fh_chance_work *w, int dims) {
+  for (int r = 0; r < REPLICATES; r++) {
+    fhi_sampler_start(&w->sampler[r], w->opts.seed * REPLICATES + (uint64_t)r, dims);
+  }
+}
+
+static int64_t whole_steps(int64_t samples) {
+  return (samples + STEP - 1) / STEP * STEP;
+}
+
 static fh_status prepare(const fh_scene *scene, const fh_gear *gear, const fh_check *check, fh_chance_work *w) {
   fh_status status = fhi_odds_build(scene, gear, &w->rig, check, &w->odds);
-  for (int r = 0; r < REPLICATES && status == FH_OK; r++) {
-    fhi_sampler_start(&w->sampler[r], w->opts.seed * REPLICATES + (uint64_t)r, w->odds.unknowns > 0 ? w->odds.unknowns : 1);
+  if (status == FH_OK) {
+    start_samplers(w, w->odds.unknowns > 0 ? w->odds.unknowns : 1);
   }
   return status;
 }
@@ -181,7 +203,7 @@ fh_status fh_chance_work_create(const fh_scene *scene, const fh_gear *gear, cons
     return FH_ERR_MEMORY;
   }
   w->opts = chosen;
-  w->opts.samples = (chosen.samples + STEP - 1) / STEP * STEP;
+  w->opts.samples = whole_steps(chosen.samples);
   w->outcome = check->outcome;
   w->rig = *rig;
   if (check->outcome == FH_OUTCOME_SOLVED) {
@@ -203,24 +225,26 @@ void fh_chance_work_destroy(fh_chance_work *work) {
 }
 
 // The value below which a share of the counted samples lies, straight between the ends of its bin.
-static double quantile(const int64_t *bins, double share) {
-  int64_t all = 0, below = 0;
-  for (int i = 0; i < BINS; i++) {
-    all += bins[i];
-  }
-  double want = share * (double)all;
-  for (int i = 0; i < BINS; i++) {
-    if (bins[i] > 0 && (double)(below + bins[i]) >= want) {
-      double t = (want - (double)below) / (double)bins[i], start = bin_start(i);
-      return start + t * (bin_start(i + 1) - start);
+static double quantile(const fh_chance_part *p, int spread, double want) {
+  int64_t below = 0;
+  for (int octave = 0; octave < OCTAVES; octave++) {
+    if (((p->octaves[spread] >> octave) & 1) == 0) {
+      continue;
     }
-    below += bins[i];
+    for (int i = octave * BINS_EACH; i < (octave + 1) * BINS_EACH; i++) {
+      int64_t here = p->bins[spread][i];
+      if (here > 0 && (double)(below + here) >= want) {
+        double t = (want - (double)below) / (double)here, start = bin_start(i);
+        return start + t * (bin_start(i + 1) - start);
+      }
+      below += here;
+    }
   }
   return (double)NAN;
 }
 
-static fh_band band(const int64_t *bins) {
-  return (fh_band){quantile(bins, 0.05), quantile(bins, 0.5), quantile(bins, 0.95)};
+static fh_band band(const fh_chance_part *p, int spread, double all) {
+  return (fh_band){quantile(p, spread, 0.05 * all), quantile(p, spread, 0.5 * all), quantile(p, spread, 0.95 * all)};
 }
 
 typedef struct asker {
@@ -293,13 +317,13 @@ static void fill_chance(const fh_chance_work *w, const fh_chance_part *p, fh_cha
   c->limits = (double)sum(p->limits) / all;
   c->both = (double)sum(p->both) / all;
   c->error = standard_error(p);
-  c->pull = band(p->bins[0]);
-  c->margin = band(p->bins[3]);
+  c->pull = band(p, 0, all);
+  c->margin = band(p, 3, all);
   if (w->odds.pullers > 0) {
     c->crew = (double)sum(p->crew) / all;
     c->lasts = (double)sum(p->lasts) / all;
-    c->capacity = band(p->bins[1]);
-    c->share = band(p->bins[2]);
+    c->capacity = band(p, 1, all);
+    c->share = band(p, 2, all);
   }
   c->limit_count = w->odds.limits;
   for (int i = 0; i < c->limit_count; i++) {
@@ -308,15 +332,9 @@ static void fill_chance(const fh_chance_work *w, const fh_chance_part *p, fh_cha
   }
 }
 
-fh_status fh_chance_finish(const fh_chance_work *w, const fh_chance_part *p, fh_chance **out) {
-  if (w == NULL || p == NULL || out == NULL) {
-    return FH_ERR_ARG;
-  }
-  fh_chance *c = fhi_alloc(1, sizeof *c);
-  if (c == NULL) {
-    return FH_ERR_MEMORY;
-  }
+static fh_status finish(const fh_chance_work *w, const fh_chance_part *p, fh_chance *c) {
   const fh_band none = {(double)NAN, (double)NAN, (double)NAN};
+  memset(c, 0, sizeof *c);
   c->outcome = w->outcome;
   c->samples = w->opts.samples;
   c->seed = w->opts.seed;
@@ -324,13 +342,21 @@ fh_status fh_chance_finish(const fh_chance_work *w, const fh_chance_part *p, fh_
   c->crew = c->lasts = (double)NAN;
   c->error = 0.0;
   c->shared = w->odds.shared;
-  fh_status status = FH_OK;
-  if (sum(p->count) > 0) {
-    c->unknown_count = w->odds.unknowns;
-    memcpy(c->unknown, w->odds.unknown, sizeof c->unknown);
-    fill_chance(w, p, c);
-    status = w->opts.why && c->unknown_count > 0 ? fill_why(w, c) : FH_OK;
+  if (sum(p->count) == 0) {
+    return FH_OK;
   }
+  c->unknown_count = w->odds.unknowns;
+  memcpy(c->unknown, w->odds.unknown, sizeof c->unknown);
+  fill_chance(w, p, c);
+  return w->opts.why && c->unknown_count > 0 ? fill_why(w, c) : FH_OK;
+}
+
+fh_status fh_chance_finish(const fh_chance_work *w, const fh_chance_part *p, fh_chance **out) {
+  if (w == NULL || p == NULL || out == NULL) {
+    return FH_ERR_ARG;
+  }
+  fh_chance *c = fhi_alloc(1, sizeof *c);
+  fh_status status = c == NULL ? FH_ERR_MEMORY : finish(w, p, c);
   if (status != FH_OK) {
     fhi_free(c);
     return status;
@@ -355,4 +381,76 @@ fh_status fh_chance_create(const fh_scene *scene, const fh_gear *gear, const fh_
 
 void fh_chance_destroy(fh_chance *chance) {
   fhi_free(chance);
+}
+
+// ---------------------------------------------------------------------------------------------------- again and again
+
+struct fhi_chance_room {
+  fh_chance_work work;
+  fh_chance_part part;
+  fh_chance chance;
+  fh_check check;
+  fhi_check_room check_room;
+};
+
+fh_status fhi_chance_room_create(int64_t samples, uint64_t seed, fhi_chance_room **out) {
+  if (out == NULL || samples < 1 || samples > 4000000000) {
+    return FH_ERR_ARG;
+  }
+  fhi_chance_room *room = fhi_alloc(1, sizeof *room);
+  if (room == NULL) {
+    return FH_ERR_MEMORY;
+  }
+  room->work.opts = (fh_chance_opts){.samples = whole_steps(samples), .seed = seed};
+  start_samplers(&room->work, FH_MAX_UNKNOWNS);  // a further dimension does not move the others
+  *out = room;
+  return FH_OK;
+}
+
+void fhi_chance_room_destroy(fhi_chance_room *room) {
+  fhi_free(room);
+}
+
+// Zeros where something was counted; the rest is zero already.
+static void clear_part(fh_chance_part *p) {
+  for (int k = 0; k < SPREADS; k++) {
+    for (int octave = 0; octave < OCTAVES; octave++) {
+      if (((p->octaves[k] >> octave) & 1) != 0) {
+        memset(&p->bins[k][octave * BINS_EACH], 0, BINS_EACH * sizeof p->bins[k][0]);
+      }
+    }
+    p->octaves[k] = 0;
+  }
+  memset(p->crew, 0, sizeof p->crew);
+  memset(p->lasts, 0, sizeof p->lasts);
+  memset(p->limits, 0, sizeof p->limits);
+  memset(p->both, 0, sizeof p->both);
+  memset(p->count, 0, sizeof p->count);
+  memset(p->broken, 0, sizeof p->broken);
+  p->scratch.begun = NULL;  // constants of another rig's programme
+}
+
+fh_status fhi_chance_again(fhi_chance_room *room, const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_chance **chance,
+                           const fh_check **check) {
+  const fh_check_opts opts = {.lower = false, .ranges = true};
+  fh_chance_work *w = &room->work;
+  fh_status status = fhi_check_fill(scene, gear, rig, &opts, &room->check_room, &room->check);
+  if (status != FH_OK) {
+    return status;
+  }
+  clear_part(&room->part);
+  w->outcome = room->check.outcome;
+  w->rig = *rig;
+  w->odds.shared = false;
+  if (w->outcome == FH_OUTCOME_SOLVED) {
+    status = fhi_odds_build(scene, gear, &w->rig, &room->check, &w->odds);
+    status = status == FH_OK && !make_rest(w, &room->part) ? FH_ERR_MEMORY : status;
+    if (status == FH_OK) {
+      fh_chance_part_run(w, &room->part, 0, fh_chance_work_blocks(w));
+      fhi_rest_destroy(room->part.scratch.rest);
+    }
+  }
+  *chance = &room->chance;
+  *check = &room->check;
+  return status != FH_OK ? status : finish(w, &room->part, &room->chance);
 }

@@ -15,18 +15,11 @@ static const double RESIDUAL_BOUND = 1e-9;  // [1] of the weight
 
 static const double G = 9.80665;  // [m/s^2] standard gravity
 
-// What a check needs while it is made.
-typedef struct bench {
-  fhi_model model;
-  fhi_motion motion;
-  fhi_factors factors;
-} bench;
-
 fh_check_opts fh_check_opts_default(void) {
   return (fh_check_opts){.lower = true, .ranges = true};
 }
 
-static void copy_strands(const bench *b, fh_check *check) {
+static void copy_strands(const fhi_check_room *b, fh_check *check) {
   check->strand_count = b->model.strand_count;
   for (int s = 0; s < b->model.strand_count; s++) {
     const fhi_strand *from = &b->model.strands[s];
@@ -47,7 +40,7 @@ static void copy_strands(const bench *b, fh_check *check) {
   }
 }
 
-static void copy_contacts(const bench *b, fh_check *check) {
+static void copy_contacts(const fhi_check_room *b, fh_check *check) {
   for (int c = 0; c < b->model.contact_count; c++) {
     const fhi_contact *from = &b->model.contacts[c];
     fh_contact *to = &check->contacts[c];
@@ -70,7 +63,7 @@ static void copy_contacts(const bench *b, fh_check *check) {
   check->contact_count = b->model.contact_count;
 }
 
-static void copy_bodies(const fh_rig *rig, const bench *b, fh_check *check) {
+static void copy_bodies(const fh_rig *rig, const fhi_check_room *b, fh_check *check) {
   check->body_count = rig->body_count;
   check->grip_count = rig->grip_count;
   for (int i = 0; i < rig->body_count; i++) {
@@ -113,7 +106,7 @@ static void refuse(fh_check *check, fh_outcome outcome, const char *why) {
   }
 }
 
-static void fill_hand(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const bench *b, fh_check *check) {
+static void fill_hand(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_check_room *b, fh_check *check) {
   check->hand_force = check->strands[b->model.hand_strand].tension[FH_RAISE];
   fh_band w = check->weight, f = check->hand_force;
   check->actual_advantage = (fh_band){w.hi / f.hi, w.likely / f.likely, w.lo / f.lo};
@@ -130,7 +123,7 @@ static void fill_hand(const fh_scene *scene, const fh_gear *gear, const fh_rig *
 }
 
 // Without friction the forces must give back the ideal advantage that the speeds gave: work in is work out.
-static double energy_residual(const bench *b) {
+static double energy_residual(const fhi_check_room *b) {
   double one[FHI_MAX_CONTACTS], tension[FH_MAX_STRANDS], residual;
   fhi_shape shape;
   fhi_shape_in_line(&b->model, &shape);
@@ -147,7 +140,7 @@ static double energy_residual(const bench *b) {
 }
 
 // Raising, lowering, holding, and all that follows from them.
-static void work_out_states(const fh_scene *scene, const fh_gear *gear, const fhi_case *k, const fh_check_opts *opts, bench *b,
+static void work_out_states(const fh_scene *scene, const fh_gear *gear, const fhi_case *k, const fh_check_opts *opts, fhi_check_room *b,
                             fh_check *check) {
   check->ideal_advantage = b->motion.hand;
   check->interval_exact = true;
@@ -174,7 +167,7 @@ static void work_out_states(const fh_scene *scene, const fh_gear *gear, const fh
   fhi_notes_fill(scene, k->rig, &b->model, &b->motion, holds, check);
 }
 
-static fh_status work_out(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check_opts *opts, bench *b,
+static fh_status work_out(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check_opts *opts, fhi_check_room *b,
                           fh_check *check) {
   if (fhi_motion_solve(rig, &b->model, &b->motion) != FH_OK) {
     return FH_ERR_MEMORY;
@@ -197,6 +190,21 @@ static fh_status work_out(const fh_scene *scene, const fh_gear *gear, const fh_r
   return FH_OK;
 }
 
+fh_status fhi_check_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check_opts *opts, fhi_check_room *b,
+                         fh_check *check) {
+  memset(b, 0, sizeof *b);
+  memset(check, 0, sizeof *check);
+  check->weight = fh_number_band(scene->load_mass);
+  check->weight = (fh_band){check->weight.lo * G, check->weight.likely * G, check->weight.hi * G};
+  check->weight_likely = check->weight.likely;
+  if (fhi_model_compile(scene, gear, rig, &b->model, check->why, sizeof check->why)) {
+    return work_out(scene, gear, rig, opts, b, check);
+  }
+  check->ideal_advantage = (double)NAN;
+  refuse(check, FH_OUTCOME_INFEASIBLE, NULL);
+  return FH_OK;
+}
+
 fh_status fh_check_create(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check_opts *opts,
                           fh_check **out) {
   if (scene == NULL || gear == NULL || rig == NULL || out == NULL || !fhi_scene_is_whole(scene) ||
@@ -204,23 +212,9 @@ fh_status fh_check_create(const fh_scene *scene, const fh_gear *gear, const fh_r
     return FH_ERR_ARG;
   }
   fh_check_opts chosen = opts != NULL ? *opts : fh_check_opts_default();
-  fh_status status = FH_OK;
   fh_check *check = fhi_alloc(1, sizeof *check);
-  bench *b = fhi_alloc(1, sizeof *b);
-  if (check == NULL || b == NULL) {
-    fhi_free(check);
-    fhi_free(b);
-    return FH_ERR_MEMORY;
-  }
-  check->weight = fh_number_band(scene->load_mass);
-  check->weight = (fh_band){check->weight.lo * G, check->weight.likely * G, check->weight.hi * G};
-  check->weight_likely = check->weight.likely;
-  if (fhi_model_compile(scene, gear, rig, &b->model, check->why, sizeof check->why)) {
-    status = work_out(scene, gear, rig, &chosen, b, check);
-  } else {
-    check->ideal_advantage = (double)NAN;
-    refuse(check, FH_OUTCOME_INFEASIBLE, NULL);
-  }
+  fhi_check_room *b = fhi_alloc(1, sizeof *b);
+  fh_status status = check == NULL || b == NULL ? FH_ERR_MEMORY : fhi_check_fill(scene, gear, rig, &chosen, b, check);
   fhi_free(b);
   if (status != FH_OK) {
     fhi_free(check);

@@ -329,3 +329,26 @@ int fhi_doc_find(const fh_doc *doc, int map, const char *key) {
 int fhi_doc_duplicate(const fh_doc *doc) {
   return doc->duplicate;
 }
+
+// ---------------------------------------------------------------------------------------------------- put anew
+
+int fhi_doc_count(const fh_doc *doc) {
+  return doc->count;
+}
+
+size_t fhi_doc_used(const fh_doc *doc) {
+  return doc->used;
+}
+
+void fhi_doc_rewind(fh_doc *doc, size_t used) {
+  doc->used = used;
+}
+
+fh_status fhi_doc_put(fh_doc *doc, int node, const char *text, bool quoted, int line, int column) {
+  fhi_node *n = &doc->nodes[node];
+  n->length = strlen(text);
+  n->quoted = quoted;
+  n->line = line;
+  n->column = column;
+  return keep_text(doc, text, n->length, &n->text);
+}

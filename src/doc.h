@@ -38,6 +38,15 @@ const char *fhi_doc_text(const fh_doc *doc, int index);
 /// The value under a key of a map. @return -1 when the map has no such key, or `map` is no map
 int fhi_doc_find(const fh_doc *doc, int map, const char *key);
 
+/// How many nodes there are: the index of the next one.
+int fhi_doc_count(const fh_doc *doc);
+/// How much text there is: where fhi_doc_rewind goes back to.
+size_t fhi_doc_used(const fh_doc *doc);
+/// Forgets the text of all scalars that were put anew since: they have to be put again before anything is read.
+void fhi_doc_rewind(fh_doc *doc, size_t used);
+/// Puts another text in the place of a scalar that is no key. @return FH_OK, FH_ERR_MEMORY, FH_ERR_LIMIT
+fh_status fhi_doc_put(fh_doc *doc, int node, const char *text, bool quoted, int line, int column);
+
 /// The first key of the document that stands twice in its map. @return its node (the second of the two), or -1
 int fhi_doc_duplicate(const fh_doc *doc);
 

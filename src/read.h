@@ -14,6 +14,9 @@ typedef struct fhi_reading {
   char path[128];
 } fhi_reading;
 
+/// fh_scene_create in room that is there already. @return FH_OK; FH_ERR_INPUT with `diag` filled
+fh_status fhi_scene_fill(const fh_doc *doc, const fh_gear *gear, fh_scene *scene, fh_diag *diag);
+
 /// Refuses: fills the diagnostic with a place, the current path, and what is accepted. @return false, always
 bool fhi_refuse(fhi_reading *r, int node, const char *accepted, const char *format, ...)
 #if defined(__GNUC__)

@@ -162,6 +162,12 @@ static bool read_scene(fhi_reading *r, fh_scene *s) {
   return rig < 0 || fhi_read_rig(r, rig, s);
 }
 
+fh_status fhi_scene_fill(const fh_doc *doc, const fh_gear *gear, fh_scene *scene, fh_diag *diag) {
+  fhi_reading r = {.doc = doc, .gear = gear, .diag = diag};
+  memset(scene, 0, sizeof *scene);
+  return read_scene(&r, scene) ? FH_OK : FH_ERR_INPUT;
+}
+
 fh_status fh_scene_create(const fh_doc *doc, const fh_gear *gear, fh_scene **out, fh_diag *diag) {
   if (doc == NULL || gear == NULL || out == NULL) {
     return FH_ERR_ARG;
@@ -171,10 +177,10 @@ fh_status fh_scene_create(const fh_doc *doc, const fh_gear *gear, fh_scene **out
   if (scene == NULL) {
     return FH_ERR_MEMORY;
   }
-  fhi_reading r = {.doc = doc, .gear = gear, .diag = diag};
-  if (!read_scene(&r, scene)) {
+  fh_status status = fhi_scene_fill(doc, gear, scene, diag);
+  if (status != FH_OK) {
     fh_scene_destroy(scene);
-    return FH_ERR_INPUT;
+    return status;
   }
   *out = scene;
   return FH_OK;

@@ -13,6 +13,17 @@ typedef struct fhi_factors {
 
 void fhi_factors_fill(const fhi_model *model, const fh_scene *scene, fhi_factors *factors);
 
+/// What a check needs while it is made.
+typedef struct fhi_check_room {
+  fhi_model model;
+  fhi_motion motion;
+  fhi_factors factors;
+} fhi_check_room;
+
+/// fh_check_create in room that is there already. @param scene,rig whole  @return FH_OK, FH_ERR_MEMORY
+fh_status fhi_check_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check_opts *opts, fhi_check_room *room,
+                         fh_check *check);
+
 /// A rig whose motion is sound, and the scratch that its states share.
 typedef struct fhi_case {
   const fh_rig *rig;

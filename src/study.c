@@ -3,7 +3,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "firnhaul_chance.h"
+#include "chance.h"
 #include "memory.h"
 #include "study.h"
 #include "text.h"
@@ -23,29 +23,34 @@ const char *fh_study_figure_name(int figure) {
   return figure >= 0 && figure < FH_STUDY_FIGURES ? NAMES[figure] : NULL;
 }
 
-static fh_status fill_rig(const fh_study *s, const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_study_row *row) {
-  const fh_chance_opts opts = {.samples = s->samples, .seed = s->seed, .why = false};
-  const fh_check_opts check_opts = {.lower = false, .ranges = false};
-  fh_chance *c = NULL;
-  fh_check *k = NULL;
-  fh_status status = fh_chance_create(scene, gear, rig, &opts, &c);
-  status = status != FH_OK ? status : fh_check_create(scene, gear, rig, &check_opts, &k);
+struct fh_study_work {
+  const fh_study *study;
+  const fh_doc *base;
+  const fh_gear *gear;
+  fhi_chance_room *room;
+  fhi_study_doc made;
+  fh_scene scene;
+  fh_rig rig;
+};
+
+static fh_status fill_rig(fh_study_work *w, const fh_rig *rig, fh_study_row *row) {
+  const fh_chance *c = NULL;
+  const fh_check *k = NULL;
+  fh_status status = fhi_chance_again(w->room, &w->scene, w->gear, rig, &c, &k);
   if (status == FH_OK) {
     const double figures[FH_STUDY_FIGURES] = {
         c->both, c->crew, c->lasts, c->limits, c->error, c->pull.lo, c->pull.likely, c->pull.hi, c->capacity.likely, c->share.likely,
         c->margin.lo, k->ideal_advantage, k->pieces, k->resets >= 0 ? k->resets : (double)NAN, k->time.likely, c->outcome == FH_OUTCOME_SOLVED ? 1.0 : 0.0};
     memcpy(row->figure, figures, sizeof figures);
   }
-  fh_check_destroy(k);
-  fh_chance_destroy(c);
   return status;
 }
 
 // Keeps the better row. The rig's own row is worked out in full.
-static fh_status try_rig(const fh_study *s, const fh_scene *scene, const fh_gear *gear, const fh_plans *plans, int index, fh_rig *rig, fh_study_row *row) {
+static fh_status try_rig(fh_study_work *w, const fh_plans *plans, int index, fh_study_row *row) {
   fh_study_row other = *row;
-  fh_status status = fh_plan_rig(scene, gear, plans, index, rig);
-  status = status != FH_OK ? status : fill_rig(s, scene, gear, rig, &other);
+  fh_status status = fh_plan_rig(&w->scene, w->gear, plans, index, &w->rig);
+  status = status != FH_OK ? status : fill_rig(w, &w->rig, &other);
   if (status == FH_OK && !(row->figure[BOTH] >= other.figure[BOTH])) {
     *row = other;
   }
@@ -53,52 +58,79 @@ static fh_status try_rig(const fh_study *s, const fh_scene *scene, const fh_gear
 }
 
 // Where plan finds nothing that works at the likely figures, some rig may still have a chance: the easiest ones are tried.
-static fh_status fill_unlikely(const fh_study *s, const fh_scene *scene, const fh_gear *gear, fh_rig *rig, fh_study_row *row) {
+static fh_status fill_unlikely(fh_study_work *w, fh_study_row *row) {
   fh_plan_opts opts = fh_plan_opts_default();
   fh_plans *plans = NULL;
   opts.prefer = FH_PREFER_PULL;
   opts.all = true;
   opts.max_contacts = FEW;
-  fh_status status = fh_plans_create(scene, gear, &opts, &plans);
+  fh_status status = fh_plans_create(&w->scene, w->gear, &opts, &plans);
   for (int i = 0; status == FH_OK && i < plans->count && i < TRIED; i++) {
-    status = try_rig(s, scene, gear, plans, i, rig, row);
+    status = try_rig(w, plans, i, row);
   }
   fh_plans_destroy(plans);
   return status;
 }
 
 // The rig of the kit with the best chance; none: no chance.
-static fh_status fill_best(const fh_study *s, const fh_scene *scene, const fh_gear *gear, fh_study_row *row) {
+static fh_status fill_best(fh_study_work *w, fh_study_row *row) {
   fh_plan_opts opts = fh_plan_opts_default();
   fh_plans *plans = NULL;
-  fh_rig *rig = fhi_alloc(1, sizeof *rig);
   opts.prefer = FH_PREFER_CHANCE;
-  fh_status status = rig == NULL ? FH_ERR_MEMORY : fh_plans_create(scene, gear, &opts, &plans);
+  fh_status status = fh_plans_create(&w->scene, w->gear, &opts, &plans);
   if (status == FH_OK && plans->count > 0) {
-    status = try_rig(s, scene, gear, plans, 0, rig, row);
+    status = try_rig(w, plans, 0, row);
   } else if (status == FH_OK) {
-    status = fill_unlikely(s, scene, gear, rig, row);
+    status = fill_unlikely(w, row);
     if (status == FH_OK && isnan(row->figure[BOTH])) {
       row->figure[BOTH] = row->figure[CREW] = row->figure[MINUTES] = row->figure[LIMITS] = row->figure[WORKS] = 0.0;
     }
   }
   fh_plans_destroy(plans);
-  fhi_free(rig);
   return status;
 }
 
-fh_status fh_study_row_run(const fh_study *s, const fh_scene *scene, const fh_gear *gear, int64_t index, fh_study_row *row) {
-  if (s == NULL || scene == NULL || gear == NULL || row == NULL) {
+fh_status fh_study_work_create(const fh_study *study, const fh_doc *base, const fh_gear *gear, fh_study_work **out) {
+  if (study == NULL || base == NULL || gear == NULL || out == NULL || fhi_doc_root(base) < 0) {
+    return FH_ERR_ARG;
+  }
+  fh_study_work *w = fhi_alloc(1, sizeof *w);
+  if (w == NULL) {
+    return FH_ERR_MEMORY;
+  }
+  w->study = study;
+  w->base = base;
+  w->gear = gear;
+  fh_status status = fhi_chance_room_create(study->samples, study->seed, &w->room);
+  if (status != FH_OK) {
+    fhi_free(w);
+    return status;
+  }
+  *out = w;
+  return FH_OK;
+}
+
+void fh_study_work_destroy(fh_study_work *work) {
+  if (work != NULL) {
+    fhi_chance_room_destroy(work->room);
+    fhi_study_doc_clear(&work->made);
+    fhi_free(work);
+  }
+}
+
+fh_status fh_study_row_run(fh_study_work *w, int64_t index, fh_study_row *row, fh_diag *diag) {
+  if (w == NULL || row == NULL || diag == NULL || index < 0 || index >= w->study->count) {
     return FH_ERR_ARG;
   }
   row->index = index;
   for (int i = 0; i < FH_STUDY_FIGURES; i++) {
     row->figure[i] = (double)NAN;
   }
-  if (s->plan) {
-    return fill_best(s, scene, gear, row);
+  fh_status status = fhi_study_scene_fill(w->study, w->base, w->gear, index, &w->made, &w->scene, diag);
+  if (status != FH_OK || w->study->plan) {
+    return status != FH_OK ? status : fill_best(w, row);
   }
-  return scene->has_rig ? fill_rig(s, scene, gear, &scene->rig, row) : FH_ERR_ARG;
+  return w->scene.has_rig ? fill_rig(w, &w->scene.rig, row) : FH_ERR_ARG;
 }
 
 // ---------------------------------------------------------------------------------------------------- CSV

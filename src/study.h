@@ -32,6 +32,24 @@ struct fh_study {
   fhi_sampler sampler;
 };
 
+enum { FHI_MOST_SPOTS = 32 };
+
+/// The document of the last scene that was made, and where its scalars can be put anew. All zero to begin with.
+typedef struct fhi_study_doc {
+  fh_doc *doc;
+  size_t used;               ///< its text without what was put anew
+  int place[FH_MAX_AXES];    ///< of each axis in the last scene
+  struct {
+    int node, axis;
+  } spot[FHI_MOST_SPOTS];
+  int spots;                 ///< above FHI_MOST_SPOTS: not all are known
+} fhi_study_doc;
+
+/// A scene in room that is there already. @return as fh_study_scene_create
+fh_status fhi_study_scene_fill(const fh_study *study, const fh_doc *base, const fh_gear *gear, int64_t index, fhi_study_doc *made,
+                               fh_scene *scene, fh_diag *diag);
+void fhi_study_doc_clear(fhi_study_doc *made);
+
 /// Which value of an axis a scene has. @param at [as written] the number of a span @return the value's place, 0 to count - 1
 int fhi_study_pick(const fh_study *study, int64_t index, int axis, double *at);
 /// The node of a value or set. @return -1 for a span

@@ -1,8 +1,11 @@
 // SPDX-License-Identifier: MIT
 // One scene of a study: the base scene's document once more, with the values of this scene in their places. Model section 12.
+// Where only scalars change from one scene to the next, they are put anew in the document that is there.
 #include <math.h>
 #include <string.h>
 
+#include "memory.h"
+#include "read.h"
 #include "study.h"
 #include "text.h"
 
@@ -64,6 +67,7 @@ const char *fh_study_value(const fh_study *s, int64_t index, int axis, char *to,
 
 typedef struct override {
   const char *path;
+  int axis;
   int node;          // in the study's document, or -1: the text
   char text[40];
   bool used;
@@ -77,6 +81,7 @@ typedef struct copying {
   fh_doc *to;
   override list[MOST_OVERRIDES];
   int count;
+  fhi_study_doc *made;
   fh_status status;
 } copying;
 
@@ -89,7 +94,7 @@ static bool list_overrides(copying *c, int64_t index) {
         return false;
       }
       override *o = &c->list[c->count++];
-      *o = (override){.path = c->s->axis[a].key, .node = c->s->axis[a].span ? -1 : node};
+      *o = (override){.path = c->s->axis[a].key, .axis = a, .node = c->s->axis[a].span ? -1 : node};
       (void)span_text(o->text, sizeof o->text, value);
       continue;
     }
@@ -97,7 +102,7 @@ static bool list_overrides(copying *c, int64_t index) {
       if (c->count == MOST_OVERRIDES) {
         return false;
       }
-      c->list[c->count++] = (override){.path = fhi_doc_text(c->s->doc, fhi_doc_node(c->s->doc, v)->key), .node = v};
+      c->list[c->count++] = (override){.path = fhi_doc_text(c->s->doc, fhi_doc_node(c->s->doc, v)->key), .axis = a, .node = v};
     }
   }
   return true;
@@ -141,8 +146,22 @@ static void copy_plain(copying *c, const fh_doc *doc, int node) {
   note(c, map ? fh_doc_map_end(c->to) : fh_doc_list_end(c->to));
 }
 
+// Notes where a scalar is about to stand that can be put anew. Too many of them, and the document is made anew each time.
+static void note_spot(copying *c, const override *o) {
+  fhi_study_doc *m = c->made;
+  if (c->s->axis[o->axis].sets || (o->node >= 0 && fhi_doc_node(c->s->doc, o->node)->kind != FHI_NODE_SCALAR)) {
+    return;
+  }
+  if (m->spots < FHI_MOST_SPOTS) {
+    m->spot[m->spots].node = fhi_doc_count(c->to);
+    m->spot[m->spots].axis = o->axis;
+  }
+  m->spots++;
+}
+
 static void put_override(copying *c, override *o, int line, int column) {
   o->used = true;
+  note_spot(c, o);
   if (o->node >= 0) {
     copy_plain(c, c->s->doc, o->node);
   } else {
@@ -236,18 +255,17 @@ static void place_in_study(const fh_study *s, fh_diag *diag) {
   }
 }
 
-fh_status fh_study_scene_create(const fh_study *s, const fh_doc *base, const fh_gear *gear, int64_t index, fh_scene **out, fh_diag *diag) {
-  if (s == NULL || base == NULL || gear == NULL || out == NULL || diag == NULL || index < 0 || index >= s->count || fhi_doc_root(base) < 0) {
-    return FH_ERR_ARG;
-  }
-  copying c = {.s = s, .from = base, .status = FH_OK};
+static fh_status make(const fh_study *s, const fh_doc *base, int64_t index, fhi_study_doc *m, fh_diag *diag) {
+  copying c = {.s = s, .from = base, .made = m, .status = FH_OK};
+  fhi_study_doc_clear(m);
   if (!list_overrides(&c, index)) {
     return FH_ERR_LIMIT;
   }
-  fh_status status = fh_doc_create(&c.to);
+  fh_status status = fh_doc_create(&m->doc);
   if (status != FH_OK) {
     return status;
   }
+  c.to = m->doc;
   copy_node(&c, fhi_doc_root(base), "");
   status = c.status;
   for (int i = 0; i < c.count && status == FH_OK; i++) {
@@ -256,12 +274,90 @@ fh_status fh_study_scene_create(const fh_study *s, const fh_doc *base, const fh_
       status = FH_ERR_INPUT;
     }
   }
-  if (status == FH_OK) {
-    status = fh_scene_create(c.to, gear, out, diag);
-    if (status == FH_ERR_INPUT) {
-      place_in_study(s, diag);
+  if (status != FH_OK) {
+    fhi_study_doc_clear(m);
+    return status;
+  }
+  m->used = fhi_doc_used(m->doc);
+  for (int a = 0; a < s->axes; a++) {
+    double value = 0.0;
+    m->place[a] = fhi_study_pick(s, index, a, &value);
+  }
+  return FH_OK;
+}
+
+static bool scalar_at(const fh_study *s, int axis, int place) {
+  int node = fhi_study_node(s, axis, place);
+  return !s->axis[axis].sets && (node < 0 || fhi_doc_node(s->doc, node)->kind == FHI_NODE_SCALAR);
+}
+
+// Does this scene differ from the last one in scalars only, each with a known spot?
+static bool differs_in_scalars(const fh_study *s, const fhi_study_doc *m, int64_t index, int *place) {
+  if (m->doc == NULL || m->spots > FHI_MOST_SPOTS) {
+    return false;
+  }
+  for (int a = 0; a < s->axes; a++) {
+    double value = 0.0;
+    place[a] = fhi_study_pick(s, index, a, &value);
+    if (place[a] != m->place[a] && !(scalar_at(s, a, place[a]) && scalar_at(s, a, m->place[a]))) {
+      return false;
     }
   }
-  fh_doc_destroy(c.to);
+  return true;
+}
+
+static fh_status put_anew(const fh_study *s, int64_t index, const int *place, fhi_study_doc *m) {
+  fh_status status = FH_OK;
+  fhi_doc_rewind(m->doc, m->used);
+  for (int i = 0; i < m->spots && status == FH_OK; i++) {
+    int axis = m->spot[i].axis;
+    const fhi_node *old = fhi_doc_node(m->doc, m->spot[i].node);
+    if (s->axis[axis].span) {
+      char text[40];
+      double value = 0.0;
+      (void)fhi_study_pick(s, index, axis, &value);
+      status = fhi_doc_put(m->doc, m->spot[i].node, span_text(text, sizeof text, value), false, old->line, old->column);
+    } else {
+      int node = fhi_study_node(s, axis, place[axis]);
+      const fhi_node *n = fhi_doc_node(s->doc, node);
+      status = fhi_doc_put(m->doc, m->spot[i].node, fhi_doc_text(s->doc, node), n->quoted, n->line, n->column);
+    }
+  }
+  memcpy(m->place, place, sizeof m->place);
   return status;
+}
+
+fh_status fhi_study_scene_fill(const fh_study *s, const fh_doc *base, const fh_gear *gear, int64_t index, fhi_study_doc *m, fh_scene *scene,
+                               fh_diag *diag) {
+  int place[FH_MAX_AXES] = {0};
+  fh_status status = differs_in_scalars(s, m, index, place) ? put_anew(s, index, place, m) : make(s, base, index, m, diag);
+  status = status != FH_OK ? status : fhi_scene_fill(m->doc, gear, scene, diag);
+  if (status == FH_ERR_INPUT) {
+    place_in_study(s, diag);
+  }
+  if (status != FH_OK) {
+    fhi_study_doc_clear(m);
+  }
+  return status;
+}
+
+void fhi_study_doc_clear(fhi_study_doc *m) {
+  fh_doc_destroy(m->doc);
+  memset(m, 0, sizeof *m);
+}
+
+fh_status fh_study_scene_create(const fh_study *s, const fh_doc *base, const fh_gear *gear, int64_t index, fh_scene **out, fh_diag *diag) {
+  if (s == NULL || base == NULL || gear == NULL || out == NULL || diag == NULL || index < 0 || index >= s->count || fhi_doc_root(base) < 0) {
+    return FH_ERR_ARG;
+  }
+  fh_scene *scene = fhi_alloc(1, sizeof *scene);
+  fhi_study_doc made = {.doc = NULL};
+  fh_status status = scene == NULL ? FH_ERR_MEMORY : fhi_study_scene_fill(s, base, gear, index, &made, scene, diag);
+  fhi_study_doc_clear(&made);
+  if (status != FH_OK) {
+    fhi_free(scene);
+    return status;
+  }
+  *out = scene;
+  return FH_OK;
 }

@@ -2,6 +2,7 @@
 // A study's document, its scenes, its rows.
 #include "fh_test.h"
 
+#include "firnhaul_chance.h"
 #include "firnhaul_study.h"
 #include "memory.h"
 #include "scene_text.h"
@@ -108,17 +109,18 @@ static void rows_hold_what_the_scene_gives(void **state) {
   assert_status(fh_study_map_create(o.study, &map), FH_OK);
   assert_status(fh_study_header_write(o.study, out), FH_OK);
   double easy = 0.0;
+  fh_study_work *work = NULL;
+  assert_status(fh_study_work_create(o.study, o.base, o.gear, &work), FH_OK);
   for (int64_t i = 0; i < 4; i++) {
-    fh_scene *s = scene_at(&o, i);
     fh_study_row row;
-    assert_status(fh_study_row_run(o.study, s, o.gear, i, &row), FH_OK);
+    assert_status(fh_study_row_run(work, i, &row, &o.diag), FH_OK);
     assert_status(fh_study_row_write(o.study, &row, out), FH_OK);
     fh_study_map_add(map, o.study, &row);
     easy = i == 0 ? row.figure[0] : easy;
     assert_within(row.figure[0], 0.0, 1.0);
     assert_true(i < 2 || row.figure[0] <= easy);
-    fh_scene_destroy(s);
   }
+  fh_study_work_destroy(work);
   assert_non_null(strstr(sink.bytes, "scene,lip.friction,title,chance_both,"));
   assert_non_null(strstr(sink.bytes, "\n1,0.1,\"with, comma\","));
   assert_status(fh_draw_study(o.study, map, out), FH_OK);
@@ -127,6 +129,57 @@ static void rows_hold_what_the_scene_gives(void **state) {
   assert_null(fh_study_figure_name(16));
   free(sink.bytes);
   fh_study_map_destroy(map);
+  done(&o);
+}
+
+// The first scene, then in another order, back and forth: the room that stays must not show in what is worked out.
+static void a_row_depends_on_its_scene_alone(void **state) {
+  (void)state;
+  opened o = open_study(TOP "samples: 1024\nvary:\n  - {key: slot.depth_m, values: [4, [6, 9], 7.25]}\n  - {key: \"crew[].mass_kg\", from: 60, to: 80, steps: 3}\n"
+                     "  - {key: ground.anchor, values: [t-slot, t-slot-reinforced]}\n  - {name: pace, sets: {slow: {reset_s: 40}, other: {reset_s: 30, wet: true}}}\n");
+  assert_status(o.status, FH_OK);
+  fh_study_work *stays = NULL;
+  assert_status(fh_study_work_create(o.study, o.base, o.gear, &stays), FH_OK);
+  const int64_t count = fh_study_count(o.study);
+  assert_int_equal(count, 36);
+  for (int64_t k = 0; k < 2 * count; k++) {
+    int64_t i = k < count ? k : k * 25 % count;
+    fh_study_work *fresh = NULL;
+    fh_study_row a, b;
+    assert_status(fh_study_work_create(o.study, o.base, o.gear, &fresh), FH_OK);
+    assert_status(fh_study_row_run(stays, i, &a, &o.diag), FH_OK);
+    assert_status(fh_study_row_run(fresh, i, &b, &o.diag), FH_OK);
+    assert_memory_equal(&a, &b, sizeof a);
+    fh_study_work_destroy(fresh);
+  }
+  fh_study_work_destroy(stays);
+  done(&o);
+}
+
+// Against the calls that anyone may make for one scene: the same bits.
+static void a_row_is_what_chance_and_check_give(void **state) {
+  (void)state;
+  opened o = open_study(TOP "samples: 2048\nseed: 9\nvary:\n  - {key: lip.friction, from: 0.1, to: 0.6, steps: 4}\n  - {key: slot.depth_m, values: [4, [6, 9]]}\n");
+  fh_study_work *work = NULL;
+  assert_status(fh_study_work_create(o.study, o.base, o.gear, &work), FH_OK);
+  for (int64_t i = 0; i < 8; i++) {
+    const fh_chance_opts opts = {.samples = 2048, .seed = 9};
+    const fh_check_opts quick = {.lower = false, .ranges = false};
+    fh_scene *s = scene_at(&o, i);
+    fh_study_row row;
+    fh_chance *c = NULL;
+    fh_check *k = NULL;
+    assert_status(fh_study_row_run(work, i, &row, &o.diag), FH_OK);
+    assert_status(fh_chance_create(s, o.gear, &s->rig, &opts, &c), FH_OK);
+    assert_status(fh_check_create(s, o.gear, &s->rig, &quick, &k), FH_OK);
+    const double want[] = {c->both, c->crew, c->lasts, c->limits, c->error, c->pull.lo, c->pull.likely, c->pull.hi, c->capacity.likely, c->share.likely,
+                           c->margin.lo, k->ideal_advantage, k->pieces, k->resets, k->time.likely, 1.0};
+    assert_memory_equal(row.figure, want, sizeof want);
+    fh_check_destroy(k);
+    fh_chance_destroy(c);
+    fh_scene_destroy(s);
+  }
+  fh_study_work_destroy(work);
   done(&o);
 }
 
@@ -179,11 +232,16 @@ static void every_allocation_may_fail(void **state) {
   opened o = open_study(TOP "samples: 1024\nvary:\n  - {key: lip.friction, values: [0.1, 0.6]}\n");
   for (long n = 1; n < 500; n++) {
     fh_scene *s = NULL;
+    fh_study_work *work = NULL;
     fh_study_row row;
     fhi_fault_after(n);
     fh_status status = fh_study_scene_create(o.study, o.base, o.gear, 1, &s, &o.diag);
-    status = status != FH_OK ? status : fh_study_row_run(o.study, s, o.gear, 1, &row);
+    status = status != FH_OK ? status : fh_study_work_create(o.study, o.base, o.gear, &work);
+    for (int64_t i = 0; i < 3 && status == FH_OK; i++) {
+      status = fh_study_row_run(work, i % 2, &row, &o.diag);
+    }
     fhi_fault_after(0);
+    fh_study_work_destroy(work);
     fh_scene_destroy(s);
     if (status == FH_OK) {
       assert_true(n > 3);
@@ -201,6 +259,8 @@ int main(void) {
       cmocka_unit_test(a_sample_covers_its_spans),
       cmocka_unit_test(sizes_beyond_counting_are_said_not_overflowed),
       cmocka_unit_test(rows_hold_what_the_scene_gives),
+      cmocka_unit_test(a_row_depends_on_its_scene_alone),
+      cmocka_unit_test(a_row_is_what_chance_and_check_give),
       cmocka_unit_test(bad_studies_are_refused_with_their_place),
       cmocka_unit_test(a_value_that_the_scene_refuses_is_placed_in_the_study),
       cmocka_unit_test(every_allocation_may_fail),
