@@ -30,6 +30,9 @@ void fhi_svg_avoid(fhi_svg *svg, double x1, double y1, double x2, double y2, dou
 }
 
 static double overlap(fhi_box a, fhi_box b) {
+  if (a.x + a.w <= b.x || b.x + b.w <= a.x || a.y + a.h <= b.y || b.y + b.h <= a.y) {
+    return 0.0;  // as most are
+  }
   double w = fmin(a.x + a.w, b.x + b.w) - fmax(a.x, b.x);
   double h = fmin(a.y + a.h, b.y + b.h) - fmax(a.y, b.y);
   return w > 0.0 && h > 0.0 ? fmin(w, h) : 0.0;

@@ -316,6 +316,46 @@ const char *fhi_shortest(char *to, size_t size, double value) {
   return give_up(to, size, text);
 }
 
+// value 10^places, rounded to a whole number, ties to even, as printf rounds: exact, for value = m 2^-down with m < 2^53, and
+// m 1000 < 2^63. @return false where it does not fit
+static bool scale_exactly(double value, int places, uint64_t *out) {
+  static const uint64_t POWER[] = {1, 10, 100, 1000};
+  if (!(value < 9007199254740992.0) || places > 3) {
+    return false;
+  }
+  int exponent = 0;
+  uint64_t m = (uint64_t)(frexp(value, &exponent) * 9007199254740992.0) * POWER[places];
+  int down = 53 - exponent;
+  if (down <= 0 || down > 63) {
+    *out = down <= 0 ? m : 0;  // 0: less than 2^63 / 2^64
+    return true;
+  }
+  uint64_t rest = m & ((UINT64_C(1) << down) - 1);
+  uint64_t half = UINT64_C(1) << (down - 1);
+  *out = m >> down;
+  *out += rest > half || (rest == half && (*out & 1u) != 0) ? 1 : 0;
+  return true;
+}
+
+// The digits of `scaled`, with a point before the last `places`.
+static const char *spell_scaled(char *to, size_t size, bool negative, uint64_t scaled, int places) {
+  char text[40];
+  size_t at = sizeof text;
+  text[--at] = '\0';
+  bool minus = negative && scaled != 0;
+  for (int i = 0; i <= places || scaled != 0; i++) {
+    if (i == places && places > 0) {
+      text[--at] = '.';
+    }
+    text[--at] = (char)('0' + scaled % 10);
+    scaled /= 10;
+  }
+  if (minus) {
+    text[--at] = '-';
+  }
+  return give_up(to, size, strlen(text + at) < size ? text + at : "?");
+}
+
 const char *fhi_fixed(char *to, size_t size, double value, int decimals) {
   if (isnan(value)) {
     return give_up(to, size, "?");
@@ -323,10 +363,14 @@ const char *fhi_fixed(char *to, size_t size, double value, int decimals) {
   if (isinf(value)) {
     return give_up(to, size, value < 0.0 ? "-inf" : "inf");
   }
+  int places = decimals < 0 ? 0 : decimals > 9 ? 9 : decimals;
+  uint64_t scaled = 0;
+  if (scale_exactly(fabs(value), places, &scaled)) {
+    return spell_scaled(to, size, value < 0.0, scaled, places);
+  }
   // The largest double has 309 digits before the point.
   char text[400];
   char clean[sizeof text];
-  int places = decimals < 0 ? 0 : decimals > 9 ? 9 : decimals;
   (void)snprintf(text, sizeof text, "%.*f", places, fabs(value));
   // Whatever stands between the digits is this locale's point, perhaps of several bytes.
   size_t n = 0;

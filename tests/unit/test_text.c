@@ -289,6 +289,23 @@ static void decimals_read_as_the_c_library_reads_them(void **state) {
   }
 }
 
+// Values of every size, and ties: the C library rounds the exact value, halves to even.
+static void fixed_is_what_the_c_library_prints(void **state) {
+  (void)state;
+  uint64_t seed = 3;
+  for (int i = 0; i < 40000; i++) {
+    int places = (int)(next_random(&seed) % 6);
+    double unit = (double)(next_random(&seed) >> (i % 53 + 11));  // 53 bits to 1
+    double value = i % 4 == 0 ? ldexp(unit, (int)(next_random(&seed) % 90) - 75) : i % 4 == 1 ? unit / 8.0 : i % 4 == 2 ? unit / 1000.0 : unit;
+    value = i % 7 == 0 ? -value : value;
+    char want[400];
+    char got[400];
+    (void)snprintf(want, sizeof want, "%.*f", places, value);
+    bool zero = strspn(want, "-0.") == strlen(want);
+    assert_string_equal(fhi_fixed(got, sizeof got, value, places), want + (zero && want[0] == '-' ? 1 : 0));
+  }
+}
+
 static void fixed_has_a_point_and_no_minus_zero(void **state) {
   (void)state;
   char text[400];
@@ -484,6 +501,7 @@ int main(void) {
       cmocka_unit_test(shortest_is_json_and_short),
       cmocka_unit_test(shortest_reads_back_as_the_c_library_reads_it),
       cmocka_unit_test(decimals_read_as_the_c_library_reads_them),
+      cmocka_unit_test(fixed_is_what_the_c_library_prints),
       cmocka_unit_test(fixed_has_a_point_and_no_minus_zero),
       cmocka_unit_test(a_number_is_never_cut_short),
       cmocka_unit_test(numbers_do_not_follow_the_locale),
