@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "core.h"
+#include "draw_section.h"
 #include "memory.h"
 #include "report.h"
 
@@ -200,35 +201,40 @@ static fh_status write_ideal(fh_out out) {
   return status;
 }
 
+// How far a body is from where it stands at rest, with what is tied to it and grips for it: along the rope's way, [m].
+static double shift_of(const fh_check *rest, int body, double risen, double now) {
+  if (body == FH_BODY_LOAD) {
+    return fmin(risen, -rest->bodies[body].at - 0.05);
+  }
+  return body >= FH_BODY_FIRST_GRIP ? rest->bodies[body].speed * now : 0.0;
+}
+
 // The rig in the middle of a stroke: the load has risen by `risen` in all, the blocks have gone as far as a rise of `now` asks.
 // Forces do not hang on places.
 static fh_status draw_moved(double risen, double now, fh_units units, fh_out out) {
   fh_status status = page_check(&page);
-  fh_scene *s = fhi_alloc(1, sizeof *s);
+  const fh_check *rest = page.check;
+  fh_rig *rig = fhi_alloc(1, sizeof *rig);
   fh_check *c = fhi_alloc(1, sizeof *c);
-  if (status == FH_OK && (s == NULL || c == NULL)) {
+  if (status == FH_OK && (rig == NULL || c == NULL)) {
     status = FH_ERR_MEMORY;
   }
   if (status == FH_OK) {
-    *s = *page.scene;
-    *c = *page.check;
-    double depth = fmax(s->depth.likely - risen, 0.05);
-    s->depth = fh_number_exact(depth);
-    for (int i = FH_BODY_FIRST_GRIP; i < c->body_count; i++) {
-      c->bodies[i].at += c->bodies[i].speed * now;
+    *rig = page.scene->rig;
+    *c = *rest;
+    for (int i = 0; i < c->body_count; i++) {
+      c->bodies[i].at += shift_of(rest, i, risen, now);
     }
-    c->bodies[FH_BODY_LOAD].at = -depth;
-    for (int i = 0; i < s->rig.grip_count; i++) {
-      s->rig.grips[i].at = c->bodies[s->rig.grips[i].body].at;
+    for (int i = 0; i < rig->grip_count; i++) {
+      rig->grips[i].at += shift_of(rest, rig->grips[i].body, risen, now);
     }
     for (int i = 0; i < c->strand_count; i++) {
-      fh_strand *t = &c->strands[i];
-      t->s_from = t->from >= 0 ? c->bodies[t->from].at : t->s_from;
-      t->s_to = t->to >= 0 ? c->bodies[t->to].at : t->s_to;
+      c->strands[i].s_from += shift_of(rest, c->strands[i].from, risen, now);
+      c->strands[i].s_to += shift_of(rest, c->strands[i].to, risen, now);
     }
-    status = fh_draw_section(s, page.gear, &s->rig, c, units, out);
+    status = fhi_draw_section_moved(page.scene, page.gear, rig, rest, c, units, out);
   }
-  fhi_free(s);
+  fhi_free(rig);
   fhi_free(c);
   return status;
 }

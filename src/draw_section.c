@@ -75,7 +75,7 @@ static double say_load(fhi_section *sec, double x, double y, double room) {
   char line[2 * FHI_SVG_TEXT];
   const fh_scene *s = sec->scene;
   (void)fhi_format(line, sizeof line, "Load %s, %s down, %s", fhi_show_mass(a, sizeof a, s->load_mass, sec->units),
-                   fhi_show_length(b, sizeof b, s->depth.likely, sec->units), s->load_helps ? "helps" : "does not help");
+                   fhi_show_length(b, sizeof b, -sec->check->bodies[FH_BODY_LOAD].at, sec->units), s->load_helps ? "helps" : "does not help");
   return say(sec, x, y, room, false, line);
 }
 
@@ -203,8 +203,30 @@ static double draw_notes(fhi_section *sec, double y) {
   return y + (shown > 0 ? 4.0 : 0.0);
 }
 
+// The scale of the rig at rest holds while it moves, unless what has moved would not fit.
+static void fit_moved(fhi_section *sec, const fh_check *rest) {
+  double reach = sec->scene->reach.likely;
+  fhi_layout_make(rest, reach, &sec->layout);
+  fhi_section_scale(sec);
+  if (sec->check != rest) {
+    fhi_section still = *sec;
+    fhi_layout_make(sec->check, reach, &sec->layout);
+    fhi_section_scale(sec);
+    if (still.scale <= sec->scale) {
+      sec->scale = still.scale;
+      sec->times = still.times;
+      sec->end = still.end;
+    }
+  }
+}
+
 fh_status fh_draw_section(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fh_units units, fh_out out) {
-  if (scene == NULL || gear == NULL || rig == NULL || check == NULL || out.write == NULL) {
+  return fhi_draw_section_moved(scene, gear, rig, check, check, units, out);
+}
+
+fh_status fhi_draw_section_moved(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *rest, const fh_check *check,
+                                 fh_units units, fh_out out) {
+  if (scene == NULL || gear == NULL || rig == NULL || rest == NULL || check == NULL || out.write == NULL) {
     return FH_ERR_ARG;
   }
   fhi_svg *svg = NULL;
@@ -214,8 +236,7 @@ fh_status fh_draw_section(const fh_scene *scene, const fh_gear *gear, const fh_r
   }
   fhi_section sec = {.svg = svg, .scene = scene, .gear = gear, .rig = rig, .check = check, .units = units};
   sec.solved = check->outcome == FH_OUTCOME_SOLVED;
-  fhi_layout_make(check, scene->reach.likely, &sec.layout);
-  fhi_section_scale(&sec);
+  fit_moved(&sec, rest);
   char heading[FHI_SVG_TEXT];
   make_heading(&sec, heading, sizeof heading);
   double y = fhi_draw_header(svg, scene->title, heading);

@@ -94,7 +94,7 @@ static void draw_load(fhi_section *sec, const fhi_frame *f) {
   double x = 0.0;
   double y = 0.0;
   double middle = f->hole_base + 0.5 * (sec->layout.hole_count > 1 ? sec->layout.hole_count - 1 : 0) * f->hole_gap;
-  fhi_frame_point(f, -sec->scene->depth.likely, middle, 0.0, &x, &y);
+  fhi_frame_point(f, sec->check->bodies[FH_BODY_LOAD].at, middle, 0.0, &x, &y);
   fhi_svg_group(sec->svg, "body", FH_BODY_LOAD);
   fhi_draw_person(sec->svg, x - 0.1 * f->scale, y, f->scale, FHI_HANGING, 1.0);
   fhi_svg_circle(sec->svg, x, y, 1.8, (fhi_pen){NULL, 0.0, NULL, FHI_INK});
@@ -137,7 +137,7 @@ static void label_hole(fhi_section *sec, const fhi_frame *f, fhi_box field) {
       fhi_callout label = {.field = field, .font = fhi_font_small(), .text = text, .pull_x = 36.0, .pull_y = 4.0};
       double middle = (fhi_frame_height(f, &sec->layout.runs[sec->layout.run_of[c->contacts[i].before]], true) +
                        fhi_frame_height(f, &sec->layout.runs[sec->layout.run_of[c->contacts[i].after]], true)) / 2.0;
-      fhi_frame_point(f, -sec->scene->depth.likely, middle, 0.0, &label.x, &label.y);
+      fhi_frame_point(f, sec->check->bodies[FH_BODY_LOAD].at, middle, 0.0, &label.x, &label.y);
       (void)fhi_svg_callout(sec->svg, &label);
     }
   }

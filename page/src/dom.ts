@@ -33,6 +33,45 @@ export function replace(parent: Element, ...children: Child[]): void {
   add(parent, ...children);
 }
 
+/// Like replace, but what is there already stays, and only what differs changes: the browser then lays out no more than that. For
+/// contents without listeners.
+export function settle(parent: Node, ...children: Child[]): void {
+  const fresh = document.createDocumentFragment();
+  add(fresh, ...children);
+  become(parent, fresh);
+}
+
+function become(parent: Node, fresh: Node): void {
+  let at = parent.firstChild;
+  for (const child of Array.from(fresh.childNodes)) {
+    const old = at;
+    at = old?.nextSibling ?? null;
+    if (old === null) {
+      parent.appendChild(child);
+    } else if (!old.isEqualNode(child)) {
+      if (old instanceof Text && child instanceof Text) {
+        old.data = child.data;
+      } else if (old instanceof Element && child instanceof Element && old.cloneNode().isEqualNode(child.cloneNode())) {
+        become(old, child);
+      } else {
+        parent.replaceChild(child, old);
+      }
+    }
+  }
+  while (at !== null) {
+    const next: ChildNode | null = at.nextSibling;
+    at.remove();
+    at = next;
+  }
+}
+
+/// Text that may be the same as before: then nothing happens.
+export function setText(element: Element, text: string): void {
+  if (element.textContent !== text) {
+    element.textContent = text;
+  }
+}
+
 const SVG = 'http://www.w3.org/2000/svg';
 /// All that a figure of the core is made of. (The page's own policy forbids scripts and handlers besides.)
 const STRANGE = ['svg', 'title', 'desc', 'g', 'rect', 'text', 'tspan', 'path', 'line', 'circle', 'ellipse', 'polygon', 'polyline', 'defs', 'pattern', 'clipPath', 'marker']

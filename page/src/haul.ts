@@ -4,7 +4,7 @@
 import type { Check } from './answers';
 import type { App } from './app';
 import { Ask, type TreeMap } from './core';
-import { button, h, replace } from './dom';
+import { button, h, replace, settle, setText } from './dom';
 import { t } from './msg';
 import { quantity, valueAt } from './scene';
 import { fact } from './rigs';
@@ -149,7 +149,7 @@ export class Haul {
     const most = this.most();
     this.slider.value = String(most > 0 ? Math.round(this.travel / most * STEPS) : 0);
     this.slider.setAttribute('aria-valuetext', `${t('pulled')} ${length(this.travel, true)}, ${t('risen')} ${length(now.height_m, true)}`);
-    replace(this.state,
+    settle(this.state,
       fact(t('pulled'), length(this.travel, true)),
       fact(t('risen'), length(now.height_m, true)),
       fact(t('toGo'), length(Math.max(this.depth - now.height_m, 0), true)),
@@ -159,12 +159,12 @@ export class Haul {
       fact(t('knots'), String(this.pull().rows[0]?.knots ?? 0)),
       fact(t('time'), minutes(now.time_s)));
     const resets = this.pull().after.some((row) => row.phase === 'reset');
-    this.resetButton.textContent = t(resets || this.pull().after.length === 0 ? 'reset' : 'handsOff');
+    setText(this.resetButton, t(resets || this.pull().after.length === 0 ? 'reset' : 'handsOff'));
     this.resetButton.setAttribute('aria-disabled', String(this.last()));
     if (this.ended()) {
-      this.say.textContent = this.last() ? t('atLip') : resets ? `${t('strokeEnds', this.check?.throw_ends ?? '')}. ${t('resetNow')}` : t('restNow');
+      setText(this.say, this.last() ? t('atLip') : resets ? `${t('strokeEnds', this.check?.throw_ends ?? '')}. ${t('resetNow')}` : t('restNow'));
     } else if (this.travel > 0) {
-      this.say.textContent = now.phase === 'take-up' ? t('takeUp') : '';
+      setText(this.say, now.phase === 'take-up' ? t('takeUp') : '');
     }
   }
 

@@ -71,9 +71,9 @@ export class Parts {
   mark(drawing: SVGSVGElement): void {
     this.drawing = drawing;
     const part = this.selected;
-    if (part !== null) {
-      drawing.querySelectorAll(`g[data-${part.kind}="${part.index}"]`).forEach((g) => g.classList.add('chosen'));
-    }
+    const groups = part === null ? [] : Array.from(drawing.querySelectorAll(`g[data-${part.kind}="${part.index}"]`));
+    drawing.querySelectorAll('.chosen').forEach((g) => groups.includes(g) || g.removeAttribute('class'));
+    groups.forEach((g) => g.classList.add('chosen'));
   }
 
   private chosen(): void {
@@ -86,7 +86,6 @@ export class Parts {
   select(part: Part): void {
     this.selected = part;
     this.choice.value = `${part.kind}-${part.index}`;
-    this.drawing?.querySelectorAll('.chosen').forEach((g) => g.classList.remove('chosen'));
     if (this.drawing !== null) {
       this.mark(this.drawing);
     }

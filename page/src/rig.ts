@@ -3,7 +3,8 @@
 import type { Check } from './answers';
 import type { App, View } from './app';
 import { Ask } from './core';
-import { add, button, figure, h, replace } from './dom';
+import { add, button, figure, h, replace, settle } from './dom';
+import { Drawing } from './drawing';
 import { Haul } from './haul';
 import { t } from './msg';
 import { nearestPart, Parts } from './parts';
@@ -18,7 +19,7 @@ export class RigView {
   private readonly haul: Haul;
   private readonly whatIf: WhatIf;
   private readonly parts: Parts;
-  private shown: SVGSVGElement | null = null;
+  private readonly section = new Drawing();
   private inSight = true;
   private later: (() => string | null) | null = null;  // a figure that nobody would see yet
 
@@ -33,8 +34,8 @@ export class RigView {
       }
     }).observe(this.paper);
     this.paper.addEventListener('click', (event) => {
-      if (this.shown !== null && !this.haul.dragged()) {
-        const part = nearestPart(this.shown, event.clientX, event.clientY);
+      if (this.section.element !== null && !this.haul.dragged()) {
+        const part = nearestPart(this.section.element, event.clientX, event.clientY);
         if (part !== null) {
           this.parts.select(part);
         }
@@ -91,11 +92,16 @@ export class RigView {
 
   private draw(svg: string | null): void {
     this.later = null;
-    const drawing = svg === null ? null : figure(svg);
-    if (drawing !== null) {
-      this.shown = drawing;
-      this.paper.replaceChildren(drawing);
-      this.parts.mark(drawing);
+    const { section } = this;
+    if (svg === null) {
+      return;
+    }
+    section.show(svg);
+    if (section.element === null || section.element.parentNode !== this.paper) {
+      replace(this.paper, section.element);
+    }
+    if (section.element !== null) {
+      this.parts.mark(section.element);
     }
   }
 
@@ -111,7 +117,7 @@ export class RigView {
     }
     const hand = { ...check.raise.hand_force_range_N, likely: check.raise.hand_force_N };
     const word = this.app.verdictOfCheck(check);
-    replace(this.facts,
+    settle(this.facts,
       h('p', { class: 'row' }, badge(word), h('span', {}, check.outcome === 'solved' ? t(`canLong_${word}`) : check.why)),
       h('dl', { class: 'facts' },
         fact(t('pull'), forceBand(hand)),

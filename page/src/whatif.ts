@@ -3,7 +3,8 @@
 import type { Check } from './answers';
 import type { App } from './app';
 import { Ask, type Tree, type TreeMap } from './core';
-import { button, figure, freshId, h, replace } from './dom';
+import { button, freshId, h, replace, settle, setText } from './dom';
+import { Drawing } from './drawing';
 import { bodyName, itemName, t } from './msg';
 import { fromQuantity, isMap, quantity, valueAt, withValue, type Place } from './scene';
 import { force, forceBand, plain, shown } from './units';
@@ -17,6 +18,7 @@ export class WhatIf {
   private knobs: Knob[] = [];
   private readonly table = h('div', { class: 'compare', 'aria-live': 'off' });
   private readonly view = h('div', { class: 'paper', hidden: true });
+  private readonly seen = new Drawing();  // from above
 
   constructor(private readonly app: App, private readonly show: (check: Check, draw: () => string | null, base: Check | null) => void) {}
 
@@ -87,7 +89,7 @@ export class WhatIf {
     const said = h('output', { for: id, 'aria-live': 'off' });
     const text = (): string => `${plain(knob.value / u.factor)}${u.unit === '' || u.unit === '°' ? '' : '\u00A0'}${u.unit}`;
     const update = (): void => {
-      said.textContent = text();
+      setText(said, text());
       slider.setAttribute('aria-valuetext', text());
     };
     const take = (value: number): void => {
@@ -159,10 +161,11 @@ export class WhatIf {
     const angle = this.knobs[0];
     if (angle !== undefined && angle.unit === 'deg' && angle.value !== 0 && angle.place.includes('angle_deg')) {
       const svg = this.app.askOf(tree, Ask.planView, angle.value);
-      const drawing = svg === null ? null : figure(svg);
-      if (drawing !== null) {
+      if (svg !== null && this.seen.show(svg)) {
         this.view.hidden = false;
-        replace(this.view, h('h3', {}, t('planView')), drawing);
+        if (this.seen.element?.parentNode !== this.view) {
+          replace(this.view, h('h3', {}, t('planView')), this.seen.element);
+        }
       }
     } else {
       this.view.hidden = true;
@@ -190,7 +193,7 @@ export class WhatIf {
     const change = (a: number | null, b: number | null): string =>
       a === null || b === null || a === 0 ? '?' : `${b >= a ? '+' : '−'}${Math.abs((b / a - 1) * 100).toFixed(0)} %`;
     const row = (name: string, a: string, b: string, c: string): HTMLElement => h('tr', {}, h('th', { scope: 'row' }, name), h('td', {}, a), h('td', {}, b), h('td', {}, c));
-    replace(this.table, h('table', {}, h('thead', {}, h('tr', {}, h('td', {}), h('th', { scope: 'col' }, t('before')), h('th', { scope: 'col' }, t('now')), h('th', { scope: 'col' }, t('change')))),
+    settle(this.table, h('table', {}, h('thead', {}, h('tr', {}, h('td', {}), h('th', { scope: 'col' }, t('before')), h('th', { scope: 'col' }, t('now')), h('th', { scope: 'col' }, t('change')))),
       h('tbody', {},
         row(t('pull'), force(hand(base)), check.outcome === 'solved' ? forceBand({ ...check.raise.hand_force_range_N, likely: hand(check) }) : check.why, change(hand(base), hand(check))),
         row(t('onAnchor'), force(anchor(base)), force(anchor(check)), change(anchor(base), anchor(check))))));
