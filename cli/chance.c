@@ -100,7 +100,7 @@ fh_status cli_chance_create(const cli_options *o, const fh_scene *scene, const f
 // ---------------------------------------------------------------------------------------------------- for people
 
 // Never rounded to the comfortable side, never 100 % unless every sample agrees.
-static const char *percent(char *to, size_t size, double chance) {
+const char *cli_percent(char *to, size_t size, double chance) {
   if (isnan(chance)) {
     return "?";
   }
@@ -111,7 +111,7 @@ static const char *percent(char *to, size_t size, double chance) {
   return to;
 }
 
-static void spread(cli_screen *s, const char *name, fh_band b, cli_quantity q, fh_units units) {
+void cli_put_spread(cli_screen *s, const char *name, fh_band b, cli_quantity q, fh_units units) {
   char lo[CLI_NUMBER], mid[CLI_NUMBER], hi[CLI_NUMBER], text[400], lead[40];
   if (isnan(b.likely)) {
     return;
@@ -122,11 +122,22 @@ static void spread(cli_screen *s, const char *name, fh_band b, cli_quantity q, f
   cli_put_wrapped(s, CLI_PLAIN, lead, text);
 }
 
+void cli_put_stood(cli_screen *s, const char (*names)[64], int count) {
+  char text[FH_MAX_STOOD * 66 + 80] = "open, but at its likely value in every sample: ";
+  for (int i = 0; i < count; i++) {
+    size_t used = strlen(text);
+    (void)fhi_format(text + used, sizeof text - used, "%s%s", i > 0 ? "; " : "", names[i]);
+  }
+  if (count > 0) {
+    cli_put_wrapped(s, CLI_WARN, "  ! ", text);
+  }
+}
+
 static void weak_limits(const fh_chance *c, cli_screen *s) {
   char text[200], chance[24];
   for (int i = 0; i < c->limit_count; i++) {
     if (c->limit[i].holds < 1.0) {
-      (void)fhi_format(text, sizeof text, "%s holds in %s", c->limit[i].element, percent(chance, sizeof chance, c->limit[i].holds));
+      (void)fhi_format(text, sizeof text, "%s holds in %s", c->limit[i].element, cli_percent(chance, sizeof chance, c->limit[i].holds));
       cli_put_wrapped(s, CLI_WARN, "  ! ", text);
     }
   }
@@ -141,31 +152,30 @@ void cli_show_chance(const fh_chance *c, fh_units units, cli_screen *s) {
     return;
   }
   if (isnan(c->crew)) {
-    (void)fhi_format(text, sizeof text, "every limit holds in %s of the samples", percent(a, sizeof a, c->limits));
+    (void)fhi_format(text, sizeof text, "every limit holds in %s of the samples", cli_percent(a, sizeof a, c->limits));
   } else {
     (void)fhi_format(text, sizeof text, "the crew can pull it in %s of the samples (for minutes: %s); every limit holds in %s; both in %s",
-                     percent(a, sizeof a, c->crew), percent(b, sizeof b, c->lasts), percent(d, sizeof d, c->limits), percent(e, sizeof e, c->both));
+                     cli_percent(a, sizeof a, c->crew), cli_percent(b, sizeof b, c->lasts), cli_percent(d, sizeof d, c->limits), cli_percent(e, sizeof e, c->both));
   }
   cli_put_wrapped(s, CLI_BOLD, "  ", text);
   (void)fhi_format(text, sizeof text, "%lld samples, seed %llu; by counting alone it may be off by %s %%", (long long)c->samples, (unsigned long long)c->seed,
                    fhi_fixed(error, sizeof error, ceil(2000.0 * c->error) / 10.0, 1));
   cli_put_wrapped(s, CLI_DIM, "  ", text);
   weak_limits(c, s);
-  spread(s, "Hand pull", c->pull, CLI_FORCE, units);
-  spread(s, "Crew", c->capacity, CLI_FORCE, units);
-  spread(s, "Share", c->share, CLI_SHARE, units);
-  spread(s, "Margin", c->margin, CLI_MARGIN, units);
+  cli_put_spread(s, "Hand pull", c->pull, CLI_FORCE, units);
+  cli_put_spread(s, "Crew", c->capacity, CLI_FORCE, units);
+  cli_put_spread(s, "Share", c->share, CLI_SHARE, units);
+  cli_put_spread(s, "Margin", c->margin, CLI_MARGIN, units);
   if (fh_chance_words(c, text, sizeof text)[0] != '\0') {
     cli_put_wrapped(s, CLI_BOLD, "Why        ", text);
   }
   if (c->shared) {
     cli_put_wrapped(s, CLI_WARN, "  ! ", "more than 32 unknowns: the further ones stand at their likely values");
   }
+  cli_put_stood(s, (const char (*)[64])c->stood, c->stood_count);
 }
 
-fh_status cli_write_with_chance(const char *body, size_t count, const fh_chance *chance, fh_out out) {
-  cli_buffer own = {0};
-  fh_status status = fh_chance_write_json(chance, cli_buffer_out(&own));
+fh_status cli_write_with(const char *body, size_t count, const char *own, size_t own_count, fh_out out) {
   fhi_writer w;
   fhi_writer_start(&w, out);
   // The body ends in "\n}\n": the new member goes before that, indented as its siblings are.
@@ -173,25 +183,29 @@ fh_status cli_write_with_chance(const char *body, size_t count, const fh_chance 
   while (end > 0 && (body[end - 1] == '\n' || body[end - 1] == ' ')) {
     end--;
   }
-  if (status == FH_OK && (end < 2 || body[end - 1] != '}' || own.text == NULL)) {
-    status = FH_ERR_ARG;
+  if (end < 2 || body[end - 1] != '}' || own == NULL) {
+    return FH_ERR_ARG;
   }
-  if (status == FH_OK) {
+  end--;
+  while (end > 0 && (body[end - 1] == '\n' || body[end - 1] == ' ')) {
     end--;
-    while (end > 0 && (body[end - 1] == '\n' || body[end - 1] == ' ')) {
-      end--;
-    }
-    fhi_put_bytes(&w, body, end);
-    fhi_put(&w, ",\n  \"chance\": ");
-    for (size_t i = 0; i < own.used; i++) {
-      fhi_put_bytes(&w, own.text + i, 1);
-      if (own.text[i] == '\n' && i + 1 < own.used) {
-        fhi_put(&w, "  ");
-      }
-    }
-    fhi_put(&w, "}\n");
-    status = fhi_writer_end(&w);
   }
+  fhi_put_bytes(&w, body, end);
+  fhi_put(&w, ",\n  \"chance\": ");
+  for (size_t i = 0; i < own_count; i++) {
+    fhi_put_bytes(&w, own + i, 1);
+    if (own[i] == '\n' && i + 1 < own_count) {
+      fhi_put(&w, "  ");
+    }
+  }
+  fhi_put(&w, "}\n");
+  return fhi_writer_end(&w);
+}
+
+fh_status cli_write_with_chance(const char *body, size_t count, const fh_chance *chance, fh_out out) {
+  cli_buffer own = {0};
+  fh_status status = fh_chance_write_json(chance, cli_buffer_out(&own));
+  status = status == FH_OK ? cli_write_with(body, count, own.text, own.used, out) : status;
   cli_buffer_free(&own);
   return status;
 }

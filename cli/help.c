@@ -43,9 +43,11 @@ static const cli_option OPTIONS[CLI_OPTION_COUNT] = {
     [CLI_PREFER] = {"prefer", 0, CLI_KIND_CHOICE, "WHAT", "pull|time|pieces|safe|chance", 0, 0, false,
                     "What comes first: least pull, least time, fewest pieces, the largest margin, or the best chance. Default: the scene's."},
     [CLI_CHANCE] = {"chance", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false,
-                    "Sample what is not known: the chance that the crew can pull it and that every limit holds."},
+                    "Sample what is not known: the chance that the crew can pull it and that every limit holds; with lose, that it is caught and borne."},
     [CLI_WHY] = {"why", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "As --chance, and which unknown matters most."},
     [CLI_SAMPLES] = {"samples", 0, CLI_KIND_INTEGER, "N", NULL, 1024, 4e9, false, "Samples: 1,024 to 4e9. Default: 16,384."},
+    [CLI_RAISES] = {"samples", 0, CLI_KIND_INTEGER, "N", NULL, 1024, 4e9, false, "Raises to sample: 1,024 to 4e9. Default: 4,096."},
+    [CLI_LOSSES] = {"samples", 0, CLI_KIND_INTEGER, "N", NULL, 256, 1e6, false, "Times to let everything go: 256 to 1e6. Default: 512."},
     [CLI_SEED] = {"seed", 0, CLI_KIND_INTEGER, "N", NULL, 0, 4294967295.0, false, "Another set of samples. The same seed gives the same numbers. Default: 1."},
     [CLI_THREADS] = {"threads", 0, CLI_KIND_INTEGER, "N", NULL, 1, 256, false, "Threads; the numbers do not depend on it. Default: one a core."},
     [CLI_SQLITE] = {"sqlite", 0, CLI_KIND_FILE, "FILE", NULL, 0, 0, false, "Write the table as a SQLite database as well."},
@@ -91,8 +93,9 @@ static const cli_option_id ANCHOR_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CL
 static const cli_option_id PAGE_OPTIONS[] = {CLI_OUTPUT, CLI_SITE, CLI_HELP};
 static const cli_option_id STUDY_OPTIONS[] = {CLI_OUTPUT, CLI_SQLITE, CLI_SVG, CLI_PNG, CLI_PDF, CLI_THREADS, CLI_GO, CLI_GEAR, CLI_HELP};
 static const cli_option_id FIT_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_YAML, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
-static const cli_option_id HAUL_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
-static const cli_option_id LOSE_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_STEP, CLI_GEAR, CLI_UNITS, CLI_WIDTH,
+static const cli_option_id HAUL_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_CHANCE, CLI_WHY, CLI_RAISES, CLI_SEED, CLI_THREADS, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
+static const cli_option_id ROPE_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
+static const cli_option_id LOSE_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_STEP, CLI_CHANCE, CLI_LOSSES, CLI_SEED, CLI_THREADS, CLI_GEAR, CLI_UNITS, CLI_WIDTH,
                                              CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id SHEET_OPTIONS[] = {CLI_JSON, CLI_OUTPUT, CLI_PAPER, CLI_PDF, CLI_HTML, CLI_SVG, CLI_PNG, CLI_PAGE, CLI_GEAR, CLI_UNITS,
                                               CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
@@ -164,8 +167,10 @@ static const cli_command COMMANDS[] = {
      "\n"
      "Runs the raise from the first pull to the lip: strokes, resets, rope pulled, stretch lost, set-back, slack gained and when to tie the next "
      "backup knot, pull, time and effort; then what it takes to get over the edge. --csv holds the trace. The figure shows load height, pull and "
-     "what the capture holds against time.",
+     "what the capture holds against time. --chance runs it over the ranges of the scene and says how often it works, for how long, and with what pull; --why "
+     "ranks what is open, and the figure then shows that.",
      "firnhaul haul examples/two-person.yaml\n"
+     "firnhaul haul examples/two-person.yaml --why\n"
      "firnhaul haul scene.yaml --csv -o trace.csv --svg haul.svg",
      HAUL_OPTIONS, COUNT(HAUL_OPTIONS), cli_run_haul},
     {"lose", "FILE", true, "see what falls when one thing lets go",
@@ -173,8 +178,9 @@ static const cli_command COMMANDS[] = {
      "\n"
      "Takes away each element at each step of building, hauling, resetting and at the lip: what holds then, how far the load can drop, how hard it "
      "is caught, and what of the catch may be over its limit. Steps that hang on one thing are named. The figure is a matrix: steps across, "
-     "elements down.",
+     "elements down. --chance asks it over the ranges of the scene: how often it is caught, how far it falls, and whether what catches bears it.",
      "firnhaul lose examples/two-person.yaml\n"
+     "firnhaul lose examples/two-person.yaml --chance\n"
      "firnhaul lose scene.yaml --step 8\n"
      "firnhaul lose scene.yaml --svg lose.svg",
      LOSE_OPTIONS, COUNT(LOSE_OPTIONS), cli_run_lose},
@@ -185,7 +191,7 @@ static const cli_command COMMANDS[] = {
      "that still leaves enough. The figure is the rope as a bar, to scale.",
      "firnhaul rope examples/two-person.yaml\n"
      "firnhaul rope scene.yaml --svg rope.svg",
-     HAUL_OPTIONS, COUNT(HAUL_OPTIONS), cli_run_rope},
+     ROPE_OPTIONS, COUNT(ROPE_OPTIONS), cli_run_rope},
     {"sheet", "FILE", true, "write the sheet to build the rig by",
      "FILE is a scene in YAML or JSON; - reads standard input. The scene must hold a rig.\n"
      "\n"

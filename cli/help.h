@@ -21,6 +21,8 @@ typedef enum cli_option_id {
   CLI_CHANCE,
   CLI_WHY,
   CLI_SAMPLES,
+  CLI_RAISES,
+  CLI_LOSSES,
   CLI_SEED,
   CLI_THREADS,
   CLI_SQLITE,

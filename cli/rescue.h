@@ -21,6 +21,8 @@ typedef struct cli_rescue {
   const fh_stages *stages;  ///< with findings
   const fh_haul *haul;
   const fh_lose *lose;
+  const struct fh_haul_chance *haul_chance;  ///< NULL when not asked for
+  const struct fh_lose_chance *lose_chance;  ///< NULL when not asked for
   fh_budget_in budget_in;
   fh_budget_out budget;
 } cli_rescue;

@@ -5,6 +5,7 @@
 
 #include "report.h"
 #include "rescue.h"
+#include "rescue_chance.h"
 #include "table.h"
 
 typedef struct teller {
@@ -196,6 +197,9 @@ fh_status cli_show_haul(void *context, cli_screen *s) {
     }
     status = tell_knots(&t);
     status = status == FH_OK ? tell_lip(&t) : status;
+  }
+  if (r->haul_chance != NULL) {
+    cli_show_haul_chance(r->haul_chance, r->stages->refused, t.units, s);
   }
   cli_put(s, "\n");
   cli_put_wrapped(s, CLI_PLAIN, "", FHI_CAUTION);

@@ -5,6 +5,7 @@
 
 #include "report.h"
 #include "rescue.h"
+#include "rescue_chance.h"
 #include "table.h"
 
 enum { STEPS_TEXT = 200 };
@@ -215,6 +216,9 @@ fh_status cli_show_lose(void *context, cli_screen *s) {
   } else {
     cli_put_wrapped(s, CLI_BAD, "NO  ", t.l->why);
     cli_put_findings(s, t.l->stages);
+  }
+  if (status == FH_OK && r->lose_chance != NULL && t.l->element_count > 0) {
+    status = cli_show_lose_chance(t.l, r->lose_chance, step, t.units, s);
   }
   cli_put(s, "\n");
   cli_put_wrapped(s, CLI_PLAIN, "", FHI_CAUTION);

@@ -39,6 +39,10 @@ void fhi_backup_find(const fhi_raise *r, const fh_stages_opts *opts, fhi_backup 
   const fh_scene *s = r->scene;
   int rope;
   double held, smooth = 1.0, rough = 1.0;
+  if (r->backup != NULL) {
+    *b = *r->backup;
+    return;
+  }
   find_line(r, &rope, &held);
   b->limit = opts->most_drop;
   (void)fhi_copy(b->by, sizeof b->by, "the longest fall that is accepted");

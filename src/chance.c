@@ -9,13 +9,14 @@
 #include "odds.h"
 #include "sample.h"
 #include "sobol.h"
+#include "tally.h"
 #include "text.h"
 
 enum {
   REPLICATES = 16,
-  OCTAVES = 32,            // bins from 2^-10 to 2^22
-  BINS_EACH = 512,         // an octave in equal steps: a bin is at most 1/512 of its value
-  BINS = OCTAVES * BINS_EACH,
+  OCTAVES = FHI_TALLY_OCTAVES,
+  BINS_EACH = 1 << FHI_TALLY_FINE,
+  BINS = FHI_TALLY_FINE_BINS,
   WHY_BLOCKS = 64,         // 4,096 base points
   SPREADS = 4,
 };
@@ -45,26 +46,8 @@ fh_chance_opts fh_chance_opts_default(void) {
 
 // ---------------------------------------------------------------------------------------------------- parts
 
-// The top bits of a positive number are its exponent and the start of its mantissa: a bin without a logarithm.
-static int bin_of(double x) {
-  uint64_t bits;
-  if (!(x > 0x1p-10)) {
-    return 0;
-  }
-  memcpy(&bits, &x, sizeof bits);
-  int64_t bin = (int64_t)(bits >> 43) - (int64_t)(1023 - 10) * BINS_EACH;
-  return bin < BINS ? (int)bin : BINS - 1;
-}
-
-static double bin_start(int bin) {
-  uint64_t bits = ((uint64_t)bin + (uint64_t)(1023 - 10) * BINS_EACH) << 43;
-  double x;
-  memcpy(&x, &bits, sizeof x);
-  return x;
-}
-
 static void count_value(fh_chance_part *p, int spread, double x) {
-  int bin = bin_of(x);
+  int bin = fhi_tally_bin(x, FHI_TALLY_FINE);
   p->bins[spread][bin]++;
   p->octaves[spread] |= (uint32_t)1 << (bin / BINS_EACH);
 }
@@ -234,8 +217,8 @@ static double quantile(const fh_chance_part *p, int spread, double want) {
     for (int i = octave * BINS_EACH; i < (octave + 1) * BINS_EACH; i++) {
       int64_t here = p->bins[spread][i];
       if (here > 0 && (double)(below + here) >= want) {
-        double t = (want - (double)below) / (double)here, start = bin_start(i);
-        return start + t * (bin_start(i + 1) - start);
+        double t = (want - (double)below) / (double)here, start = fhi_tally_start(i, FHI_TALLY_FINE);
+        return start + t * (fhi_tally_start(i + 1, FHI_TALLY_FINE) - start);
       }
       below += here;
     }
@@ -342,6 +325,8 @@ static fh_status finish(const fh_chance_work *w, const fh_chance_part *p, fh_cha
   c->crew = c->lasts = (double)NAN;
   c->error = 0.0;
   c->shared = w->odds.shared;
+  c->stood_count = w->odds.stood_count;
+  memcpy(c->stood, w->odds.stood, sizeof c->stood);
   if (sum(p->count) == 0) {
     return FH_OK;
   }

@@ -66,6 +66,11 @@ fh_status fh_chance_write_json(const fh_chance *c, fh_out out) {
   }
   fhi_json_close(&j, ']');
   fhi_json_flag(&j, "unknowns_left_out", c->shared);
+  fhi_json_open(&j, "stood_at_likely", '[');
+  for (int i = 0; i < c->stood_count; i++) {
+    fhi_json_text(&j, NULL, c->stood[i]);
+  }
+  fhi_json_close(&j, ']');
   fhi_json_close(&j, '}');
   fhi_put(&w, "\n");
   return fhi_writer_end(&w);

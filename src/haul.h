@@ -29,6 +29,13 @@ typedef struct fhi_take_up {
   double passed[FHI_MAX_CONTACTS];  ///< [m] rope through each contact toward the rope's last end
 } fhi_take_up;
 
+/// Until when the backup helps.
+typedef struct fhi_backup {
+  double limit;                ///< [m] slack up to which it helps
+  double left;                 ///< [m] slack that is left when a knot is tied
+  char by[FH_ELEMENT];         ///< what sets the limit
+} fhi_backup;
+
 typedef struct fhi_raise {
   const fh_scene *scene;
   const fh_gear *gear;
@@ -38,6 +45,8 @@ typedef struct fhi_raise {
   fh_outcome outcome;
   char why[200];
   fhi_world world[FHI_CASES];
+  bool exact;                        ///< nothing is open: the three worlds are one
+  const fhi_backup *backup;          ///< settled beforehand; NULL: found from the ranges
   bool held;                         ///< the captures hold the load without the help of friction
   bool friction_holds;               ///< with friction something holds it
   int capture;                       ///< contact of the capture that bears most, or -1
@@ -60,6 +69,8 @@ double fhi_anchor_least(const fhi_raise *raise, int gone);
 
 /// Makes a rig ready. @return FH_OK with the outcome inside, or FH_ERR_MEMORY
 fh_status fhi_raise_create(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fhi_raise **out);
+/// The same where every number is exact: worked out once, for all three worlds. @param backup settled before, outlives the raise; or NULL
+fh_status fhi_raise_create_exact(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_backup *backup, fhi_raise **out);
 void fhi_raise_destroy(fhi_raise *raise);
 
 /// Tensions while the load rises, for given factors of the contacts. @return false when there are none
@@ -67,13 +78,6 @@ bool fhi_raise_tensions(const fhi_raise *raise, const double *factor, double *te
 
 /// Adds up what moves when strands become longer. @param stretch [m] strand_count
 void fhi_raise_take_up(const fhi_raise *raise, const double *stretch, fhi_take_up *out);
-
-/// Until when the backup helps.
-typedef struct fhi_backup {
-  double limit;                ///< [m] slack up to which it helps
-  double left;                 ///< [m] slack that is left when a knot is tied
-  char by[FH_ELEMENT];         ///< what sets the limit
-} fhi_backup;
 
 void fhi_backup_find(const fhi_raise *raise, const fh_stages_opts *opts, fhi_backup *backup);
 
@@ -112,5 +116,12 @@ double fhi_strand_length(const fhi_raise *raise, int strand, double depth, const
 
 /// The ways over the edge: fills lip and lip_count.
 void fhi_lip_fill(const fhi_raise *raise, const fh_stages_opts *opts, fh_haul *haul);
+
+/// One way over the edge at the likely values: fills load_tension.likely, hand_force.likely and what is said of the way.
+/// @param way 0, 1, 2 ...  @param tension [1] of each strand over the load's weight, infinite where it jams; or NULL
+/// @return false when there is no such way here
+bool fhi_lip_way(const fhi_raise *raise, const fh_stages_opts *opts, int way, fh_lip_case *out, double *tension);
+/// The way that the scene speaks of: the edge as it is, as near as it gets. @return its number
+int fhi_lip_as_it_is(const fh_scene *scene);
 
 #endif

@@ -29,6 +29,8 @@ static const lip_case CASES[] = {
     {"pulled from beside the cut", "the ropes laid over fresh edge, the load swings under it", false, false, false, false, 1.0},
 };
 
+enum { NEARER_LIMP = 2, NEARER_HELPS = 3, CLEARED = 4, WAYS = sizeof CASES / sizeof *CASES };
+
 static double pick(fh_band b, int world) {
   return world == FHI_EASY ? b.lo : world == FHI_HARD ? b.hi : b.likely;
 }
@@ -85,9 +87,10 @@ static double lift_force(const lip_job *j, const double *t, double weight, doubl
   return sum;
 }
 
-static void run_world(const lip_job *j, int world, double *load, double *hand, double *lift) {
+// @param t [1] tensions over the load's own tension
+static void run_world(const lip_job *j, int world, double *load, double *hand, double *lift, double *t) {
   const fhi_raise *r = j->raise;
-  double factor[FHI_MAX_CONTACTS], t[FH_MAX_STRANDS], share = share_of(j, world);
+  double factor[FHI_MAX_CONTACTS], share = share_of(j, world);
   for (int c = 0; c < r->model.contact_count; c++) {
     const fhi_contact *k = &r->model.contacts[c];
     factor[c] = k->kind == FHI_EDGE ? edge_ratio(j, k, world) : r->world[world].factor[c];
@@ -105,9 +108,9 @@ static fh_band ordered(const double *x) {
 }
 
 static void fill_case(const lip_job *j) {
-  double load[FHI_CASES], hand[FHI_CASES], lift[FHI_CASES];
+  double load[FHI_CASES], hand[FHI_CASES], lift[FHI_CASES], t[FH_MAX_STRANDS];
   for (int w = 0; w < FHI_CASES; w++) {
-    run_world(j, w, &load[w], &hand[w], &lift[w]);
+    run_world(j, w, &load[w], &hand[w], &lift[w], t);
   }
   j->out->angle = angle_of(j, FHI_LIKELY_CASE);
   j->out->share = share_of(j, FHI_LIKELY_CASE);
@@ -117,22 +120,52 @@ static void fill_case(const lip_job *j) {
   j->out->stuck = clothing(j, FHI_LIKELY_CASE) * (j->c->cut ? j->raise->scene->lip_cut.likely : 0.0);
 }
 
-void fhi_lip_fill(const fhi_raise *raise, const fh_stages_opts *opts, fh_haul *haul) {
+// @return false when there is no such way here: without a cut there is nothing to clear
+static bool start_case(const fhi_raise *raise, const fh_stages_opts *opts, int way, lip_job *j) {
   double zone = fmax(fmin(opts->lip_zone, raise->scene->depth.likely), 0.05);
-  haul->lip_count = 0;
-  for (size_t i = 0; i < sizeof CASES / sizeof *CASES; i++) {
-    lip_job j = {raise, &CASES[i], &haul->lip[haul->lip_count]};
-    if (j.c->cut && !(raise->scene->lip_cut.hi > 0.0)) {
-      continue;  // no cut, nothing to clear
-    }
-    memset(j.out, 0, sizeof *j.out);
-    j.out->name = j.c->name;
-    j.out->note = j.c->note;
-    j.out->cut = j.c->cut;
-    j.out->helps = j.c->helps;
-    j.out->lifted = j.c->lifted;
-    j.out->depth = zone * j.c->part;
-    fill_case(&j);
-    haul->lip_count++;
+  if (j->c->cut && !(raise->scene->lip_cut.hi > 0.0)) {
+    return false;
   }
+  memset(j->out, 0, sizeof *j->out);
+  j->out->name = CASES[way].name;
+  j->out->note = CASES[way].note;
+  j->out->cut = CASES[way].cut;
+  j->out->helps = CASES[way].helps;
+  j->out->lifted = CASES[way].lifted;
+  j->out->depth = zone * CASES[way].part;
+  return true;
+}
+
+void fhi_lip_fill(const fhi_raise *raise, const fh_stages_opts *opts, fh_haul *haul) {
+  haul->lip_count = 0;
+  for (int i = 0; i < WAYS; i++) {
+    lip_job j = {raise, &CASES[i], &haul->lip[haul->lip_count]};
+    if (start_case(raise, opts, i, &j)) {
+      fill_case(&j);
+      haul->lip_count++;
+    }
+  }
+}
+
+bool fhi_lip_way(const fhi_raise *raise, const fh_stages_opts *opts, int way, fh_lip_case *out, double *tension) {
+  if (way < 0 || way >= WAYS) {
+    return false;
+  }
+  lip_job j = {raise, &CASES[way], out};
+  double t[FH_MAX_STRANDS], load, hand, lift;
+  if (!start_case(raise, opts, way, &j)) {
+    return false;
+  }
+  run_world(&j, FHI_LIKELY_CASE, &load, &hand, &lift, t);
+  out->load_tension.likely = load;
+  out->hand_force.likely = hand;
+  out->lift_force.likely = lift;
+  for (int s = 0; tension != NULL && s < raise->model.strand_count; s++) {
+    tension[s] = isfinite(hand) ? t[s] * load / raise->world[FHI_LIKELY_CASE].weight : (double)INFINITY;
+  }
+  return true;
+}
+
+int fhi_lip_as_it_is(const fh_scene *scene) {
+  return !(scene->lip_cut.hi > 0.0) ? CLEARED : scene->load_helps ? NEARER_HELPS : NEARER_LIMP;
 }

@@ -331,6 +331,17 @@ static void find_first_slack(fhi_raise *r) {
   }
 }
 
+// Where nothing is open the likely world is worked out, and the other two are it.
+static bool skips(const fhi_raise *r, int world) {
+  return r->exact && world != FHI_LIKELY_CASE;
+}
+
+static void share_world(fhi_raise *r) {
+  if (r->exact) {
+    r->world[FHI_EASY] = r->world[FHI_HARD] = r->world[FHI_LIKELY_CASE];
+  }
+}
+
 static fh_status fill_worlds(fhi_raise *r) {
   fhi_factors *f = fhi_alloc(1, sizeof *f);
   if (f == NULL) {
@@ -338,7 +349,9 @@ static fh_status fill_worlds(fhi_raise *r) {
   }
   fhi_factors_fill(&r->model, r->scene, f);
   for (int i = 0; i < FHI_CASES; i++) {
-    fill_world(r, f, i, &r->world[i]);
+    if (!skips(r, i)) {
+      fill_world(r, f, i, &r->world[i]);
+    }
   }
   fhi_free(f);
   return FH_OK;
@@ -346,7 +359,7 @@ static fh_status fill_worlds(fhi_raise *r) {
 
 static fh_status prepare(fhi_raise *r) {
   for (int i = 0; i < FHI_CASES && r->outcome == FH_OUTCOME_SOLVED; i++) {
-    if (!fill_up(r, &r->world[i])) {
+    if (!skips(r, i) && !fill_up(r, &r->world[i])) {
       r->outcome = FH_OUTCOME_INFEASIBLE;
       (void)fhi_copy(r->why, sizeof r->why, "the forces have no answer: some strand would have to push");
     }
@@ -355,22 +368,28 @@ static fh_status prepare(fhi_raise *r) {
   if (rest == NULL) {
     return FH_ERR_MEMORY;
   }
+  share_world(r);
   find_holding(r, rest);
   for (int i = 0; i < FHI_CASES; i++) {
-    r->world[i].set_back = worst_set_back(r, i);
-    find_down(r, rest, &r->world[i]);
+    if (!skips(r, i)) {
+      r->world[i].set_back = worst_set_back(r, i);
+      find_down(r, rest, &r->world[i]);
+    }
   }
   fhi_rest_destroy(rest);
+  share_world(r);
   solve_pieces(r);
   find_first_slack(r);
   return FH_OK;
 }
 
-fh_status fhi_raise_create(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fhi_raise **out) {
+static fh_status create(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, bool exact, const fhi_backup *backup, fhi_raise **out) {
   fhi_raise *r = fhi_alloc(1, sizeof *r);
   if (r == NULL) {
     return FH_ERR_MEMORY;
   }
+  r->exact = exact;
+  r->backup = backup;
   r->scene = scene;
   r->gear = gear;
   r->rig = rig;
@@ -395,6 +414,14 @@ fh_status fhi_raise_create(const fh_scene *scene, const fh_gear *gear, const fh_
   }
   *out = r;
   return FH_OK;
+}
+
+fh_status fhi_raise_create(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fhi_raise **out) {
+  return create(scene, gear, rig, false, NULL, out);
+}
+
+fh_status fhi_raise_create_exact(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_backup *backup, fhi_raise **out) {
+  return create(scene, gear, rig, true, backup, out);
 }
 
 void fhi_raise_destroy(fhi_raise *raise) {

@@ -232,11 +232,24 @@ static void say_held(const fhi_asker *a, fh_stage *stage, const double *drops, b
                    stage->hold[0], more);
 }
 
+// One of many samples: ways and words are told of the ranges, not here.
+static bool look_only(fhi_asker *a) {
+  look(a, -1, true);
+  bool held = stopped(a);
+  if (held) {
+    fhi_catch_fill(&a->view, &a->pieces, &a->answer, -1.0, false, &a->bears);
+  }
+  return held;
+}
+
 bool fhi_stage_holds(fhi_asker *a, fh_stage *stage) {
   double drops[FH_MAX_HOLDS] = {0.0};
   int points[FH_MAX_HOLDS];
   fhi_view_fill(a->raise, &a->parts, stage, &a->view);
   stage->holds = 0;
+  if (a->raise->exact) {
+    return look_only(a);
+  }
   ask(a, -1, false, false);
   bool held = stopped(a);
   if (held) {

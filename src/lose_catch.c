@@ -106,6 +106,9 @@ static void fill_path(path *p) {
   const fh_scene *s = p->view->raise->scene;
   fh_band mass = fh_number_band(s->load_mass), mu = fh_number_band(s->lip_friction), turn = fh_number_band(s->lip_turn);
   for (int end = 0; end < ENDS; end++) {
+    if (p->view->raise->exact && end != LIKELY) {
+      continue;  // they would be the same
+    }
     p->weight[end] = G * pick(mass, end);
     p->lip[end] = 1.0;
     int lip_end = end == SMOOTH ? LOW : end;
@@ -274,10 +277,27 @@ static void find_holds(const path *p, fhi_caught *c) {
   }
 }
 
+static void fill_exact(const path *p, double fall, fhi_caught *caught) {
+  double force = peak(p, fall, LIKELY), anchor = fabs(force * p->anchor[LIKELY]);
+  caught->peak = (fh_band){force, force, force};
+  caught->anchor = (fh_band){anchor, anchor, anchor};
+  caught->simulated = (double)NAN;
+  caught->by[0] = '\0';
+  caught->hold_count = 0;
+}
+
 void fhi_catch_fill(const fhi_view *view, const fhi_pieces *pieces, const fhi_drop_answer *answer, double fall, bool limits,
                     fhi_caught *caught) {
   path p = {.view = view, .pieces = pieces, .answer = answer};
   fill_path(&p);
+  caught->over_count = 0;
+  if (view->raise->exact) {
+    fill_exact(&p, fall, caught);
+    if (limits) {
+      find_limits(&p, caught);
+    }
+    return;  // names and steps in time are for the one answer that is shown
+  }
   caught->peak = (fh_band){peak(&p, fall, LOW), peak(&p, fall, LIKELY), peak(&p, fall, HIGH)};
   // Between the two ends friction only widens it; pulls away from the hole, as odd rigs have them, count by their size.
   double likely = fabs(caught->peak.likely * p.anchor[LIKELY]);
@@ -285,7 +305,6 @@ void fhi_catch_fill(const fhi_view *view, const fhi_pieces *pieces, const fhi_dr
   caught->anchor.lo = fmin(likely, fmin(fabs(caught->peak.lo * p.anchor[LOW]), fabs(caught->peak.lo * p.anchor[HIGH])));
   caught->anchor.hi = fmax(likely, fmax(fabs(peak(&p, fall, SMOOTH) * p.anchor[SMOOTH]), fabs(caught->peak.hi * p.anchor[HIGH])));
   caught->simulated = simulated(&p, fall);
-  caught->over_count = 0;
   if (limits) {
     find_limits(&p, caught);
   }

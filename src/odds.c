@@ -24,6 +24,12 @@ static bool same_number(fh_number a, fh_number b) {
   return a.spread == b.spread && a.lo == b.lo && a.likely == b.likely && a.hi == b.hi && a.sd == b.sd;
 }
 
+static void note_stood(fhi_odds *o, fh_number n, const char *name) {
+  if (n.hi > n.lo && o->stood_count < FH_MAX_STOOD) {
+    (void)fhi_copy(o->stood[o->stood_count++], sizeof o->stood[0], name);
+  }
+}
+
 // An unknown for this number: the one of the same name, a new one, or none when it is exact.
 static fhi_source source(maker *m, fh_number n, const char *key, const char *advice, const char *name) {
   fhi_source s = {-1, n.likely};
@@ -39,6 +45,7 @@ static fhi_source source(maker *m, fh_number n, const char *key, const char *adv
   }
   if (o->unknowns == FH_MAX_UNKNOWNS) {
     o->shared = true;  // no room for its own: its likely value, and the result says so
+    note_stood(o, n, name);
     return s;
   }
   fh_unknown *u = &o->unknown[o->unknowns];
@@ -67,7 +74,7 @@ static fhi_group group_for(maker *m, const fhi_contact *k) {
   } else if (k->kind != FHI_TENDED) {
     (void)fhi_format(name, sizeof name, "%s: efficiency", item != NULL ? item->name : "a bend");
     g.mu_or_eta = source(m, k->eta, "kit[].efficiency", "measure it with this rope, or use better pieces", name);
-    if (k->wrap != 3.14159265358979323846) {
+    if (k->wrap != 3.14159265358979323846 || m->o->angled) {
       (void)fhi_format(name, sizeof name, "%s: bending share", item != NULL ? item->name : "a bend");
       g.share = source(m, k->share, NULL, "little is known about it", name);
     }
@@ -138,6 +145,15 @@ static void add_puller(maker *m, const fh_hauler *h, double diameter) {
   }
 }
 
+static bool by_hand(const maker *m) {
+  for (int i = 0; i < m->o->pullers; i++) {
+    if (m->o->puller[i].hands) {
+      return true;
+    }
+  }
+  return false;
+}
+
 static void fill_crew(maker *m) {
   fhi_odds *o = m->o;
   int rope = m->rig->paths[o->model.strands[o->model.hand_strand].path].rope;
@@ -148,6 +164,9 @@ static void fill_crew(maker *m) {
   o->used = source(m, figure(m, -1, "crew", "footing_used"), NULL, "little is known about it", "footing that steps use");
   for (int i = 0; i < m->scene->crew_count && i < FH_MAX_CREW; i++) {
     add_puller(m, &m->scene->crew[i], diameter);
+  }
+  if (rope >= 0 && by_hand(m)) {
+    note_stood(o, m->scene->ropes[rope].diameter, "diameter of the rope in the hands");
   }
   if (o->pullers > 0) {
     fh_band loss = fhi_crew_loss(m->gear, o->pullers);
@@ -223,6 +242,25 @@ static void add_limit(maker *m, const fhi_limit_ref *ref, const char *element) {
   (void)fhi_copy(l->element, sizeof l->element, element);
 }
 
+// How the legs lie says how they share the pull: the limits keep to the likely share.
+static void stand_legs(maker *m) {
+  const fh_anchorage *a = &m->scene->anchorage;
+  char name[64];
+  if (!m->scene->has_anchorage || a->point_count < 2) {
+    return;
+  }
+  note_stood(m->o, a->modulus, "stretch of the anchor's legs");
+  note_stood(m->o, a->stop, "stop of the anchor's sling");
+  for (int i = 0; i < a->point_count; i++) {
+    const fh_number n[] = {a->points[i].leg, a->points[i].aside, a->points[i].above, a->points[i].slack};
+    static const char *const NAMES[] = {"length", "angle aside", "angle above the ground", "slack"};
+    for (int k = 0; k < 4; k++) {
+      (void)fhi_format(name, sizeof name, "leg of anchor point %d: %s", i + 1, NAMES[k]);
+      note_stood(m->o, n[k], name);
+    }
+  }
+}
+
 static void fill_limits(maker *m, fh_check *copy, fhi_limit_ref *refs) {
   *copy = *m->check;
   fhi_limits_list(m->scene, m->gear, m->rig, copy, refs);
@@ -241,6 +279,15 @@ static void typical(const fhi_odds *o, double *factor) {
   }
 }
 
+static fh_number hand_angle(const fh_rig *rig) {
+  for (int i = 0; i < rig->station_count; i++) {
+    if (rig->stations[i].kind == FH_HAND && fh_number_is_set(rig->stations[i].angle)) {
+      return rig->stations[i].angle;
+    }
+  }
+  return fh_number_exact(0.0);
+}
+
 fh_status fhi_odds_build(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fhi_odds *o) {
   maker m = {scene, gear, rig, check, o};
   char why[200];
@@ -255,11 +302,17 @@ fh_status fhi_odds_build(const fh_scene *scene, const fh_gear *gear, const fh_ri
     return status != FH_OK ? status : FH_ERR_ARG;
   }
   fhi_factors_fill(&o->model, scene, &o->factors);
+  o->angled = o->model.hand_angles.hi > 0.0;
   o->mass = source(&m, scene->load_mass, "load.mass_kg", "ask what the load weighs with its pack", "mass of the load");
   if (!fill_groups(&m)) {
     return FH_ERR_ARG;
   }
+  o->angle = (fhi_source){-1, o->model.hand_angle};
+  if (o->angled) {
+    o->angle = source(&m, hand_angle(rig), "rig.ropes[].path[].angle_deg", "pull in line", "angle of the pull");
+  }
   fill_crew(&m);
+  stand_legs(&m);
   fh_check *copy = fhi_alloc(1, sizeof *copy);
   fhi_limit_ref *refs = fhi_alloc(FH_MAX_LIMITS, sizeof *refs);
   if (copy != NULL && refs != NULL) {
@@ -269,7 +322,7 @@ fh_status fhi_odds_build(const fh_scene *scene, const fh_gear *gear, const fh_ri
   fhi_free(copy);
   fhi_free(refs);
   typical(o, factor);
-  o->fast = o->model.hand_angle == 0.0 && fhi_batch_compile_all(&o->model, &o->motion, factor, &o->batch);
+  o->fast = !o->angled && fhi_batch_compile_all(&o->model, &o->motion, factor, &o->batch);
   o->pull_lo = check->hand_force.lo;
   o->pull_hi = check->hand_force.hi;
   o->capacity_lo = check->crew.force.lo;

@@ -45,6 +45,8 @@ typedef struct fhi_odds {
   double cut_lo[FH_MAX_UNKNOWNS], cut_hi[FH_MAX_UNKNOWNS];
   int unknowns;
   bool shared;
+  char stood[FH_MAX_STOOD][64];  ///< open, and at its likely value
+  int stood_count;
   fhi_model model;
   fhi_motion motion;
   fhi_factors factors;
@@ -53,6 +55,8 @@ typedef struct fhi_odds {
   fhi_group group[FHI_MAX_GROUPS];
   int groups, group_of[FHI_MAX_CONTACTS];
   fhi_source mass, slope;
+  bool angled;            ///< the crew may pull at an angle to the haul line
+  fhi_source angle;       ///< [rad] of the pull
   double direction;       ///< [1] of the slope: +1 the crew pulls uphill
   fhi_source used, loss;
   fhi_puller puller[FH_MAX_CREW];
@@ -70,6 +74,7 @@ typedef struct fhi_odds_scratch {
   double registers[FHI_LANES * FHI_MAX_REGISTERS];
   double tension[FH_MAX_STRANDS][FHI_LANES];  ///< one at a time: copied here
   double contact[FHI_MAX_CONTACTS][FHI_LANES];
+  bool given;              ///< the tensions are the caller's
   fhi_rest *rest;
   const fhi_batch *begun;
 } fhi_odds_scratch;
@@ -92,6 +97,8 @@ fh_status fhi_odds_build(const fh_scene *scene, const fh_gear *gear, const fh_ri
 void fhi_odds_pull(const fhi_odds *odds, fhi_odds_scratch *scratch, double *pull);
 /// All of it.
 void fhi_odds_block(const fhi_odds *odds, fhi_odds_scratch *scratch, bool limits, fhi_odds_out *out);
+/// Which limits hold under the pulls in scratch->tension [1] over the weight; the unknowns' values are in scratch->x.
+void fhi_odds_limits(const fhi_odds *odds, fhi_odds_scratch *scratch, fhi_odds_out *out);
 /// Values of all unknowns in a block. @param dim0 first dimension of the sampler that stands for unknown 0
 void fhi_odds_draw(const fhi_odds *odds, const fhi_sampler *sampler, int dim0, uint32_t block, fhi_odds_scratch *scratch);
 

@@ -82,7 +82,7 @@ static bool solve_one(const fhi_odds *o, fhi_odds_scratch *s, int lane, double *
     const fhi_group *g = &o->group[o->group_of[c]];
     factor[c] = s->group[o->group_of[c]][lane];
     eta[c] = g->kind == FHI_EDGE || g->kind == FHI_TENDED ? 1.0 : value(s, g->mu_or_eta, lane);
-    share[c] = o->model.contacts[c].share.likely;
+    share[c] = o->angled ? value(s, g->share, lane) : o->model.contacts[c].share.likely;
   }
   if (o->motion.coupled) {
     memset(&form, 0, sizeof form);
@@ -90,9 +90,9 @@ static bool solve_one(const fhi_odds *o, fhi_odds_scratch *s, int lane, double *
     fhi_rest_begin(s->rest, 1, factor);
     return fhi_rest_largest(s->rest, &form, tension, &residual);
   }
-  if (o->model.hand_angle != 0.0) {
+  if (o->angled) {
     fhi_plan_view v;
-    fhi_plan_view_solve(&o->model, &o->motion, factor, eta, share, o->model.hand_angle, &v);
+    fhi_plan_view_solve(&o->model, &o->motion, factor, eta, share, value(s, o->angle, lane), &v);
     memcpy(tension, v.tension, (size_t)o->model.strand_count * sizeof *tension);
     return v.outcome == FH_OUTCOME_SOLVED;
   }
@@ -112,7 +112,7 @@ static void solve_slowly(const fhi_odds *o, fhi_odds_scratch *s) {
 
 static const double *strand(const fhi_odds *o, fhi_odds_scratch *s, int t) {
   static const double nothing[FHI_LANES] = {0.0};
-  if (!o->fast) {
+  if (!o->fast || s->given) {
     return s->tension[t];
   }
   return o->batch.strand[t] >= 0 ? register_of(s, o->batch.strand[t]) : nothing;
@@ -241,6 +241,12 @@ static void fill_limits(const fhi_odds *o, fhi_odds_scratch *s, fhi_odds_out *ou
       out->margin[l] = fmin(out->margin[l], most > 0.0 ? limit / most : MOST_MARGIN);
     }
   }
+}
+
+void fhi_odds_limits(const fhi_odds *o, fhi_odds_scratch *s, fhi_odds_out *out) {
+  s->given = true;
+  fill_limits(o, s, out);
+  s->given = false;
 }
 
 void fhi_odds_block(const fhi_odds *o, fhi_odds_scratch *s, bool limits, fhi_odds_out *out) {

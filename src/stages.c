@@ -34,6 +34,9 @@ fh_stage *fhi_stage_add(fhi_stage_maker *m, fh_stage_kind kind, int path, int st
   stage->path = path;
   stage->station = station;
   stage->grip = grip;
+  if (m->raise->exact) {
+    return stage;  // one of many samples: nobody reads it
+  }
   fhi_stage_words(m, stage, number);
   if (kind != FH_STAGE_AWAY) {
     (void)fhi_stage_holds(m->asker, stage);
@@ -356,7 +359,9 @@ static void fill(fhi_stage_maker *m) {
   places(m, false);
   fhi_stages_build(m);
   fhi_stages_use(m);
-  fhi_stages_judge(m);
+  if (!m->raise->exact) {
+    fhi_stages_judge(m);
+  }
 }
 
 // A list of a maker that has its raise and asker. @return NULL when there is no memory
@@ -369,8 +374,9 @@ static fh_stages *make(fhi_stage_maker *m) {
     return NULL;
   }
   m->stages->stages = fhi_alloc(FH_MAX_STAGES, sizeof *m->stages->stages);
-  bool ok = m->stages->stages != NULL &&
-            fh_check_create(m->raise->scene, m->raise->gear, m->raise->rig, &quick, &check) == FH_OK;
+  bool words = !m->raise->exact;
+  bool ok = m->stages->stages != NULL && (!words ||
+            fh_check_create(m->raise->scene, m->raise->gear, m->raise->rig, &quick, &check) == FH_OK);
   if (ok) {
     m->check = check;
     fhi_backup_find(m->raise, &m->opts, &m->backup);

@@ -61,6 +61,9 @@ void fhi_plan_view_solve(const fhi_model *model, const fhi_motion *motion, const
 /// Brake knots in a path of the rig. @return their number; 0 in a further path of a rope
 int fhi_path_knots(const fh_scene *scene, const fh_rig *rig, int path);
 
+/// Rope that each path of a rig needs at the start: strands, slack, knots and the end in the hand. @param needed [m] by path
+void fhi_rope_needed(const fh_scene *scene, const fh_rig *rig, const fhi_model *model, double *needed);
+
 /// Stroke, resets, time and rope (model.md section 7, simple count).
 void fhi_stroke_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_model *model,
                      const fhi_motion *motion, fh_check *check);

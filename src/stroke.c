@@ -101,22 +101,29 @@ int fhi_path_knots(const fh_scene *scene, const fh_rig *rig, int path) {
   return rope >= 0 ? scene->ropes[rope].knots : 0;
 }
 
-static void fill_rope(const fh_scene *scene, const fh_rig *rig, const fhi_model *m, fh_check *check) {
-  for (int s = 0; s < m->strand_count; s++) {
-    const fhi_strand *st = &m->strands[s];
-    check->rope_needed[st->path] += st->length;
-    check->rope_live[st->path] += st->slack_line ? 0.0 : st->length;
-  }
+void fhi_rope_needed(const fh_scene *scene, const fh_rig *rig, const fhi_model *m, double *needed) {
   for (int p = 0; p < rig->path_count; p++) {
     const fh_path *path = &rig->paths[p];
     double extra = fhi_path_knots(scene, rig, p) * ROPE_PER_KNOT;
+    needed[p] = 0.0;
+    for (int s = 0; s < m->strand_count; s++) {
+      needed[p] += m->strands[s].path == p ? m->strands[s].length : 0.0;
+    }
     for (int i = 0; i < path->count; i++) {
       const fh_station *st = &rig->stations[path->first + i];
       extra += st->kind == FH_TIE ? ROPE_PER_KNOT : st->kind == FH_HAND ? ROPE_IN_HAND : 0.0;
       extra += st->kind == FH_TIE && fh_number_is_set(st->slack) ? st->slack.likely : 0.0;
     }
-    check->rope_needed[p] += extra;
+    needed[p] += extra;
   }
+}
+
+static void fill_rope(const fh_scene *scene, const fh_rig *rig, const fhi_model *m, fh_check *check) {
+  for (int s = 0; s < m->strand_count; s++) {
+    const fhi_strand *st = &m->strands[s];
+    check->rope_live[st->path] += st->slack_line ? 0.0 : st->length;
+  }
+  fhi_rope_needed(scene, rig, m, check->rope_needed);
 }
 
 // A sheave or carabiner a contact, a hitch or clamp a grip; edges and knots are no pieces.

@@ -32,11 +32,48 @@ says() {
 for n in 1 2 5; do
   run 0 "$program" check examples/two-person.yaml --why --json --samples 100000 --threads $n -o "$work/check.$n"
   run 0 "$program" study examples/studies/sampled.yaml --threads $n -o "$work/study.$n"
+  run 0 "$program" haul examples/two-person.yaml --why --json --samples 1024 --threads $n -o "$work/haul.$n"
+  run 0 "$program" lose examples/two-person.yaml --chance --json --samples 256 --threads $n -o "$work/lose.$n"
 done
+cmp "$work/haul.1" "$work/haul.2" && cmp "$work/haul.1" "$work/haul.5" || bad "haul --why depends on threads"
+cmp "$work/lose.1" "$work/lose.2" && cmp "$work/lose.1" "$work/lose.5" || bad "lose --chance depends on threads"
 cmp "$work/check.1" "$work/check.2" && cmp "$work/check.1" "$work/check.5" || bad "check --why depends on threads"
 cmp "$work/study.1" "$work/study.2" && cmp "$work/study.1" "$work/study.5" || bad "study depends on threads"
 [ "$(wc -l <"$work/study.1")" = 201 ] || bad "200 scenes and a header expected"
 ls "$work"/*.part >/dev/null 2>&1 && bad "a journal was left behind"
+
+# --- what haul and lose do not offer with chances is refused before anything is worked out
+run 2 "$program" haul examples/two-person.yaml --chance --csv
+says '--csv holds the trace of the likely raise; accepted with --chance or --why: --json, or neither'
+run 2 "$program" lose examples/two-person.yaml --chance --csv
+says '--csv holds the losses without their chances'
+run 2 "$program" lose examples/two-person.yaml --why
+says "unknown option '--why'; accepted: .*--chance"
+run 2 "$program" haul examples/two-person.yaml --chance --samples 10
+run 2 "$program" lose examples/two-person.yaml --chance --samples 2000000
+
+# --- a scene without ranges says so; then only defaults and the catalogue are open
+cat >"$work/exact.yaml" <<END
+firnhaul: 1
+load: {mass_kg: 50}
+slot: {depth_m: 10}
+lip: {turn_deg: 90, friction: 0.1}
+ground: {station_m: 6, anchor_m: 9}
+crew: [{name: a, pull_N: 800}]
+reset_s: 30
+walk_mps: 0.1
+ropes: [{name: main, length_m: 40, modulus_kN: 50}]
+rig: {ropes: [{name: main, path: [{tie: load}, {edge: lip}, {hand: crew}]}]}
+END
+run 1 "$program" haul "$work/exact.yaml" --chance  # without a capture the rig is refused
+grep -q 'no number that this scene gives is a range' "$work/out" || bad "an exact scene does not say that it gives no range: $(cat "$work/out")"
+grep -q 'must not be built so' "$work/out" || bad "chances hide that the rig is refused"
+grep -q 'the raise goes well in 100 %' "$work/out" || bad "an exact raise that works is not sure"
+sed 's/pull_N: 800/pull_N: 300/' "$work/exact.yaml" >"$work/weak.yaml"
+run 1 "$program" haul "$work/weak.yaml" --chance
+grep -q 'the raise goes well in 0 %' "$work/out" || bad "an exact raise that is too heavy is not impossible"
+run 1 "$program" lose "$work/exact.yaml" --chance
+grep -q 'no number that this scene gives is a range' "$work/out" || bad "an exact scene does not say that it gives no range: $(cat "$work/out")"
 
 # --- a killed study goes on where it was, with the same result
 cat >"$work/grid.yaml" <<END
