@@ -32,6 +32,9 @@ extern const char *bench_program;
   X(bench_check)           \
   X(bench_team)            \
   X(bench_team_knots)      \
+  X(bench_team_rate)       \
+  X(bench_team_two)        \
+  X(bench_team_choose)     \
   X(bench_haul)            \
   X(bench_lose)            \
   X(bench_sheet)           \

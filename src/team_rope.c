@@ -21,6 +21,15 @@ void fhi_lip_set_ratio(fhi_falls *f, int l) {
 
 // ---------------------------------------------------------------------------------------------------- knots
 
+// In line, for libm's are calls. What is no number is not larger, nor smaller.
+static inline double larger(double a, double b) {
+  return a > b ? a : b;
+}
+
+static inline double smaller(double a, double b) {
+  return a < b ? a : b;
+}
+
 // One knot at the lip, in a lane.
 typedef struct knot {
   double a, b;      // [m] drawn length in the hole and on the surface
@@ -51,7 +60,7 @@ static rope_state running(const knot *n, double c) {
 // Rope that the knot holds where it is: each part stretches for itself.
 static rope_state held(const knot *n, double over) {
   double rest = n->length - over;
-  return (rope_state){over, fmax(0.0, n->a - over) / fmax(over, SHORT), fmax(0.0, n->b - rest) / fmax(rest, SHORT)};
+  return (rope_state){over, larger(0.0, n->a - over) / larger(over, SHORT), larger(0.0, n->b - rest) / larger(rest, SHORT)};
 }
 
 // Where the knot at the lip, or the next to come, holds along this piece; far beyond it when there is none. Knots that lie before
@@ -80,9 +89,9 @@ static void note_jump(fhi_lip *lip, int i, double share, const rope_state *from,
 
 // The tension just before a knot that held begins to plough or gives way: no step may see it, for the rope is drawn out fast until then.
 static void note_bound(fhi_falls *f, int l, int j, const knot *n, const rope_state *stays) {
-  double rate = fmax(0.0, -f->now[j][l]) / fmax(stays->over, SHORT);
+  double rate = larger(0.0, -f->now[j][l]) / larger(stays->over, SHORT);
   double strain = n->ratio * stays->strain_back + n->holds + f->damp[l] * f->dt[l] * rate;
-  f->peak[j][l] = fmax(f->peak[j][l], f->modulus[l] * strain);
+  f->peak[j][l] = larger(f->peak[j][l], f->modulus[l] * strain);
 }
 
 static void stop_at_knots(fhi_falls *f, int l, int j, fhi_lip *lip, int i) {
@@ -93,8 +102,8 @@ static void stop_at_knots(fhi_falls *f, int l, int j, fhi_lip *lip, int i) {
   double gave = 0.0;
   double hold;
   while (s.over > (hold = next_hold(f, l, j))) {  // once more for each knot that is through, 50 at most
-    double stop = fmax(begin, hold);
-    f->knots_held[l] = fmax(f->knots_held[l], f->knots_past[l] + 1.0);
+    double stop = larger(begin, hold);
+    f->knots_held[l] = larger(f->knots_held[l], f->knots_past[l] + 1.0);
     rope_state stays = held(&n, stop);
     double excess = stays.strain - n.ratio * stays.strain_back - n.holds;
     if (!(excess > 0.0)) {
@@ -106,7 +115,7 @@ static void stop_at_knots(fhi_falls *f, int l, int j, fhi_lip *lip, int i) {
       note_bound(f, l, j, &n, &stays);
     }
     rope_state ploughs = running(&n, n.holds);
-    double way = fmax(0.0, ploughs.over - stop);
+    double way = larger(0.0, ploughs.over - stop);
     double left = f->knot_plough[l] - f->trench[l];
     if (way < left) {
       f->trench[l] += way;
@@ -121,8 +130,8 @@ static void stop_at_knots(fhi_falls *f, int l, int j, fhi_lip *lip, int i) {
     f->knots_past[l] += 1.0;
     f->trench[l] = 0.0;
     s = running(&n, 0.0);
-    s.over = fmax(s.over, begin);
-    share = fmin(fmax(share, 0.0), 1.0);
+    s.over = larger(s.over, begin);
+    share = smaller(larger(share, 0.0), 1.0);
     bound = ploughs;
     gave = share;
   }
