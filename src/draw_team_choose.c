@@ -111,7 +111,8 @@ fh_status fh_draw_designs(const fh_scene *scene, const fh_designs *ds, fh_units 
   legend_mark(&p, FHI_MARGIN, y, false, false, "no knots, no rig raises");
   legend_mark(&p, FHI_MARGIN + 140.0, y, true, false, "knots, no rig raises");
   y += 11.0;
-  fhi_svg_text(p.svg, FHI_MARGIN, y, FHI_START, fhi_font_small(), "Larger marks: more people. Ring: recommended. Left of 0 the rope is too short for a drop loop.");
+  y = fhi_svg_paragraph(p.svg, FHI_MARGIN, y, room, fhi_font_small(),
+                        "Larger marks: more people. Ring: recommended. Left of 0 the rope is too short for a drop loop.", 3);
   y = fhi_svg_paragraph(p.svg, FHI_MARGIN, y + 15.0, room, fhi_font_main(), ds->why, 12) + 12.0;
   y = fhi_svg_paragraph(p.svg, FHI_MARGIN, y, room, fhi_font_small(),
                         "Only the first one falls here. What a knot holds and how people brake on snow has hardly been measured: the shares compare ways to rope up, "

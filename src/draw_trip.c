@@ -76,6 +76,8 @@ static double say_order(sheet *s, double y) {
 static double say_knots(sheet *s, double y) {
   char text[FHI_SVG_TEXT];
   char a[FHI_WORD];
+  char b[FHI_WORD];
+  char c[FHI_WORD];
   const fh_fall_in *in = &s->team->in;
   y = head(s, y, "Brake knots");
   if (in->knots == 0) {
@@ -85,8 +87,14 @@ static double say_knots(sheet *s, double y) {
     (void)fhi_format(text, sizeof text, "knot %d: %s from the first one's tie-in", k + 1, measure(s, in->knot_first + k * in->knot_apart, a, sizeof a));
     y = say(s, y, fhi_font_main(), 0.0, text);
   }
-  return say(s, y, fhi_font_small(), 0.0,
-             "Measured along the rope with the knots tied; each takes about 1 m of rope. Knots in the loaded strand stop a haul on it: keep a free end.");
+  y = say(s, y, fhi_font_small(), 0.0,
+          "Measured along the rope with the knots tied; each takes about 1 m of rope. Knots in the loaded strand stop a haul on it: keep a free end.");
+  fh_number catches = s->scene->team.knot_catch;
+  fh_number ploughs = s->scene->team.knot_plough;
+  (void)fhi_format(text, sizeof text, "Above, a knot is taken to hold %s and to plough %s to %s through the lip while it does: nobody has measured it.",
+                   fhi_show_force(a, sizeof a, fh_number_band(catches), s->units), fhi_show_length(b, sizeof b, ploughs.lo, s->units),
+                   fhi_show_length(c, sizeof c, ploughs.hi, s->units));
+  return say(s, y, fhi_font_small(), 0.0, text);
 }
 
 static double say_rope(sheet *s, double y) {

@@ -251,6 +251,7 @@ static fh_status say_rig(const fh_scene *scene, const fh_gear *gear, const fh_pl
                      fhi_fixed(b, sizeof b, floor(plan->hand_force.lo / 10.0) * 10.0, 0), fhi_fixed(c, sizeof c, ceil(plan->hand_force.hi / 10.0) * 10.0, 0));
     for (int p = 0; p < rig->path_count; p++) {
       size_t used = strlen(to);
+      used -= used > 0 && to[used - 1] == '.' ? 1 : 0;  // a path's words end a sentence; the next path goes on
       fhi_words_short(rig, gear, p, words);
       (void)fhi_format(to + used, size - used, "; %s", words);
     }

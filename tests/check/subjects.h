@@ -11,6 +11,7 @@
 #include "firnhaul.h"
 #include "firnhaul_anchor.h"
 #include "firnhaul_rescue.h"
+#include "firnhaul_team.h"
 
 enum { MAX_GIVEN = 16, MAX_RESULTS = 8, WORD = 64 };
 
@@ -296,6 +297,44 @@ static void ask_hold(claim *c, answer *a) {
   result(a, "holds", h.holds.likely);
 }
 
+// A rope team of equal holders, a fall at a step of 0.1 ms. Without `holder` those behind weigh as much as the one who falls.
+static fh_fall_in team_of(claim *c, answer *a) {
+  fh_fall_in in = {.people = (int)number_or(c, "people", 2.0), .modulus = number_or(c, "modulus", 20000.0), .damping = number_or(c, "damping", 0.0),
+                   .slack = number_or(c, "slack", 0.0), .reaction = number_or(c, "reaction", 1.0), .start = number_or(c, "walk", 0.0),
+                   .slope = number_or(c, "slope", 0.0), .lip_friction = log(number_or(c, "lip", 1.0)), .lip_turn = 1.0,
+                   .knots = (int)number_or(c, "knots", 0.0), .knot_first = number_or(c, "knot_first", 1.0), .knot_apart = number_or(c, "knot_apart", 1.0),
+                   .knot_catch = number_or(c, "knot_catch", 0.0), .knot_plough = number_or(c, "knot_plough", 0.0)};
+  in.mass[0] = number(c, a, "mass");
+  in.brake = number(c, a, "brake");
+  in.stand = number_or(c, "stand", in.brake);
+  double holder = number_or(c, "holder", in.mass[0]), apart = number_or(c, "apart", 10.0);
+  for (int i = 1; i < in.people && i < FH_MAX_PEOPLE; i++) {
+    in.mass[i] = holder;
+    in.at[i] = i * apart;
+  }
+  return in;
+}
+
+static void ask_team(claim *c, answer *a) {
+  fh_fall_in in = team_of(c, a);
+  fh_fall f;
+  memset(&f, 0, sizeof f);
+  a->status = fh_fall_run(&in, 1e-4, &f, NULL);
+  result(a, "arrested", f.arrested ? 1.0 : 0.0);
+  result(a, "pulled_in", f.pulled_in);
+  result(a, "fall", f.fall);
+  result(a, "peak", f.peak[0]);
+  result(a, "pull", f.pull[0]);
+  result(a, "slide", f.slide[1]);
+  result(a, "slide_last", f.slide[in.people > 0 && in.people <= FH_MAX_PEOPLE ? in.people - 1 : 0]);
+  result(a, "time", f.time);
+}
+
+static void ask_team_slide(claim *c, answer *a) {
+  fh_fall_in in = team_of(c, a);
+  result_or_nan(a, "gain", fh_fall_slide(&in, (int)number_or(c, "in_hole", 1.0)));
+}
+
 typedef struct subject {
   const char *name;
   void (*ask)(claim *, answer *);
@@ -306,7 +345,8 @@ static const subject SUBJECTS[] = {
     {"resultant", ask_resultant}, {"leg", ask_leg},         {"triangle", ask_triangle}, {"impact", ask_impact},
     {"rated", ask_rated},     {"stretch", ask_stretch},     {"catch", ask_catch},     {"gear", ask_gear},
     {"item", ask_item},       {"crew", ask_crew},             {"hold", ask_hold},
-    {"fall", ask_fall},       {"budget", ask_budget},
+    {"fall", ask_fall},       {"budget", ask_budget},           {"team", ask_team},
+    {"team-slide", ask_team_slide},
 };
 
 static const subject *subject_find(const char *name) {
