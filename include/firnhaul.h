@@ -239,11 +239,14 @@ typedef struct fh_rig {
   int body_count, path_count, station_count, grip_count;
 } fh_rig;
 
+typedef enum fh_gloves { FH_GLOVES_UNKNOWN, FH_GLOVES_BARE, FH_GLOVES_THIN, FH_GLOVES_THICK } fh_gloves;
+
 typedef struct fh_hauler {
   char name[FH_NAME];
   fh_number mass;      ///< [kg]
   fh_number footing;   ///< [1] friction of the feet
   int posture;         ///< index into the gear, a posture
+  fh_gloves gloves;    ///< what the hands wear: takes from the grip on the rope
   fh_number pull;      ///< [N] measured pull; overrides the model when set
   int line, column;
 } fh_hauler;

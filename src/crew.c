@@ -52,14 +52,19 @@ static fh_band uphill(const fh_scene *scene, fh_toward toward) {
 
 // Hands: measured on a thick upright cylinder. A thin rope gives the hand less to hold; no measured value was found, so
 // the low end falls with the diameter, the high end does not, and the likely value lies between.
-static fh_band grip_limit(const fh_gear *gear, double hands, double diameter) {
+// Gloves take a part of the grip's strength; that the pull along the rope falls alike is practice: nobody measured it on a rope.
+fh_band fhi_hands_hold(const fh_gear *gear, double hands, fh_gloves gloves, double diameter) {
   if (!(hands > 0.0)) {
     return NO_LIMIT;
   }
   fh_band one = figure(gear, -1, "crew", "grip_N");
   fh_band wide = figure(gear, -1, "crew", "grip_diameter_m");
+  fh_band left = {1.0, 1.0, 1.0};
+  if (gloves == FH_GLOVES_THIN || gloves == FH_GLOVES_THICK) {
+    left = figure(gear, -1, "crew", gloves == FH_GLOVES_THIN ? "grip_thin" : "grip_thick");
+  }
   double thin = fmin(1.0, diameter / wide.likely);
-  return (fh_band){hands * one.lo * thin, hands * one.likely * 0.5 * (1.0 + thin), hands * one.hi};
+  return (fh_band){hands * one.lo * thin * left.lo, hands * one.likely * 0.5 * (1.0 + thin) * left.likely, hands * one.hi * left.hi};
 }
 
 static fh_pull measured(const fh_hauler *h, const fh_band *strength, const fh_band *sustained) {
@@ -86,7 +91,7 @@ fh_pull fhi_hauler_pull(const fh_scene *scene, const fh_gear *gear, int index, f
     feet_hold = footing_limit(&mass, &mu, &used, uphill(scene, toward));
     feet_hold = (fh_band){feet_hold.lo / share, feet_hold.likely / share, feet_hold.hi / share};
   }
-  fh_band hands = grip_limit(gear, figure(gear, h->posture, "walking", "hands").likely, diameter);
+  fh_band hands = fhi_hands_hold(gear, figure(gear, h->posture, "walking", "hands").likely, h->gloves, diameter);
 
   fh_pull p = {.force = band_min(band_min(feet_hold, strength), hands)};
   p.sustained = band_min(p.force, sustained);

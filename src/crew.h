@@ -8,6 +8,9 @@
 /// One of the crew [N]. @param toward FH_TOWARD_LIP, or anything else: back, away from the lip  @param diameter [m] of the rope in the hands
 fh_pull fhi_hauler_pull(const fh_scene *scene, const fh_gear *gear, int index, fh_toward toward, double diameter);
 
+/// What hands hold on a rope [N], 1e30 without hands on it. @param hands [1]  @param diameter [m] of the rope
+fh_band fhi_hands_hold(const fh_gear *gear, double hands, fh_gloves gloves, double diameter);
+
 /// All together [N]. NaN and "" when the scene has no crew.
 fh_pull fhi_crew_pull(const fh_scene *scene, const fh_gear *gear, fh_toward toward, double diameter);
 

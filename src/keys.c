@@ -67,6 +67,7 @@ X("crew[].name", NAME, "", 1, FH_NAME - 1, "hauler", "", false, STR(fh_hauler, n
 X("crew[].mass_kg", NUMBER, "kg", 20, 250, "[60, 95]", "", false, V(fh_hauler, mass), 0, "Mass with kit. Default: common practice, no source.") \
 X("crew[].footing", NUMBER, "1", 0.02, 3, "[0.2, 0.6]", "", false, V(fh_hauler, footing), 0, "Friction of the feet on the ground. Default: slippery to medium footing of a pull table (MIL-STD-1472, from memory).") \
 X("crew[].posture", ITEM, "", 0, 0, "walking", "", false, V(fh_hauler, posture), C(POSTURE), "How the person pulls.") \
+X("crew[].gloves", CHOICE, "", 0, 0, "unknown", "unknown|bare|thin|thick", false, V(fh_hauler, gloves), 0, "What the hands wear, where they hold the rope. Thin ones take 0 to 23 % of the grip, thick ones 24 to 50 %; unknown counts as bare.") \
 X("crew[].pull_N", NUMBER, "N", 10, 5000, "(from mass, footing and posture)", "", false, V(fh_hauler, pull), 0, "Measured pull; overrides the estimate.") \
 X("ropes[]", LIST, "", 0, FH_MAX_ROPES, "(each rope that the rig names: an ordinary half rope of unstated length)", "", false, ENTRIES(fh_scene, ropes, rope_count, fh_rope), 0, "Ropes and cords at hand on the surface.") \
 X("ropes[].name", NAME, "", 1, FH_NAME - 1, "", "", true, STR(fh_rope, name), 0, "The name by which a rig calls it.") \

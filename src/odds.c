@@ -137,11 +137,10 @@ static void add_puller(maker *m, const fh_hauler *h, double diameter) {
   double hands = figure(m, h->posture, "walking", "hands").likely;
   p->hands = hands > 0.0;
   if (p->hands) {
-    // As in crew.c: a thin rope gives less to hold at the low end.
-    fh_number one = figure(m, -1, "crew", "grip_N");
-    double thin = fmin(1.0, diameter / figure(m, -1, "crew", "grip_diameter_m").likely);
-    fh_number grip = {FH_SPREAD_TRIANGLE, hands * one.lo * thin, hands * one.likely * 0.5 * (1.0 + thin), hands * one.hi, 0.0, 0, 0};
-    p->grip = source(m, grip, NULL, "clip the rope to the harness, or wrap it", "grip of the hands on the rope");
+    fh_band hold = fhi_hands_hold(m->gear, hands, h->gloves, diameter);
+    fh_number grip = {FH_SPREAD_TRIANGLE, hold.lo, hold.likely, hold.hi, 0.0, 0, 0};
+    bool gloved = h->gloves == FH_GLOVES_THIN || h->gloves == FH_GLOVES_THICK;
+    p->grip = source(m, grip, NULL, "clip the rope to the harness, or wrap it", gloved ? "grip of gloved hands on the rope" : "grip of the hands on the rope");
   }
 }
 

@@ -42,7 +42,7 @@ const EDGE = {
   first: ['lip.surface', 'lip.cut_m', 'ground.station_m', 'ground.anchor'],
   more: ['lip.turn_deg', 'lip.friction', 'ground.anchor_m', 'ground.holds_kN', 'ground.slope_deg', 'ground.reach_m', 'ground.clearance_m', 'ground.room_m'],
 };
-const PERSON = { first: ['crew[].mass_kg', 'crew[].posture', 'crew[].footing'], more: ['crew[].name', 'crew[].pull_N'] };
+const PERSON = { first: ['crew[].mass_kg', 'crew[].posture', 'crew[].footing'], more: ['crew[].name', 'crew[].gloves', 'crew[].pull_N'] };
 const PULL = { first: [], more: ['walk_mps', 'reset_s'] };
 const ROPE = { first: ['ropes[].length_m', 'ropes[].knots'], more: ['ropes[].name', 'ropes[].kind', 'ropes[].diameter_mm', 'ropes[].modulus_kN', 'ropes[].wet'] };
 

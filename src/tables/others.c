@@ -20,6 +20,8 @@ static const fh_figure CREW[] = {
     {"loss_8", "1", FHI_EXACT(0.197), FH_BASIS_PUBLISHED, "cayero-2022", "eight pullers lose 19.7 %"},
     {"footing_used", "1", FHI_LIKELY(0.60, 1.0, 1.0), FH_BASIS_MEMORY, "mil-std-1472", "part of the feet's friction that steps use: 110 N of pull at friction 0.2 to 0.3 is 0.6 to 0.9 of it for 60 kg; likely value: all of it"},
     {"grip_N", "N", FHI_LIKELY(408.0, 435.0, 462.0), FH_BASIS_PUBLISHED, "young-2009", "one hand on an upright cylinder, 435 +- 27 N"},
+    {"grip_thin", "1", FHI_LIKELY(0.77, 0.9, 1.0), FH_BASIS_PUBLISHED, "gloves-2021", "what thin gloves leave of the grip: work gloves took up to 22.9 % on average; one of seven under 10 % [niosh-gloves]"},
+    {"grip_thick", "1", FHI_LIKELY(0.5, 0.69, 0.76), FH_BASIS_PUBLISHED, "willms-2009", "what thick gloves leave: 3.1 mm of rubber took 31 +- 6.8 %, four padded gloves over 29 % [niosh-gloves]; low end: a space suit's glove without pressure [appendino-2014]"},
     {"grip_diameter_m", "m", FHI_EXACT(0.025), FH_BASIS_MEMORY, "young-2009", "diameter of that cylinder"},
     {"power_W", "W", FHI_LIKELY(50.0, 75.0, 150.0), FH_BASIS_PUBLISHED, "labour-power", "50 to 150 W for an hour, 75 W over a working day"},
     {"power_minutes_W", "W", FHI_LIKELY(75.0, 120.0, 200.0), FH_BASIS_MEMORY, "labour-power", "useful power for some minutes; above the hour's value from memory, likely value between"},

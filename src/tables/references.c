@@ -5,6 +5,7 @@
 
 // clang-format off
 const fh_reference FHI_REFERENCES[] = {
+    {"appendino-2014", "Appendino et al., Effects of EVA spacesuit glove on grasping and pinching tasks, Acta Astronautica 96 (2014) 151-158", "abstract"},
     {"arborist-notes", "Notes on worn friction hitches, an arborists' forum", "in part; an anecdote"},
     {"attaway-1999", "Attaway, Mechanics of friction in rope rescue, International Technical Rescue Symposium 1999", "formula in part; figures from memory"},
     {"beer-johnston", "Beer & Johnston, Vector Mechanics for Engineers: Statics, problem 8.104 and a sample problem on belt friction", "the problem and its answers on public solution pages; the sample problem from memory"},
@@ -41,6 +42,7 @@ const fh_reference FHI_REFERENCES[] = {
     {"firn-slide-guides-2018", "Kein Seil ist auch keine Lösung, a mountain guides' association, 20 July 2018", "in part"},
     {"fortini-2005", "Fortini, Predicting failure modes of snow anchors, International Technical Rescue Symposium 2005", "in part"},
     {"forum-2007", "Mouflage mariner double, load-cell readings in a mountaineering forum, 2007", "in part; one small uncontrolled campaign"},
+    {"gloves-2021", "Assessments of Work Gloves in Terms of the Strengths of Hand Grip, One-Handed Carrying, and Leg Lifting, Appl. Sci. 11 (2021) 8294", "abstract"},
     {"goldstone", "Goldstone, The standard equation for impact force, public note", "in part"},
     {"guide-site-anchors", "Break tests and rules on snow anchors, a guide's teaching site", "in part; partly quoting ENSA tests"},
     {"guide-site-lifting", "Lifting at the lip, a guide's teaching site", "in part"},
@@ -60,6 +62,7 @@ const fh_reference FHI_REFERENCES[] = {
     {"mouflages-table", "Les mouflages en crevasse, teaching table, sections 1.1 and 1.2", "tables in full"},
     {"nachbauer-2016", "Nachbauer et al., friction of ski fabrics on snow, Lubricants 2016, 4:7", "abstract"},
     {"nfpa-1670", "NFPA 1670, Annex A, anchor angles", "table in full"},
+    {"niosh-gloves", "McDowell et al., effects of gloves on grip strength on cylindrical handles, NIOSHTIC-2 20037316", "abstract"},
     {"nz-sar-2008", "Search-and-rescue institute pull tests of snow stakes, New Zealand, in a guide's article of 2008", "quoted by the article"},
     {"picket-skier", "Picket test, a skier as the falling load, a climbing forum, repeated on another", "whole; no force was measured"},
     {"pipeline-handbook", "Pipeline Rules of Thumb Handbook, p. 6, block and tackle", "page in full"},
@@ -75,6 +78,7 @@ const fh_reference FHI_REFERENCES[] = {
     {"sulser-slides", "Sulser, Zur Möglichkeit des Sicherns in Schnee und Firn beim Bergsteigen, slides of a master's thesis; also DAV Panorama 2/2011, p. 65", "in part; the holding forces lie beyond what could be read"},
     {"tree-rescue-manual", "Tree Rescue Manual, Arboriculture Australia, p. 118", "the table in full"},
     {"wikipedia-knots", "Strength left by knots, an encyclopaedia (German)", "entry in part"},
+    {"willms-2009", "Willms, Wells, Carnahan, Glove attributes and force decrement in power grip, Human Factors", "abstract; year from memory"},
     {"wire-rope-manual", "Wire Rope Users Manual, 4th ed., p. 88", "page in full"},
     {"young-2009", "Young et al., Hand breakaway strength, Human Factors 2009", "abstract"},
 };

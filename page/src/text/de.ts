@@ -33,6 +33,7 @@ export const de: Messages = {
   missing: 'Was helfen würde', crewCan: 'Diese Gruppe kann {0} ziehen, minutenlang {1}.', stillSearching: 'Größere Züge werden noch gesucht …',
   pull: 'Zugkraft', time: 'Zeit', pieces: 'Teile', weakest: 'Schwächste Stelle', marginOf: 'hält das {0}-Fache', rope_: 'Seil', resetsN: '{0} × nachsetzen', no_: 'Zug {0}', enlarge: 'Vergrößern', shrink: 'Einpassen',
   advantage: 'Übersetzung', idealAdv: 'ohne Reibung', share: 'Anteil an der Kraft der Gruppe', throwOf: 'Hub je Zug', openRig: 'Zug {0} öffnen',
+  'crew[].gloves_unknown': 'nicht bekannt', 'crew[].gloves_bare': 'bloße Hände', 'crew[].gloves_thin': 'dünn', 'crew[].gloves_thick': 'dick',
   first: 'Was kommt zuerst?', prefer_pull: 'kleinste Kraft', prefer_time: 'kürzeste Zeit', prefer_pieces: 'wenigste Teile', prefer_safe: 'größte Reserve', prefer_chance: 'größte Aussicht',
   searchNote: '{0} Züge gebaut, {1} verschiedene, {2} behalten: die, die kein anderer in allem schlägt.', figurePlans: 'Zugkraft gegen Teile',
   // one rig

@@ -31,6 +31,7 @@ export const en = {
   missing: 'What would help', crewCan: 'This crew can pull {0}, for minutes {1}.', stillSearching: 'Still searching larger rigs …',
   pull: 'Pull', time: 'Time', pieces: 'Pieces', weakest: 'Weakest point', marginOf: '{0} times its force', rope_: 'Rope', resetsN: '{0} resets', no_: 'rig {0}', enlarge: 'Enlarge', shrink: 'Fit',
   advantage: 'Advantage', idealAdv: 'without friction', share: 'Share of the crew’s pull', throwOf: 'Rise a stroke', openRig: 'Open rig {0}',
+  'crew[].gloves_unknown': 'not known', 'crew[].gloves_bare': 'bare hands', 'crew[].gloves_thin': 'thin', 'crew[].gloves_thick': 'thick',
   first: 'What comes first?', prefer_pull: 'least pull', prefer_time: 'least time', prefer_pieces: 'fewest pieces', prefer_safe: 'widest margin', prefer_chance: 'best chance',
   searchNote: '{0} rigs built, {1} different, {2} kept: those that no other beats in everything.', figurePlans: 'Pull against pieces',
   // one rig

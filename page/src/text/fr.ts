@@ -33,6 +33,7 @@ export const fr: Messages = {
   missing: 'Ce qui aiderait', crewCan: 'Cette équipe peut tirer {0}, pendant des minutes {1}.', stillSearching: 'Recherche de mouflages plus grands …',
   pull: 'Traction', time: 'Durée', pieces: 'Pièces', weakest: 'Point faible', marginOf: 'tient {0} fois sa charge', rope_: 'Corde', resetsN: '{0} repositionnements', no_: 'mouflage {0}', enlarge: 'Agrandir', shrink: 'Ajuster',
   advantage: 'Démultiplication', idealAdv: 'sans frottement', share: 'Part de la force de l’équipe', throwOf: 'Montée par course', openRig: 'Ouvrir le mouflage {0}',
+  'crew[].gloves_unknown': 'inconnu', 'crew[].gloves_bare': 'mains nues', 'crew[].gloves_thin': 'fins', 'crew[].gloves_thick': 'épais',
   first: 'Qu’est-ce qui prime ?', prefer_pull: 'moins de traction', prefer_time: 'moins de temps', prefer_pieces: 'moins de pièces', prefer_safe: 'plus de marge', prefer_chance: 'plus de chances',
   searchNote: '{0} mouflages construits, {1} différents, {2} gardés : ceux qu’aucun autre ne bat en tout.', figurePlans: 'Traction selon les pièces',
   // one rig

@@ -33,6 +33,7 @@ export const it: Messages = {
   missing: 'Che cosa aiuterebbe', crewCan: 'Questa squadra può tirare {0}, per minuti {1}.', stillSearching: 'Ancora in cerca di paranchi più grandi …',
   pull: 'Tiro', time: 'Tempo', pieces: 'Pezzi', weakest: 'Punto debole', marginOf: 'tiene {0} volte il suo carico', rope_: 'Corda', resetsN: '{0} riposizionamenti', no_: 'paranco {0}', enlarge: 'Ingrandisci', shrink: 'Adatta',
   advantage: 'Vantaggio', idealAdv: 'senza attrito', share: 'Parte della forza della squadra', throwOf: 'Salita per corsa', openRig: 'Apri il paranco {0}',
+  'crew[].gloves_unknown': 'ignoto', 'crew[].gloves_bare': 'mani nude', 'crew[].gloves_thin': 'sottili', 'crew[].gloves_thick': 'spessi',
   first: 'Che cosa viene prima?', prefer_pull: 'meno tiro', prefer_time: 'meno tempo', prefer_pieces: 'meno pezzi', prefer_safe: 'più margine', prefer_chance: 'più probabilità',
   searchNote: '{0} paranchi costruiti, {1} diversi, {2} tenuti: quelli che nessun altro batte in tutto.', figurePlans: 'Tiro rispetto ai pezzi',
   // one rig

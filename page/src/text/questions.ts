@@ -28,6 +28,7 @@ export const QUESTIONS: { readonly [path: string]: Words } = {
   'crew[].name': ['Name', 'Name', 'Nom', 'Nome'],
   'crew[].mass_kg': ['How heavy, with kit?', 'Wie schwer, mit Gerät?', 'Quel poids, avec matériel ?', 'Quanto pesa, con il materiale?'],
   'crew[].footing': ['How well do the feet hold?', 'Wie gut stehen die Füße?', 'Quelle adhérence des pieds ?', 'Quanto tengono i piedi?'],
+  'crew[].gloves': ['What gloves?', 'Welche Handschuhe?', 'Quels gants ?', 'Che guanti?'],
   'crew[].posture': ['How do they pull?', 'Wie wird gezogen?', 'Comment tire-t-on ?', 'Come si tira?'],
   'crew[].pull_N': ['Measured pull, if known', 'Gemessener Zug, falls bekannt', 'Traction mesurée, si connue', 'Tiro misurato, se noto'],
   'walk_mps': ['Walking speed while pulling', 'Gehtempo beim Ziehen', 'Vitesse de marche en tirant', 'Velocità camminando mentre si tira'],
