@@ -29,6 +29,7 @@ extern const char *bench_program;
   X(bench_flops)           \
   X(bench_samples)         \
   X(bench_samples_two)     \
+  X(bench_study)           \
   X(bench_check)           \
   X(bench_team)            \
   X(bench_team_knots)      \

@@ -9,7 +9,19 @@ fh_core(firnhaul_test STATIC ${FH_CORE_SOURCES})
 target_compile_definitions(firnhaul_test PUBLIC FHI_FAULT)
 target_link_libraries(firnhaul_test PUBLIC m)
 
+# The same program with MPI, where there is one (the reference libraries bring it): its own cli/mpi.c goes before the library's.
+if(FH_REFS AND NOT FH_MPI AND NOT FH_COVERAGE)
+  find_package(MPI QUIET COMPONENTS C)
+  if(MPI_C_FOUND)
+    add_executable(firnhaul_mpi ${PROJECT_SOURCE_DIR}/cli/main.c ${PROJECT_SOURCE_DIR}/cli/mpi.c)
+    target_compile_definitions(firnhaul_mpi PRIVATE FH_MPI=1)
+    target_link_libraries(firnhaul_mpi PRIVATE fh_flags firnhaul_cli firnhaul_static MPI::MPI_C)
+    set(FH_TEST_MPI "FIRNHAUL_MPI=$<TARGET_FILE:firnhaul_mpi>" "FIRNHAUL_MPIRUN=${MPIEXEC_EXECUTABLE}")
+  endif()
+endif()
+
 set(FH_TEST_ENV
+  ${FH_TEST_MPI}
   "FIRNHAUL=$<TARGET_FILE:firnhaul>"
   "FH_SOURCE=${PROJECT_SOURCE_DIR}"
   "FH_BUILD=${CMAKE_CURRENT_BINARY_DIR}"

@@ -426,7 +426,6 @@ fh_status fhi_chance_again(fhi_chance_room *room, const fh_scene *scene, const f
   clear_part(&room->part);
   w->outcome = room->check.outcome;
   w->rig = *rig;
-  w->odds.shared = false;
   if (w->outcome == FH_OUTCOME_SOLVED) {
     status = fhi_odds_build(scene, gear, &w->rig, &room->check, &w->odds);
     status = status == FH_OK && !make_rest(w, &room->part) ? FH_ERR_MEMORY : status;
@@ -434,6 +433,8 @@ fh_status fhi_chance_again(fhi_chance_room *room, const fh_scene *scene, const f
       fh_chance_part_run(w, &room->part, 0, fh_chance_work_blocks(w));
       fhi_rest_destroy(room->part.scratch.rest);
     }
+  } else {
+    memset(&w->odds, 0, sizeof w->odds);
   }
   *chance = &room->chance;
   *check = &room->check;

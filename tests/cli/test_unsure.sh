@@ -131,15 +131,6 @@ sed 's/from: 60/from: 6/' "$work/grid.yaml" >"$work/wrong.yaml"
 run 2 "$program" study "$work/wrong.yaml" -o "$work/wrong.csv"
 says 'wrong.yaml:6:5: load.mass_kg: out of range'
 
-# --- several processes, when there is a program with MPI beside this one (FIRNHAUL_MPI)
-if [ -n "${FIRNHAUL_MPI:-}" ]; then
-  for n in 1 2 4; do
-    OMPI_ALLOW_RUN_AS_ROOT=1 OMPI_ALLOW_RUN_AS_ROOT_CONFIRM=1 mpirun --oversubscribe -n $n "$FIRNHAUL_MPI" study examples/studies/sampled.yaml --threads 1 \
-      -o "$work/mpi.$n" 2>/dev/null || bad "mpirun -n $n failed"
-    cmp "$work/mpi.$n" "$work/study.1" || bad "mpirun -n $n gave other bytes"
-  done
-fi
-
 # --- the picture of the docs is what the study draws
 run 0 "$program" study examples/studies/lip-and-load.yaml -o "$work/l.csv" --svg "$work/l.svg" --sqlite "$work/l.db"
 cmp "$work/l.svg" docs/figures/lip-and-load.svg || bad "docs/figures/lip-and-load.svg is not what the study draws"
