@@ -28,6 +28,8 @@ set_source_files_properties(${FH_HOT_SOURCES} PROPERTIES COMPILE_OPTIONS "$<$<CO
 if(CMAKE_SYSTEM_PROCESSOR MATCHES "^(x86_64|AMD64)$")
   set_property(SOURCE ${PROJECT_SOURCE_DIR}/src/team_wide4.c APPEND PROPERTY COMPILE_OPTIONS -mavx2)
   set_property(SOURCE ${PROJECT_SOURCE_DIR}/src/team_wide8.c APPEND PROPERTY COMPILE_OPTIONS -mavx512f)
+elseif(CMAKE_SYSTEM_NAME STREQUAL WASI)  # in every browser that the page needs anyway (docs/page.md)
+  set_property(SOURCE ${PROJECT_SOURCE_DIR}/src/team_wide2.c APPEND PROPERTY COMPILE_OPTIONS -msimd128)
 endif()
 
 # Only fh_* leaves the shared library: a linker script says so, and the header stays free of export marks.

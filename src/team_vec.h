@@ -12,6 +12,8 @@
 #include <immintrin.h>
 #elif defined(__SSE2__)
 #include <emmintrin.h>
+#elif defined(__wasm_simd128__)
+#include <wasm_simd128.h>
 #endif
 
 typedef double fhi_vec __attribute__((vector_size(8 * FHI_WIDE)));
@@ -58,6 +60,14 @@ typedef int64_t fhi_mask __attribute__((vector_size(8 * FHI_WIDE)));
 #define FHI_MAX(a, b)     ((fhi_vec)_mm_max_pd((a), (b)))
 #define FHI_MIN(a, b)     ((fhi_vec)_mm_min_pd((a), (b)))
 #define FHI_LANES(m)      ((unsigned)_mm_movemask_pd((__m128d)(m)))
+#elif defined(__wasm_simd128__)
+// pmax(b, a) is b < a ? a : b.
+#define FHI_ROOT(x)       ((fhi_vec)wasm_f64x2_sqrt((v128_t)(x)))
+#define FHI_ABOVE(a, b)   ((fhi_mask)((a) > (b)))
+#define FHI_REACHES(a, b) ((fhi_mask)((a) >= (b)))
+#define FHI_MAX(a, b)     ((fhi_vec)wasm_f64x2_pmax((v128_t)(b), (v128_t)(a)))
+#define FHI_MIN(a, b)     ((fhi_vec)wasm_f64x2_pmin((v128_t)(b), (v128_t)(a)))
+#define FHI_LANES(m)      ((unsigned)wasm_i64x2_bitmask((v128_t)(m)))
 #else
 #define FHI_ROOT(x)       ((fhi_vec){sqrt((x)[0]), sqrt((x)[1])})
 #define FHI_ABOVE(a, b)   ((fhi_mask)((a) > (b)))
