@@ -169,7 +169,7 @@ static void stations(const lister *l) {
       open_number(l, &st->friction, "lip.friction", "know your lip: pad it, clear it, or measure a pull over it", "friction at the lip");
     } else if (st->kind == FH_TIE) {
       open_number(l, &st->slack, "rig.ropes[].path[].slack_m", "measure the slack", "slack before a tie");
-    } else if (st->kind == FH_HAND) {
+    } else if (st->kind == FH_HAND && l->asks == FHI_ASKS_HAUL) {
       fhi_unknown_stood(l->u, st->angle, "angle of the pull: the raise is run in line");
     }
   }

@@ -201,6 +201,44 @@ static void a_rig_that_rests_and_a_pull_at_an_angle_are_sampled_too(void **state
   scene_done(&t);
 }
 
+// An even angle of the pull: one in twenty pulls at less than a twentieth of the way, and so on. The pull grows with the angle.
+static void the_angle_of_the_pull_is_sampled(void **state) {
+  (void)state;
+  static const char AT[] =
+      "firnhaul: 1\nslot: {depth_m: 10}\nground: {station_m: 6, anchor_m: 9}\nload: {mass_kg: 80}\nlip: {friction: 0.2}\ncrew: [{name: a, pull_N: 600}]\n"
+      "rig: {ropes: [{name: main, path: [{tie: load}, {edge: lip}, {run: station, on: toothed-capture, efficiency: 0.9}, {run: t, on: pulley, efficiency: 0.9}, "
+      "{hand: crew, angle_deg: %s}]}], grips: [{body: t, hitch: prusik, rope: main, after: 1, at_m: 1.5}]}\n";
+  static const char *const AT_SHARES[] = {"4.5", "45", "85.5"};
+  char yaml[1000];
+  double want[3];
+  for (int i = 0; i < 3; i++) {
+    (void)snprintf(yaml, sizeof yaml, AT, AT_SHARES[i]);
+    scene_text t = scene_read(yaml);
+    fh_check *k = NULL;
+    assert_status(fh_check_create(t.scene, t.gear, &t.scene->rig, NULL, &k), FH_OK);
+    want[i] = k->hand_force.likely;
+    fh_check_destroy(k);
+    scene_done(&t);
+  }
+  assert_true(want[0] < 0.9 * want[2] && want[0] < want[1] && want[1] < want[2]);
+  (void)snprintf(yaml, sizeof yaml, AT, "[0, 90]");
+  scene_text t = scene_read(yaml);
+  fh_chance *c = chance_of(&t, 4096, 1, true);
+  print_message("pull %.1f %.1f %.1f sampled, %.1f %.1f %.1f by angle\n", c->pull.lo, c->pull.likely, c->pull.hi, want[0], want[1], want[2]);
+  assert_close(c->pull.lo, want[0], 0.02);  // the share of bending is open too, and moves it a little
+  assert_close(c->pull.likely, want[1], 0.02);
+  assert_close(c->pull.hi, want[2], 0.02);
+  double most = 0.0, angle = 0.0;
+  for (int i = 0; i < c->unknown_count; i++) {
+    most = fmax(most, c->unknown[i].pull_total);
+    angle = strcmp(c->unknown[i].name, "angle of the pull") == 0 ? c->unknown[i].pull_total : angle;
+  }
+  assert_exact(angle, most);
+  assert_true(angle > 0.8);
+  fh_chance_destroy(c);
+  scene_done(&t);
+}
+
 static void a_locked_rig_has_no_chance(void **state) {
   (void)state;
   static const char LOCKED[] =
@@ -297,6 +335,7 @@ int main(void) {
       cmocka_unit_test(any_split_of_the_work_counts_the_same),
       cmocka_unit_test(more_samples_differ_by_what_the_error_says),
       cmocka_unit_test(a_rig_that_rests_and_a_pull_at_an_angle_are_sampled_too),
+      cmocka_unit_test(the_angle_of_the_pull_is_sampled),
       cmocka_unit_test(a_locked_rig_has_no_chance),
       cmocka_unit_test(a_figure_and_refusing_outputs),
       cmocka_unit_test(wrong_arguments_and_no_memory),
