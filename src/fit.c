@@ -34,6 +34,7 @@ typedef struct job {
   fh_fit *fit;
   char *why;
   size_t size;
+  bool starved;    // there was no memory
 } job;
 
 // ---------------------------------------------------------------------------------------------------- what is fitted
@@ -85,6 +86,7 @@ static const char *compile(job *j, const fh_scene *scene, rig_model *r) {
     return j->why;
   }
   if (fhi_motion_solve(&scene->rig, &r->model, &r->motion) != FH_OK) {
+    j->starved = true;
     return "out of memory";
   }
   if (r->motion.outcome != FH_OUTCOME_SOLVED) {
@@ -285,7 +287,7 @@ static fh_status fit(job *j, fh_fit_solver solver, int *bad) {
   solution s = {.square = 0.0};
   size_t count = (size_t)j->count;
   if (!compile_all(j, bad)) {
-    return FH_ERR_INPUT;
+    return j->starved ? FH_ERR_MEMORY : FH_ERR_INPUT;
   }
   if (j->fit->count == 0) {
     (void)refuse(j->fit, FH_OUTCOME_INFEASIBLE, "nothing is open in these scenes: every efficiency and friction is given exactly");

@@ -46,6 +46,7 @@ typedef struct fhi_raise {
   char why[200];
   fhi_world world[FHI_CASES];
   bool exact;                        ///< nothing is open: the three worlds are one
+  fhi_rest *rest;                    ///< scratch of its own: states with rope at rest; NULL until the motion is sound
   const fhi_backup *backup;          ///< settled beforehand; NULL: found from the ranges
   bool held;                         ///< the captures hold the load without the help of friction
   bool friction_holds;               ///< with friction something holds it

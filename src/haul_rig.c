@@ -191,17 +191,11 @@ bool fhi_raise_tensions(const fhi_raise *r, const double *factor, double *tensio
     fhi_shape_in_line(m, &shape);
     return fhi_force_solve(m, &r->motion, 1, factor, &shape, 0, tension, &residual) == FH_OUTCOME_SOLVED;
   }
-  fhi_rest *rest = fhi_rest_create(m, &r->motion);
   fhi_form form;
   memset(&form, 0, sizeof form);
   form.of[m->hand_strand] = 1.0;
-  if (rest == NULL) {
-    return false;
-  }
-  fhi_rest_begin(rest, 1, factor);
-  bool ok = fhi_rest_largest(rest, &form, tension, &residual);
-  fhi_rest_destroy(rest);
-  return ok;
+  fhi_rest_begin(r->rest, 1, factor);
+  return fhi_rest_largest(r->rest, &form, tension, &residual);
 }
 
 // With the captures locked, without friction and with it.
@@ -358,15 +352,16 @@ static fh_status fill_worlds(fhi_raise *r) {
 }
 
 static fh_status prepare(fhi_raise *r) {
+  // Once, so that no later answer depends on whether there is memory.
+  fhi_rest *rest = r->rest = fhi_rest_create(&r->model, &r->motion);
+  if (rest == NULL) {
+    return FH_ERR_MEMORY;
+  }
   for (int i = 0; i < FHI_CASES && r->outcome == FH_OUTCOME_SOLVED; i++) {
     if (!skips(r, i) && !fill_up(r, &r->world[i])) {
       r->outcome = FH_OUTCOME_INFEASIBLE;
       (void)fhi_copy(r->why, sizeof r->why, "the forces have no answer: some strand would have to push");
     }
-  }
-  fhi_rest *rest = fhi_rest_create(&r->model, &r->motion);
-  if (rest == NULL) {
-    return FH_ERR_MEMORY;
   }
   share_world(r);
   find_holding(r, rest);
@@ -376,7 +371,6 @@ static fh_status prepare(fhi_raise *r) {
       find_down(r, rest, &r->world[i]);
     }
   }
-  fhi_rest_destroy(rest);
   share_world(r);
   solve_pieces(r);
   find_first_slack(r);
@@ -409,7 +403,7 @@ static fh_status create(const fh_scene *scene, const fh_gear *gear, const fh_rig
     status = FH_ERR_MEMORY;  // the motion gives up only for want of memory
   }
   if (status != FH_OK) {
-    fhi_free(r);
+    fhi_raise_destroy(r);
     return status;
   }
   *out = r;
@@ -425,6 +419,9 @@ fh_status fhi_raise_create_exact(const fh_scene *scene, const fh_gear *gear, con
 }
 
 void fhi_raise_destroy(fhi_raise *raise) {
+  if (raise != NULL) {
+    fhi_rest_destroy(raise->rest);
+  }
   fhi_free(raise);
 }
 
