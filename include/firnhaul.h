@@ -532,6 +532,7 @@ typedef struct fh_check {
   double rope_live[FH_MAX_PATHS];    ///< [m] by path, without a slack line
   int pieces;                ///< sheaves, carabiners, captures, hitches in use
   bool answer_no;            ///< a limit is broken for sure, or the rig does not work: exit status 1
+  bool ruled_out;            ///< no for another reason than forces: rope too short, nothing that holds, no room for a stroke
   bool rope_unsure;          ///< a rope is long enough for the likely depth, but not for the greatest one given
 } fh_check;
 

@@ -392,6 +392,10 @@ fh_status fhi_chance_room_create(int64_t samples, uint64_t seed, fhi_chance_room
   return FH_OK;
 }
 
+void fhi_chance_room_samples(fhi_chance_room *room, int64_t samples) {
+  room->work.opts.samples = whole_steps(samples);
+}
+
 void fhi_chance_room_destroy(fhi_chance_room *room) {
   fhi_free(room);
 }

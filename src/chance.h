@@ -9,6 +9,8 @@ typedef struct fhi_chance_room fhi_chance_room;
 
 /// @param samples,seed as in fh_chance_opts  @return FH_OK, FH_ERR_ARG, FH_ERR_MEMORY
 fh_status fhi_chance_room_create(int64_t samples, uint64_t seed, fhi_chance_room **out);
+/// Another number of samples from now on. @param samples as in fh_chance_opts
+void fhi_chance_room_samples(fhi_chance_room *room, int64_t samples);
 void fhi_chance_room_destroy(fhi_chance_room *room);
 
 /// What fh_chance_create gives without `why`, bit by bit, and the check that it rests on. Both stay the room's, until the next call.

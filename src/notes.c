@@ -178,15 +178,19 @@ static void say_motion(const fh_scene *scene, const fh_rig *rig, const fhi_model
 void fhi_notes_fill(const fh_scene *scene, const fh_rig *rig, const fhi_model *model,
                     const fhi_motion *motion, bool holds, fh_check *check) {
   if (check->outcome != FH_OUTCOME_SOLVED) {
-    check->answer_no = true;
+    check->answer_no = check->ruled_out = true;
     return;
   }
   say_limits(check);
   say_crew(scene, check);
+  bool forces = check->answer_no;
+  check->answer_no = false;
   say_rope(scene, rig, check);
   say_knots(scene, rig, model, motion, check);
   say_holding(rig, model, holds, check);
   say_motion(scene, rig, model, motion, check);
+  check->ruled_out = check->answer_no;
+  check->answer_no = check->ruled_out || forces;
   if (!check->interval_exact) {
     fhi_note(check, FH_NOTE_INFO, "the ranges come from a fixed sample of combinations: single strands may reach a little further");
   }
