@@ -8,7 +8,12 @@
 #include "firnhaul_rescue.h"
 #include "json.h"
 
+// Natively only for measuring (tests/native.c).
+#ifdef __wasm__
 #define EXPORT(name) __attribute__((export_name(#name)))
+#else
+#define EXPORT(name)
+#endif
 
 /// What can be asked; the page's script has the same list (src/core.ts).
 enum {

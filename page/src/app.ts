@@ -18,7 +18,6 @@ export class App {
   tree: TreeMap = START;
   diag: Diag | null = null;   // why the scene, as it stands, is refused
   plans: Plans | null = null;
-  plansFigure: string | null = null;
   partial = false;
   searching = false;
   open = 0;                   // rig of the list that is open
@@ -89,7 +88,6 @@ export class App {
     this.open = 0;
     this.chosen = false;
     this.plans = null;
-    this.plansFigure = null;
     this.planAnew();
     this.tell('load');
   }
@@ -116,7 +114,6 @@ export class App {
     if (found.text !== null) {
       const before = this.openPlan();
       this.plans = JSON.parse(found.text) as Plans;
-      this.plansFigure = found.figure;
       const same = before === null ? -1 : this.list().findIndex((plan) => JSON.stringify(plan.rig) === JSON.stringify(before.rig));
       this.open = same >= 0 ? same : Math.min(this.open, Math.max(this.list().length - 1, 0));
       if (same < 0 && before !== null) {
@@ -124,6 +121,11 @@ export class App {
       }
     }
     this.tell('plans');
+  }
+
+  /// The figure of all rigs, once it is there.
+  drawPlans(done: (figure: string | null) => void): void {
+    this.search.draw(isImperial(), done);
   }
 
   list(): Plan[] {

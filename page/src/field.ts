@@ -2,7 +2,7 @@
 // One number of a scene: slide it, step it, or give exact figures; exact or from-to; back to the default.
 import type { Key } from './answers';
 import type { Tree } from './core';
-import { button, freshId, h, replace } from './dom';
+import { button, freshId, h, setText } from './dom';
 import { help, question, t } from './msg';
 import { fallback, fromQuantity, quantity, type Quantity } from './scene';
 import { plain, shown } from './units';
@@ -81,7 +81,7 @@ export class NumberField {
   update(): void {
     const { q, own } = this.now();
     const text = q === null ? t('unknownYet') : own ? this.words(q) : t('defaultIs', this.words(q));
-    replace(this.said, text);
+    setText(this.said, text);
     this.said.setAttribute('aria-label', `${text}. ${question(this.key.path)}: ${t('fine')}`);
     this.slider.value = String(q?.likely ?? this.slide.start);
     this.slider.setAttribute('aria-valuetext', text);

@@ -4,7 +4,7 @@
 import { ItemClass, type Key } from './answers';
 import type { App } from './app';
 import type { Tree } from './core';
-import { add, button, freshId, h, replace } from './dom';
+import { add, button, freshId, h, replace, setText } from './dom';
 import { NumberField, type Slide } from './field';
 import { choiceName, help, itemName, question, t } from './msg';
 import { countOf, fallback, isMap, keyOf, placeOf, valueAt, withCount, withValue, type Place } from './scene';
@@ -117,7 +117,7 @@ export class Form {
   }
 
   private remember(key: Key, place: Place, update: () => void, note: HTMLElement): void {
-    this.fields.set(keyOf(place), { place, path: key.path, update, trouble: (text) => { note.textContent = text; note.hidden = text === ''; } });
+    this.fields.set(keyOf(place), { place, path: key.path, update, trouble: (text) => { setText(note, text); note.hidden = text === ''; } });
   }
 
   private numberField(key: Key, place: Place): HTMLElement {
@@ -256,10 +256,10 @@ export class Form {
       button('−', change(-1), { 'aria-label': `${t('less')}: ${name}` }), number, button('+', change(1), { 'aria-label': `${t('moreOf')}: ${name}` }));
     const note = this.note();
     const update = (): void => {
-      number.textContent = String(countOf(this.app.tree, item));
+      setText(number, String(countOf(this.app.tree, item)));
     };
     update();
-    this.fields.set(`kit:${item}`, { place: ['kit'], path: key.path, update, trouble: (text) => { note.textContent = text; } });
+    this.fields.set(`kit:${item}`, { place: ['kit'], path: key.path, update, trouble: (text) => setText(note, text) });
     return group;
   }
 }

@@ -11,6 +11,7 @@ import { fact } from './rigs';
 import { force, length, minutes } from './units';
 
 const STEPS = 200;      // of the slider: some centimetres each
+const TELL_MS = 100;   // of a pull that is played: figures that change faster cannot be read
 const PLAY_MS = 2600;  // of a pull: fast enough to watch, slow enough to see which block moves
 
 interface Row {
@@ -99,6 +100,7 @@ export class Haul {
     replace(this.element, h('h3', {}, label), h('p', { class: 'help' }, t('dragHint')), this.slider, this.state,
       h('div', { class: 'row wrap' }, this.playButton, this.resetButton, button(t('again'), () => this.restart())), this.say);
     if (this.pulls.length > 0) {
+      this.slide();
       this.tell();
     }
   }
@@ -125,7 +127,7 @@ export class Haul {
     return stateAt(rows, (rows[0] as Row).hand_travel_m + this.travel);
   }
 
-  private moveTo(travel: number): void {
+  private moveTo(travel: number, tell = true): void {
     if (this.tree === null || this.pulls.length === 0) {
       return;
     }
@@ -133,7 +135,10 @@ export class Haul {
     const now = this.now();
     const blocks = (now.hand_travel_m - this.pull().base) / (this.check?.ideal_advantage ?? 1);
     this.draw(this.app.askOf(this.tree, Ask.moved, now.height_m, blocks));
-    this.tell();
+    if (tell || this.ended()) {
+      this.slide();
+      this.tell();
+    }
   }
 
   private ended(): boolean {
@@ -144,10 +149,13 @@ export class Haul {
     return this.at === this.pulls.length - 1;
   }
 
-  private tell(): void {
-    const now = this.now();
+  private slide(): void {
     const most = this.most();
     this.slider.value = String(most > 0 ? Math.round(this.travel / most * STEPS) : 0);
+  }
+
+  private tell(): void {
+    const now = this.now();
     this.slider.setAttribute('aria-valuetext', `${t('pulled')} ${length(this.travel, true)}, ${t('risen')} ${length(now.height_m, true)}`);
     settle(this.state,
       fact(t('pulled'), length(this.travel, true)),
@@ -184,8 +192,11 @@ export class Haul {
     const most = this.most();
     const begin = performance.now();
     this.playButton.textContent = t('stop');
+    let told = begin;
     const tick = (time: number): void => {
-      this.moveTo(from + Math.max(time - begin, 0) / PLAY_MS * most);
+      const due = time - told >= TELL_MS;
+      told = due ? time : told;
+      this.moveTo(from + Math.max(time - begin, 0) / PLAY_MS * most, due);
       if (this.ended()) {
         this.stop();
       } else {

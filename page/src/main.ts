@@ -2,7 +2,7 @@
 // The page: starts the core, finds the scene to begin with, shows one view at a time, and keeps what was done.
 import { App, VIEWS, type View } from './app';
 import { Ask, Core, type Diag } from './core';
-import { button, h, replace } from './dom';
+import { button, h, replace, settle } from './dom';
 import { Form } from './form';
 import { fromFragment, keep, LinkError, recall } from './keep';
 import { Learn } from './learn';
@@ -38,6 +38,7 @@ class Page {
   private readonly foot = h('footer', { id: 'caution' });
   private readonly card = h('div', { id: 'card', 'aria-hidden': 'true' });
   private settings: Settings = { language: deviceLanguage(), units: 'metric', look: 'auto' };
+  private readonly wide = matchMedia('(min-width: 1000px)');
   private keepTimer = 0;
   private storeTold = false;
   private seed = '';
@@ -196,9 +197,8 @@ class Page {
 
   private show(): void {
     this.answer();
-    const wide = matchMedia('(min-width: 1000px)').matches;
     switch (this.app.view) {
-      case 'scene': if (wide) { this.rigs.render(); } break;
+      case 'scene': if (this.wide.matches) { this.rigs.render(); } break;
       case 'rigs': this.rigs.render(); break;
       case 'rig': this.rig.render(); break;
       case 'sheet': this.sheet.render(); break;
@@ -213,11 +213,11 @@ class Page {
     const best = app.list()[index];
     this.bar.classList.toggle('stale', app.searching || app.diag !== null);
     if (app.diag !== null) {
-      replace(this.bar, h('span', {}, t('refused', place(app.diag))));
+      settle(this.bar, h('span', {}, t('refused', place(app.diag))));
     } else if (app.plans === null) {
-      replace(this.bar, h('span', {}, t('searching')));
+      settle(this.bar, h('span', {}, t('searching')));
     } else {
-      replace(this.bar, badge(verdict), h('span', {}, ` ${summaryText(app)}`), best === undefined ? null : h('span', { class: 'best' }, `${t('no_', index + 1)}: ${force(best.hand_force_N)}, ${minutes(best.time_s)}`));
+      settle(this.bar, badge(verdict), h('span', {}, ` ${summaryText(app)}`), best === undefined ? null : h('span', { class: 'best' }, `${t('no_', index + 1)}: ${force(best.hand_force_N)}, ${minutes(best.time_s)}`));
     }
   }
 

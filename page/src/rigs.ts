@@ -52,11 +52,21 @@ export class RigList {
       h('ol', { class: 'rigs' }, ...app.list().map((plan, i) => this.card(plan, i))),
       app.partial ? h('p', { class: 'hint' }, t('stillSearching')) : null,
       h('p', { class: 'hint' }, t('searchNote', plans.list.searched, plans.list.distinct, plans.list.kept)));
-    const drawing = app.plansFigure === null || app.list().length < 2 ? null : figure(app.plansFigure);
-    add(this.root, drawing === null ? null : h('details', { class: 'more' }, h('summary', {}, t('figurePlans')), h('div', { class: 'paper' }, drawing)));
+    add(this.root, app.partial || app.list().length < 2 ? null : this.drawing());
     if (keptFocus !== '') {
       document.getElementById(keptFocus)?.focus();
     }
+  }
+
+  /// Drawn when it is looked at.
+  private drawing(): HTMLElement {
+    const box = h('div', { class: 'paper' });
+    const details = h('details', { class: 'more', toggle: () => {
+      if (details.open && box.childElementCount === 0) {
+        this.app.drawPlans((svg) => replace(box, svg === null ? null : figure(svg)));
+      }
+    } }, h('summary', {}, t('figurePlans')), box);
+    return details;
   }
 
   private preference(): HTMLElement {

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Asks the worker for rigs: one search at a time, and only the newest scene waits. Without workers it is done here.
 import { Ask, type Core, type Events } from './core';
-import type { Found, Job } from './worker';
+import type { Drawn, Found, Job } from './worker';
 
 declare const WORKER_TEXT: string;
 
@@ -16,12 +16,19 @@ export class Search {
   private waiting: Job | null = null;
   private serial = 0;
   private lastMs = 0;
+  private drawn: (figure: string | null) => void = () => undefined;
 
   constructor(bytes: ArrayBuffer, private readonly spare: () => Core, private readonly found: (f: Found) => void) {
     try {
       const url = URL.createObjectURL(new Blob([WORKER_TEXT], { type: 'text/javascript' }));
       this.worker = new Worker(url);
-      this.worker.onmessage = (event: MessageEvent<Found>): void => this.take(event.data);
+      this.worker.onmessage = (event: MessageEvent<Found | Drawn>): void => {
+        if ('drawn' in event.data) {
+          this.drawn(event.data.figure);
+        } else {
+          this.take(event.data);
+        }
+      };
       this.worker.onerror = (): void => this.without();
       this.worker.postMessage({ bytes });
     } catch {
@@ -66,8 +73,18 @@ export class Search {
       this.core ??= this.spare();
       const refused = this.core.read({ done: () => job.events } as Events);
       const text = refused === null ? this.core.ask(Ask.plan, -1, 0, job.imperial) : null;
-      this.take({ id: job.id, text, figure: null, partial: false, ms: 0 });
+      this.take({ id: job.id, text, partial: false, ms: 0 });
     }, 0);
+  }
+
+  /// The figure of the newest rigs, which nobody waits for before it is looked at; null when they are not there yet.
+  draw(imperial: boolean, done: (figure: string | null) => void): void {
+    if (this.worker === null) {
+      done(this.core?.ask(Ask.plansFigure, 0, 0, imperial) ?? null);
+    } else {
+      this.drawn = done;
+      this.worker.postMessage({ draw: this.serial, imperial });
+    }
   }
 
   ask(events: Events, imperial: boolean): void {

@@ -3,33 +3,39 @@
 import { Ask, Core, type Events } from './core';
 
 export interface Job { id: number; events: Uint8Array<ArrayBuffer>; quick: boolean; imperial: boolean }
-export interface Found { id: number; text: string | null; figure: string | null; partial: boolean; ms: number }
+export interface Found { id: number; text: string | null; partial: boolean; ms: number }
+/// The figure of what was found; null when another search came between.
+export interface Drawn { drawn: number; figure: string | null }
 
 const QUICK_CONTACTS = 3;
 let core: Core | null = null;
+let held = 0;  // the job whose rigs the core holds
 
 function search(job: Job, contacts: number, partial: boolean): void {
   const begin = performance.now();
   const text = core?.ask(Ask.plan, contacts, 0, job.imperial) ?? null;
-  const figure = text === null || partial ? null : core?.ask(Ask.plansFigure, 0, 0, job.imperial) ?? null;
-  const found: Found = { id: job.id, text, figure, partial, ms: performance.now() - begin };
+  held = text === null ? 0 : job.id;
+  const found: Found = { id: job.id, text, partial, ms: performance.now() - begin };
   postMessage(found);
 }
 
-onmessage = (event: MessageEvent<{ bytes?: ArrayBuffer; job?: Job }>): void => {
-  const { bytes, job } = event.data;
+onmessage = (event: MessageEvent<{ bytes?: ArrayBuffer; job?: Job; draw?: number; imperial?: boolean }>): void => {
+  const { bytes, job, draw, imperial } = event.data;
   if (bytes !== undefined) {
     core = new Core(new WebAssembly.Module(bytes));
   }
   if (job !== undefined) {
     const events = { done: () => job.events } as Events;
     if (core === null || core.read(events) !== null) {
-      postMessage({ id: job.id, text: null, figure: null, partial: false, ms: 0 } satisfies Found);
+      postMessage({ id: job.id, text: null, partial: false, ms: 0 } satisfies Found);
       return;
     }
     if (job.quick) {
       search(job, QUICK_CONTACTS, true);
     }
     search(job, -1, false);
+  }
+  if (draw !== undefined) {
+    postMessage({ drawn: draw, figure: draw === held ? core?.ask(Ask.plansFigure, 0, 0, imperial) ?? null : null } satisfies Drawn);
   }
 };

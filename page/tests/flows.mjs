@@ -299,8 +299,22 @@ for (const [how, init] of [
   }));
 }
 
+/// Every rig of the list stands in the figure, which is drawn when it is opened.
+async function drawsAll(page) {
+  await page.locator('#tab-rigs').click();
+  assert.equal(await page.locator('#rigs .paper svg').count(), 0);
+  await page.locator('#rigs details.more summary').click();
+  await page.waitForSelector('#rigs .paper svg');
+  const rigs = await page.locator('#rigs li.rig').count();
+  assert.ok(rigs > 1);
+  assert.equal(await page.locator('#rigs .paper g[data-plan]').count(), rigs);
+}
+
+await claim(`${name}: the figure of all rigs is drawn when it is looked at`, () => withPage({}, drawsAll));
+
 await claim(`${name}: without workers it still answers`, () => withPage({ init: () => { window.Worker = undefined; } }, async (page) => {
   assert.match(await text(page, '#answer'), /rigs can do it/);
+  await drawsAll(page);
 }));
 
 await claim(`${name}: scene text never becomes markup`, () => withPage({}, async (page) => {
