@@ -71,9 +71,9 @@ static fh_status feed(fh_doc *doc, uint32_t kind, int line, int column, const ch
   }
 }
 
-static void write_diag(const fh_diag *diag) {
+void page_write_diag(const fh_diag *diag, fh_out out) {
   fhi_writer w;
-  fhi_writer_start(&w, (fh_out){keep, NULL});
+  fhi_writer_start(&w, out);
   fhi_json j = {.w = &w, .depth = 0, .first = true};
   fhi_json_open(&j, NULL, '{');
   fhi_json_integer(&j, "line", diag->line);
@@ -93,7 +93,7 @@ static void write_document_diag(fh_status status, int line, int column) {
                  limit ? "the document is too deep or too large" : "neither a map, nor a list, nor plain text with a plain key");
   (void)fhi_copy(diag.accepted, sizeof diag.accepted,
                  limit ? "at most 32 levels and 100,000 entries" : "keys and values in UTF-8 without NUL");
-  write_diag(&diag);
+  page_write_diag(&diag, (fh_out){keep, NULL});
 }
 
 static fh_status read_events(fh_doc *doc, const uint8_t *events, uint32_t size) {
@@ -130,7 +130,7 @@ static fh_status read_scene(fh_doc *doc) {
   }
   fh_status status = fh_scene_create(doc, page.gear, &scene, &diag);
   if (status == FH_ERR_INPUT) {
-    write_diag(&diag);
+    page_write_diag(&diag, (fh_out){keep, NULL});
   }
   if (status == FH_OK) {
     page_forget(&page);
@@ -162,6 +162,7 @@ void page_forget(page_state *p) {
   p->check = NULL;
   p->plans = NULL;
   page_forget_rescue(p);
+  page_forget_team(p);
 }
 
 fh_status page_check(page_state *p) {
@@ -338,6 +339,9 @@ static fh_status answer_scene(int what, double a, double b, fh_units units, fh_o
   case PAGE_YAML: return fh_scene_write_yaml(s, page.gear, out);
   case PAGE_PLANS_FIGURE: return page.plans == NULL ? FH_ERR_ARG : fh_draw_plans(s, page.gear, page.plans, units, out);
   default: break;
+  }
+  if (what >= PAGE_TEAM) {
+    return page_answer_team(&page, what, a, b, units, out);
   }
   fh_status status = page_check(&page);
   if (status != FH_OK) {

@@ -6,6 +6,7 @@
 #include <stdint.h>
 
 #include "firnhaul_rescue.h"
+#include "firnhaul_team.h"
 #include "json.h"
 
 // Natively only for measuring (tests/native.c).
@@ -34,6 +35,16 @@ enum {
   PAGE_SHEET,         ///< the build sheet, block by block
   PAGE_SHEET_FIGURE,  ///< a: index of the block, b: 0 the whole, 1 the surface
   PAGE_SHEET_PAGE,    ///< a: page of A4, as it is printed
+  PAGE_TEAM,          ///< a: falls to count, 0 for the likely one alone; b: 1 with the trace
+  PAGE_TEAM_MOMENT,   ///< a: [s] of the likely fall
+  PAGE_TEAM_SECTION,  ///< a: falls
+  PAGE_TEAM_PATHS,    ///< a: falls
+  PAGE_TEAM_RAISES,   ///< a: falls
+  PAGE_TEAM_SHEET,    ///< a: falls
+  PAGE_DESIGNS_START, ///< a: ways to rope up at most, b: falls a way
+  PAGE_DESIGNS_STEP,  ///< a: which step
+  PAGE_DESIGNS,       ///< once all steps are done
+  PAGE_DESIGNS_FIGURE,
 };
 
 typedef struct page_state {
@@ -44,6 +55,9 @@ typedef struct page_state {
   fh_haul *haul;
   fh_lose *lose;
   fh_sheet *sheet;
+  fh_team_result *team;
+  int team_samples;  ///< that `team` was asked for with
+  fh_designs *designs;
   char *text;
   size_t used, room;
 } page_state;
@@ -57,6 +71,9 @@ fh_status page_write_keys(fh_out out);
 fh_status page_write_gear(page_state *p, fh_out out);
 fh_status page_answer_rescue(page_state *p, int what, double a, double b, fh_units units, fh_out out);
 void page_forget_rescue(page_state *p);
+fh_status page_answer_team(page_state *p, int what, double a, double b, fh_units units, fh_out out);
+void page_forget_team(page_state *p);
+void page_write_diag(const fh_diag *diag, fh_out out);
 
 void *fhp_alloc(uint32_t count);
 void fhp_free(void *block);

@@ -40,7 +40,7 @@ static void write_item(fhi_json *j, const fh_item *item) {
   fhi_json_open(j, "figures", '{');
   for (int i = 0; i < item->figure_count; i++) {
     const fh_figure *figure = &item->figures[i];
-    if (strcmp(figure->what, "efficiency") == 0 || strcmp(figure->what, "friction") == 0) {
+    if (strcmp(figure->what, "efficiency") == 0 || strcmp(figure->what, "friction") == 0 || strcmp(figure->what, "fall_modulus_N") == 0) {
       fhi_json_band(j, figure->what, fh_number_band(figure->value));
     }
   }

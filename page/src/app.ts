@@ -8,11 +8,12 @@ import { Search } from './search';
 import { isImperial } from './units';
 import type { Found } from './worker';
 
-export type View = 'scene' | 'rigs' | 'rig' | 'sheet' | 'learn';
-export const VIEWS: View[] = ['scene', 'rigs', 'rig', 'sheet', 'learn'];
+export type View = 'scene' | 'rigs' | 'rig' | 'sheet' | 'team' | 'learn';
+export const VIEWS: View[] = ['scene', 'rigs', 'rig', 'sheet', 'team', 'learn'];
 
 /// What happened: `scene` a value changed, `load` another scene, `plans` the search found rigs, `open` another rig is open.
-export type News = 'scene' | 'load' | 'plans' | 'open' | 'view' | 'settings';
+/// `team` the rope team changed: no rig hangs on it.
+export type News = 'scene' | 'load' | 'plans' | 'open' | 'view' | 'settings' | 'team';
 
 export class App {
   tree: TreeMap = START;
@@ -30,7 +31,7 @@ export class App {
   private checked: { rig: Tree; tree: TreeMap; check: Check | null; diag: Diag | null } | null = null;
   private inCore: TreeMap | null = null;  // the scene that the core holds
 
-  constructor(readonly core: Core, module: WebAssembly.Module, bytes: ArrayBuffer) {
+  constructor(readonly core: Core, readonly module: WebAssembly.Module, readonly bytes: ArrayBuffer) {
     this.keys = JSON.parse(core.ask(Ask.keys) ?? '[]') as Key[];
     this.items = JSON.parse(core.ask(Ask.gear) ?? '[]') as Item[];
     this.search = new Search(bytes, () => new Core(module), (found) => this.take(found));
@@ -100,6 +101,22 @@ export class App {
     this.tree = tree;
     this.planAnew();
     this.tell('scene');
+  }
+
+  /// Another team, and what else of the scene goes with it. @return null, or why it is refused: then nothing has changed
+  setTeam(team: Tree, more: TreeMap | null): Diag | null {
+    const tree: TreeMap = { ...this.tree, ...(more ?? {}), team };
+    const diag = this.read(withoutRig(tree));
+    if (diag !== null && (this.diag === null || diag.key.startsWith('team'))) {
+      return diag;
+    }
+    this.tree = tree;
+    this.diag = diag;
+    if (more !== null) {
+      this.planAnew();
+    }
+    this.tell(more === null ? 'team' : 'load');
+    return null;
   }
 
   refresh(): void {

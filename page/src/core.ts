@@ -8,6 +8,7 @@ export type TreeMap = { [key: string]: Tree };
 export const Ask = {
   keys: 0, gear: 1, plan: 2, yaml: 3, plansFigure: 4, check: 5, section: 6, moved: 7, planView: 8, angle: 9, ideal: 10, rig: 11,
   haul: 12, lose: 13, sheet: 14, sheetFigure: 15, sheetPage: 16,
+  team: 17, teamMoment: 18, teamSection: 19, teamPaths: 20, teamRaises: 21, teamSheet: 22, designsStart: 23, designsStep: 24, designs: 25, designsFigure: 26,
 } as const;
 
 /// fh_status, by number.
@@ -125,10 +126,15 @@ export class Core {
     return { line: 0, column: 0, key: '', message: 'the scene could not be read', accepted: '' };
   }
 
+  /// Why the last question had no answer, where the core says so.
+  diag: Diag | null = null;
+
   /// @return the answer, or null when there is none
   ask(what: number, a = 0, b = 0, imperial = false): string | null {
     try {
-      return this.exports.fhp_ask(what, a, b, imperial ? 1 : 0) === Status.ok ? this.text() : null;
+      const status = this.exports.fhp_ask(what, a, b, imperial ? 1 : 0);
+      this.diag = status === Status.input ? (JSON.parse(this.text()) as Diag) : null;
+      return status === Status.ok ? this.text() : null;
     } catch {
       this.exports = this.start();
       return null;

@@ -27,11 +27,11 @@ export class NumberField {
   private readonly unit: string;
   private readonly whole: boolean;
 
-  constructor(private readonly key: Key, private readonly slide: Slide, private readonly get: () => Tree | undefined, private readonly set: (value: Tree | undefined) => void) {
+  constructor(private readonly key: Key, private readonly slide: Slide, private readonly get: () => Tree | undefined, private readonly set: (value: Tree | undefined) => void,
+    private readonly name = question(key.path)) {
     ({ factor: this.factor, unit: this.unit } = shown(key.unit));
     this.whole = key.type === 'integer';
     const id = freshId('number');
-    const name = question(key.path);
     const fineId = freshId('fine');
     this.said = button('', () => this.open(fine.hidden !== false), { class: 'said', 'aria-controls': fineId, 'aria-expanded': 'false' });
     this.slider = h('input', { type: 'range', id, min: slide.from, max: slide.to, step: slide.step, input: () => this.slideTo(Number(this.slider.value)) });
@@ -82,7 +82,7 @@ export class NumberField {
     const { q, own } = this.now();
     const text = q === null ? t('unknownYet') : own ? this.words(q) : t('defaultIs', this.words(q));
     setText(this.said, text);
-    this.said.setAttribute('aria-label', `${text}. ${question(this.key.path)}: ${t('fine')}`);
+    this.said.setAttribute('aria-label', `${text}. ${this.name}: ${t('fine')}`);
     this.slider.value = String(q?.likely ?? this.slide.start);
     this.slider.setAttribute('aria-valuetext', text);
     this.element.classList.toggle('own', own);

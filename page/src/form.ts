@@ -1,14 +1,14 @@
 // SPDX-License-Identifier: MIT
 // The questions, in the order in which they matter. What may be said, in what range, and what holds when nothing is said comes from
 // the core's table; here stands only the order, and between which values a thumb slides.
-import { ItemClass, type Key } from './answers';
+import { ItemClass } from './answers';
 import type { App } from './app';
-import type { Tree } from './core';
-import { add, button, freshId, h, replace, setText } from './dom';
-import { NumberField, type Slide } from './field';
-import { choiceName, help, itemName, question, t } from './msg';
-import { countOf, fallback, isMap, keyOf, placeOf, valueAt, withCount, withValue, type Place } from './scene';
-import type { TreeMap } from './core';
+import type { Tree, TreeMap } from './core';
+import { add, button, h, setText } from './dom';
+import type { Slide } from './field';
+import { Fields } from './fields';
+import { itemName, question, t } from './msg';
+import { countOf, isMap, valueAt, withCount, withValue, type Place } from './scene';
 
 /// Where a thumb slides: everyday values, in the document's unit. Exact figures go as far as the core's table allows.
 export const SLIDES: { readonly [path: string]: Slide } = {
@@ -52,129 +52,25 @@ const COMMON = ['carabiner', 'pulley', 'toothed-capture', 'prusik'];
 export const FORM_KEYS: string[] = [WHO, EDGE, PERSON, PULL, ROPE].flatMap((group) => [...group.first, ...group.more])
   .concat(['kit[].item', 'kit[].count', 'kit[].efficiency', 'prefer']);
 
-export class Form {
-  private readonly fields = new Map<string, { place: Place; path: string; update(): void; trouble(text: string): void }>();
+export class Form extends Fields {
+  constructor(app: App, root: HTMLElement) {
+    super(app, root, SLIDES);
+  }
 
-  constructor(private readonly app: App, private readonly root: HTMLElement) {}
+  protected tree(): TreeMap {
+    return this.app.tree;
+  }
 
-  /// Builds every question anew: another scene, another language, one person more.
-  build(): void {
-    const opened = new Set(Array.from(this.root.querySelectorAll('details[open]')).map((d) => d.getAttribute('data-key') ?? ''));
-    this.fields.clear();
-    replace(this.root,
-      h('p', { class: 'hint' }, t('example')),
+  protected put(place: Place, value: Tree | undefined): void {
+    this.app.set(place, value);
+  }
+
+  protected parts(): (Node | null)[] {
+    return [h('p', { class: 'hint' }, t('example')),
       this.section('who', t('whoHangs'), this.group(WHO, 'who')),
       this.section('edge', t('edgeLike'), this.group(EDGE, 'edge')),
       this.section('pull', t('whoPulls'), this.people()),
-      this.section('bags', t('whatBags'), this.bags()));
-    for (const details of Array.from(this.root.querySelectorAll('details'))) {
-      if (opened.has(details.getAttribute('data-key') ?? '')) {
-        details.open = true;
-      }
-    }
-    this.showTrouble();
-  }
-
-  update(): void {
-    this.fields.forEach((field) => field.update());
-    this.showTrouble();
-  }
-
-  private showTrouble(): void {
-    const diag = this.app.diag;
-    this.fields.forEach((field, name) => {
-      const here = diag !== null && diag.key === name;
-      field.trouble(here ? `${diag.message}. ${diag.accepted === '' ? '' : t('accepted', diag.accepted)}` : '');
-    });
-  }
-
-  private section(id: string, title: string, ...content: (Node | null)[]): HTMLElement {
-    return h('section', { class: 'ask', 'aria-labelledby': `ask-${id}` }, h('h2', { id: `ask-${id}` }, title), ...content);
-  }
-
-  private more(name: string, title: string, content: Node[]): HTMLElement | null {
-    return content.length === 0 ? null : h('details', { class: 'more', 'data-key': name }, h('summary', {}, title), ...content);
-  }
-
-  private group(group: { first: string[]; more: string[] }, name: string, entry = 0): HTMLElement {
-    return h('div', { class: 'group' },
-      ...group.first.map((path) => this.field(path, entry)),
-      this.more(`${name}-${entry}`, t('otherKeys'), group.more.map((path) => this.field(path, entry))));
-  }
-
-  // ------------------------------------------------------------------------------------------------------------------ fields
-
-  private field(path: string, entry: number): HTMLElement {
-    const key = this.app.key(path);
-    const place = placeOf(path, entry);
-    switch (key.type) {
-      case 'number': case 'integer': return this.numberField(key, place);
-      case 'flag': return this.flagField(key, place);
-      case 'item': return this.choiceField(key, place, this.app.items.filter((i) => (key.classes & (1 << i.class)) !== 0).map((i) => [i.name, itemName(i.name)]));
-      case 'choice': return this.choiceField(key, place, key.choices.split('|').map((c) => [c, choiceName(key.path, c)]));
-      default: return this.textField(key, place);
-    }
-  }
-
-  private remember(key: Key, place: Place, update: () => void, note: HTMLElement): void {
-    this.fields.set(keyOf(place), { place, path: key.path, update, trouble: (text) => { setText(note, text); note.hidden = text === ''; } });
-  }
-
-  private numberField(key: Key, place: Place): HTMLElement {
-    const slide = SLIDES[key.path] ?? { from: key.lo, to: key.hi, step: 1, start: key.lo };
-    const field = new NumberField(key, slide, () => valueAt(this.app.tree, place), (value) => this.app.set(place, value));
-    this.remember(key, place, () => field.update(), field.note);
-    return field.element;
-  }
-
-  private shell(key: Key, control: HTMLElement, note: HTMLElement, id: string, inline = false): HTMLElement {
-    return h('div', { class: inline ? 'field inline' : 'field', 'data-path': key.path },
-      h('label', { for: id }, question(key.path)), control, h('p', { class: 'help' }, help(key)), note);
-  }
-
-  private note(): HTMLElement {
-    return h('p', { class: 'trouble', role: 'alert', hidden: true });
-  }
-
-  private flagField(key: Key, place: Place): HTMLElement {
-    const id = freshId('flag');
-    const box = h('input', { type: 'checkbox', id, change: () => this.app.set(place, box.checked) });
-    const note = this.note();
-    const update = (): void => {
-      box.checked = (valueAt(this.app.tree, place) ?? fallback(key)) === true;
-    };
-    update();
-    this.remember(key, place, update, note);
-    return this.shell(key, box, note, id, true);
-  }
-
-  private choiceField(key: Key, place: Place, choices: [string, string][]): HTMLElement {
-    const id = freshId('choice');
-    const preset = fallback(key);
-    const unset = h('option', { value: '' }, preset === undefined ? t('unknownYet') : t('defaultIs', itemName(String(preset))));
-    const select = h('select', { id, change: () => this.app.set(place, select.value === '' ? undefined : select.value) },
-      unset, ...choices.map(([value, name]) => h('option', { value }, name)));
-    const note = this.note();
-    const update = (): void => {
-      const value = valueAt(this.app.tree, place);
-      select.value = typeof value === 'string' ? value : '';
-    };
-    update();
-    this.remember(key, place, update, note);
-    return this.shell(key, select, note, id);
-  }
-
-  private textField(key: Key, place: Place): HTMLElement {
-    const id = freshId('text');
-    const input = h('input', { type: 'text', id, maxlength: key.hi, autocomplete: 'off', change: () => this.app.set(place, input.value === '' && !key.required ? undefined : input.value) });
-    const note = this.note();
-    const update = (): void => {
-      const value = valueAt(this.app.tree, place);
-      input.value = value === undefined || value === null || typeof value === 'object' ? '' : String(value);
-    };
-    update();
-    this.remember(key, place, update, note);
-    return this.shell(key, input, note, id);
+      this.section('bags', t('whatBags'), this.bags())];
   }
 
   // --------------------------------------------------------------------------------------------------------- people and bags

@@ -13,6 +13,7 @@ import { RigView } from './rig';
 import { badge, RigList, summary, summaryText } from './rigs';
 import { isMap, START } from './scene';
 import { Sheet } from './sheet';
+import { TeamView } from './team';
 import { force, minutes, setImperial } from './units';
 import { parseYaml } from './yaml';
 
@@ -30,8 +31,9 @@ class Page {
   private readonly rig: RigView;
   private readonly sheet: Sheet;
   private readonly learn: Learn;
+  private readonly team: TeamView;
   private readonly menu: Menu;
-  private readonly bar = h('button', { type: 'button', id: 'answer', click: () => this.go('rigs') });
+  private readonly bar = h('button', { type: 'button', id: 'answer', click: () => { if (this.app.view === 'team') { this.team.toAnswer(); } else { this.go('rigs'); } } });
   private readonly say = h('div', { id: 'message', role: 'status' });
   private readonly nav = h('nav', { id: 'tabs' });
   private readonly head = h('header', { id: 'head' });
@@ -54,6 +56,7 @@ class Page {
     this.rig = new RigView(app, panel('rig'), go);
     this.sheet = new Sheet(app, panel('sheet'));
     this.learn = new Learn(app, panel('learn'));
+    this.team = new TeamView(app, panel('team'), () => this.answer());
     this.menu = new Menu(app, {
       settings: () => this.settings,
       change: (settings) => this.applySettings(settings),
@@ -89,7 +92,7 @@ class Page {
     window.addEventListener('hashchange', () => void this.takeLink());
     window.addEventListener('pagehide', () => this.keepNow());
     document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'hidden') { this.keepNow(); } });
-    window.addEventListener('beforeprint', () => this.sheet.fillCard(this.card));
+    window.addEventListener('beforeprint', () => (this.app.view === 'team' ? this.team : this.sheet).fillCard(this.card));
     // Where the focus is shows from the first key on, also where the browser would not say.
     window.addEventListener('keydown', () => document.documentElement.setAttribute('data-keys', ''));
     window.addEventListener('pointerdown', () => document.documentElement.removeAttribute('data-keys'));
@@ -134,7 +137,7 @@ class Page {
       return;
     }
     this.message('', false);
-    this.go(this.app.ownRig ? 'rig' : 'scene');
+    this.go(this.app.ownRig ? 'rig' : isMap(this.app.tree['team']) ? 'team' : 'scene');
   }
 
   // ------------------------------------------------------------------------------------------------------------- what is shown
@@ -164,7 +167,7 @@ class Page {
   private frame(): void {
     replace(this.head, h('h1', {}, 'firnhaul', h('span', { class: 'sub' }, ` ${t('cautionShort')}`)), this.menu.button());
     replace(this.foot, t('caution'));
-    const names: { [V in View]: string } = { scene: t('tabScene'), rigs: t('tabRigs'), rig: t('tabRig'), sheet: t('tabSheet'), learn: t('tabLearn') };
+    const names: { [V in View]: string } = { scene: t('tabScene'), rigs: t('tabRigs'), rig: t('tabRig'), sheet: t('tabSheet'), team: t('tabTeam'), learn: t('tabLearn') };
     this.nav.setAttribute('aria-label', t('views'));
     replace(this.nav, ...VIEWS.map((view) => button(names[view], () => this.go(view), { id: `tab-${view}` })));
     this.panels.forEach((panel, view) => panel.setAttribute('aria-label', names[view]));
@@ -184,6 +187,7 @@ class Page {
 
   go(view: View, focus = true): void {
     this.rig.leave();
+    this.team.leave();
     this.app.view = view;
     document.body.setAttribute('data-view', view);
     this.markTab();
@@ -202,6 +206,7 @@ class Page {
       case 'rigs': this.rigs.render(); break;
       case 'rig': this.rig.render(); break;
       case 'sheet': this.sheet.render(); break;
+      case 'team': this.team.render(); break;
       case 'learn': this.learn.render(); break;
     }
   }
@@ -209,6 +214,10 @@ class Page {
   /// The answer in one line, always in sight.
   private answer(): void {
     const { app } = this;
+    if (app.view === 'team' && app.diag === null) {
+      this.team.fillBar(this.bar);
+      return;
+    }
     const { verdict, best: index } = summary(app);
     const best = app.list()[index];
     this.bar.classList.toggle('stale', app.searching || app.diag !== null);

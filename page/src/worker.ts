@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 // The search for rigs, beside the page, so that the page never waits for it.
 import { Ask, Core, type Events } from './core';
+import { runTeam, type TeamJob } from './team_run';
 
 export interface Job { id: number; events: Uint8Array<ArrayBuffer>; quick: boolean; imperial: boolean }
 export interface Found { id: number; text: string | null; partial: boolean; ms: number }
@@ -19,8 +20,18 @@ function search(job: Job, contacts: number, partial: boolean): void {
   postMessage(found);
 }
 
-onmessage = (event: MessageEvent<{ bytes?: ArrayBuffer; job?: Job; draw?: number; imperial?: boolean }>): void => {
-  const { bytes, job, draw, imperial } = event.data;
+// Teams go one after the other; one that nobody waits for any more is left at its next slice.
+const newest = { count: 0, choose: 0 };
+let queue: Promise<void> = Promise.resolve();
+
+function work(team: TeamJob): void {
+  const stale = (): boolean => newest[team.kind] !== team.id;
+  newest[team.kind] = team.id;
+  queue = queue.then(() => (core === null || stale() ? undefined : runTeam(core, team, (news) => postMessage(news), stale)));
+}
+
+onmessage = (event: MessageEvent<{ bytes?: ArrayBuffer; job?: Job; draw?: number; imperial?: boolean; team?: TeamJob; stop?: { kind: 'count' | 'choose'; id: number } }>): void => {
+  const { bytes, job, draw, imperial, team, stop } = event.data;
   if (bytes !== undefined) {
     core = new Core(new WebAssembly.Module(bytes));
   }
@@ -37,5 +48,11 @@ onmessage = (event: MessageEvent<{ bytes?: ArrayBuffer; job?: Job; draw?: number
   }
   if (draw !== undefined) {
     postMessage({ drawn: draw, figure: draw === held ? core?.ask(Ask.plansFigure, 0, 0, imperial) ?? null : null } satisfies Drawn);
+  }
+  if (team !== undefined) {
+    work(team);
+  }
+  if (stop !== undefined) {
+    newest[stop.kind] = stop.id;
   }
 };

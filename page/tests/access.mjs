@@ -32,8 +32,13 @@ for (const [size, language, look] of cases) {
     await page.locator(`#set-look-${look}`).click();
     await violations(page, 'menu');
     await page.locator('#close-menu').click();
-    for (const view of ['scene', 'rigs', 'rig', 'sheet', 'learn']) {
+    for (const view of ['scene', 'rigs', 'rig', 'sheet', 'team', 'learn']) {
       await page.locator(`#tab-${view}`).click();
+      if (view === 'team') {
+        await page.waitForSelector('#team-sheet svg', { state: 'attached' });
+        await page.locator('#choose-go').click();
+        await page.waitForSelector('#choose-result', { timeout: 120000 });
+      }
       await page.evaluate(() => document.querySelectorAll('details').forEach((d) => { d.open = true; }));
       await violations(page, view);
     }

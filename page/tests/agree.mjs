@@ -82,6 +82,51 @@ await claim('every example: check, plan, haul and lose agree with the native pro
   }
 });
 
+await claim('every team: the fall, its chances and the ways to rope up agree with the native program', () => {
+  let teams = 0;
+  let chosen = 0;
+  for (const file of examples) {
+    const text = readFileSync(file, 'utf8');
+    if (!/^team:/m.test(text)) {
+      continue;
+    }
+    teams += 1;
+    assert.equal(read(text), null, file);
+    same(JSON.parse(core.ask(Ask.team, 2000, 1)), JSON.parse(native(program, ['team', file, '--json']).out), `${file}: team`);
+    for (const what of [Ask.teamMoment, Ask.teamSection, Ask.teamPaths, Ask.teamSheet]) {
+      assert.match(core.ask(what, 0), /^<svg/);
+    }
+    const raises = JSON.parse(core.ask(Ask.teamRaises, 0)).raises;
+    assert.equal(raises.length, JSON.parse(core.ask(Ask.team, 0)).start_m.length);
+    const compared = native(program, ['team', file, '--choose', '--designs', '100', '--samples', '64', '--json']);
+    const begun = core.ask(Ask.designsStart, 100, 64);
+    assert.equal(begun === null, compared.status === 2, compared.err);
+    if (begun === null) {
+      assert.ok(compared.err.includes(core.diag.message));
+      continue;
+    }
+    chosen += 1;
+    const { steps } = JSON.parse(begun);
+    for (let i = 0; i < steps; i++) {
+      assert.notEqual(core.ask(Ask.designsStep, i), null);
+    }
+    assert.equal(core.ask(Ask.designsStep, steps), null, 'past the last step there is nothing');
+    same(JSON.parse(core.ask(Ask.designs)), JSON.parse(compared.out), `${file}: choose`);
+    assert.match(core.ask(Ask.designsFigure), /^<svg/);
+  }
+  assert.ok(teams >= 5 && chosen >= 3, `${teams} teams, ${chosen} with ways to rope up`);
+  // What no team can be is refused with its place; odd questions have no answer.
+  assert.equal(read(readFileSync('examples/two-person.yaml', 'utf8')), null);
+  assert.equal(core.ask(Ask.team, 0), null);
+  assert.equal(core.diag.key, 'team');
+  assert.equal(read(readFileSync('examples/team-two.yaml', 'utf8')), null);
+  for (const what of [Ask.team, Ask.teamMoment, Ask.designsStart, Ask.designsStep]) {
+    assert.equal(core.ask(what, NaN), null);
+    assert.equal(core.ask(what, -1), null);
+    assert.equal(core.ask(what, 1e300), null);
+  }
+});
+
 await claim('a tree told anew is the same scene', () => {
   for (const file of examples) {
     const parsed = parseYaml(readFileSync(file, 'utf8'));
@@ -163,8 +208,9 @@ await claim('the page’s reader takes and refuses what the terminal does, at th
 });
 
 await claim('again and again: memory does not grow', () => {
+  const team = readFileSync('examples/team-three.yaml', 'utf8');
   const size = () => core.exports.memory.buffer.byteLength;
-  const once = () => { read(good); core.ask(Ask.check); core.ask(Ask.section); core.ask(Ask.moved, 0.5, 0.5); core.ask(Ask.haul); core.ask(Ask.ideal); };
+  const once = () => { read(good); core.ask(Ask.check); core.ask(Ask.section); core.ask(Ask.moved, 0.5, 0.5); core.ask(Ask.haul); core.ask(Ask.ideal); read(team); core.ask(Ask.team, 64); core.ask(Ask.teamMoment, 1); core.ask(Ask.designsStart, 10, 8); };
   for (let i = 0; i < 20; i++) { once(); }
   const before = size();
   for (let i = 0; i < 200; i++) { once(); }

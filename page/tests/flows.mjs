@@ -122,7 +122,7 @@ for (const [size, kind] of runs) {
 // ------------------------------------------------------------------------------------------------------- what is on screen
 
 await claim(`${name}: nothing is wider than a phone, every control is 44 pixels or more`, () => withPage({ size: 'phone', touch: !isFirefox }, async (page) => {
-  for (const view of ['scene', 'rigs', 'rig', 'sheet', 'learn']) {
+  for (const view of ['scene', 'rigs', 'rig', 'sheet', 'team', 'learn']) {
     await page.locator(`#tab-${view}`).click();
     const wide = await page.evaluate(() => document.documentElement.scrollWidth);
     assert.ok(wide <= 360, `${view} is ${wide} wide`);
@@ -324,7 +324,7 @@ await claim(`${name}: scene text never becomes markup`, () => withPage({}, async
   await page.setInputFiles('#file', { name: 'evil.yaml', mimeType: 'text/yaml', buffer: Buffer.from(scene) });
   await page.waitForSelector('#rig #section svg');
   assert.match(await text(page, '#section svg title'), /onerror/);
-  for (const view of ['scene', 'rigs', 'rig', 'sheet', 'learn']) {
+  for (const view of ['scene', 'rigs', 'rig', 'sheet', 'team', 'learn']) {
     await page.locator(`#tab-${view}`).click();
     const found = await page.evaluate(() => [document.querySelectorAll('main img, main script, main b[onmouseover], main i, main u, main foreignObject').length, window.hit]);
     assert.deepEqual(found, [0, isFirefox ? found[1] : undefined]);
@@ -418,6 +418,170 @@ if (!isFirefox) {
     });
     await page.touchscreen.tap(spot[0], spot[1]);
     assert.match(await text(page, '.part'), /Strand the load – the edge/);
+  }));
+}
+
+// ------------------------------------------------------------------------------------------------------- the rope team
+
+const TEAMS = ['two', 'three', 'four-downhill', 'six', 'three-exact'].map((kind) => `examples/team-${kind}.yaml`);
+
+async function counted(page) {
+  await page.waitForSelector('#answer:not(.stale)');
+  await page.waitForSelector('#team-sheet svg', { state: 'attached' });
+}
+
+async function loadTeam(page, body) {
+  await page.setInputFiles('#file', { name: 'team.yaml', mimeType: 'text/yaml', buffer: Buffer.from(body) });
+  await page.waitForSelector('#team-figure svg');
+  await counted(page);
+}
+
+async function teamWay(page, use) {
+  await use.press('#tab-team');
+  await counted(page);
+  const bar = await text(page, '#answer');
+  assert.match(bar, /held in (> |< )?\d+ of 100/);
+  assert.match(await text(page, '.chance'), /\d+ of 100 falls.*2000 falls/);
+  // One slider for every distance.
+  await use.slide('[data-path="team.spacing"] input[type=range]', 0.2);
+  const apart = await text(page, '[data-path="team.spacing"] .said');
+  assert.notEqual(apart, '11\u00A0m');
+  await use.press('[data-key="team-each"] > summary');
+  assert.deepEqual(await page.locator('[data-path="team.gap"] .said').allTextContents(), [apart, apart]);
+  // One more person: a field more, a row more, and the thumb stays where it was.
+  await use.press('[data-path="team.people"] .row.slide button:last-of-type');
+  assert.equal(await page.locator('[data-path="team.people[].mass_kg"]').count(), 4);
+  await use.press('[data-path="team.knots.count"] .row.slide button:last-of-type');
+  assert.ok(await page.locator('[data-path="team.knots.first_m"]').isVisible());
+  await counted(page);
+  assert.equal(await page.locator('#team-answer tbody tr').count(), 4);
+  assert.notEqual(await text(page, '#answer'), bar);
+  // The fall: played, slid, stepped.
+  const still = await page.locator('#team-figure').innerHTML();
+  await use.slide('#team-slider', 0.2);
+  assert.notEqual(await page.locator('#team-figure').innerHTML(), still, 'the figure follows the slider');
+  const time = await text(page, '#team-time');
+  await use.press('#team-step-on');
+  assert.notEqual(await text(page, '#team-time'), time);
+  await use.press('#team-step-back');
+  assert.equal(await text(page, '#team-time'), time);
+  await use.press('#team-play');
+  await page.waitForFunction(() => { const [at, end] = document.getElementById('team-time').textContent.split('/').map(Number.parseFloat); return at === end; });
+  // Ways compared: stopped, then to the end, and taken.
+  await use.press('#choose-go');
+  await use.press('#choose-cancel');
+  assert.equal(await page.locator('#choose-result').count(), 0);
+  await use.press('#choose-go');
+  await page.waitForSelector('#choose-result', { timeout: 120000 });
+  assert.match(await text(page, '.choose'), /\d+ ways, 200 falls each: a share may be off by 7 of 100/);
+  assert.equal(await page.locator('.choose .paper svg').count(), 1);
+  const [people, metres] = (await text(page, '#choose-result h3')).match(/[\d.]+/g).map(Number);
+  await use.press('#choose-take');
+  await counted(page);
+  assert.equal(await text(page, '[data-path="team.people"] .said'), String(people));
+  assert.equal(Number.parseFloat(await text(page, '[data-path="team.spacing"] .said')), metres);
+  assert.match(await text(page, '#team-raises'), /Person 1 hangs/);
+}
+
+for (const [size, kind] of runs) {
+  await claim(`${name}, ${size}, ${kind}: the rope team, from who to the way to rope up`, () =>
+    withPage({ size, touch: kind === 'touch' }, (page) => teamWay(page, hands(kind, page))));
+}
+
+await claim(`${name}: the team's answer, sheet and figures are the terminal's`, () => withPage({}, async (page) => {
+  for (const path of TEAMS) {
+    await loadTeam(page, readFileSync(path, 'utf8'));
+    const want = JSON.parse(native(program, ['team', path, '--json']).out);
+    const fall = await text(page, '#team-answer .fact dd');
+    assert.ok(want.fall_m === null ? fall.startsWith('–') : Math.abs(Number.parseFloat(fall) - want.fall_m) <= 0.05 + 1e-9, `${path}: ${fall}`);
+    const word = await text(page, '#team-answer .badge');
+    const held = want.arrested && want.pulled_in === 0;
+    assert.match(word, !held ? /No/ : want.chance === null ? /Likely/ : want.chance.nobody_else_in === 1 ? /Yes/ : /Likely|Perhaps/);
+    for (const [selector, figure] of [['#team-sheet svg', 'sheet']]) {
+      const svg = native(program, ['team', path, '--figure', figure, '--svg', '-', '-o', join(folder, 'ignored.txt')]).out;
+      const same = await page.evaluate(([s, where]) => {
+        const flat = (root) => new XMLSerializer().serializeToString(root).replace(/\s+/g, ' ');
+        return flat(document.querySelector(where)) === flat(new DOMParser().parseFromString(s, 'image/svg+xml').documentElement);
+      }, [svg, selector]);
+      assert.ok(same, `${path}: ${figure}`);
+    }
+  }
+}));
+
+await claim(`${name}: a team is saved with the scene, and a rope too short for it says so`, () => withPage({}, async (page) => {
+  const use = hands('keyboard', page);
+  await loadTeam(page, readFileSync('examples/team-three.yaml', 'utf8'));
+  await use.press('[data-path="team.spacing"] .row.slide button:last-of-type');
+  const apart = Number.parseFloat(await text(page, '[data-path="team.spacing"] .said'));
+  await page.evaluate(() => {
+    const create = URL.createObjectURL;
+    URL.createObjectURL = (blob) => { void blob.text().then((body) => { window.saved = body; }); return create(blob); };
+  });
+  await page.locator('#open-menu').click();
+  await page.locator('#do-save').click();
+  await page.waitForFunction(() => window.saved !== undefined);
+  const written = join(folder, 'team.yaml');
+  writeFileSync(written, await page.evaluate(() => window.saved));
+  const got = native(program, ['team', written, '--json', '--samples', '0']);
+  assert.ok(got.status <= 1, got.err);
+  assert.ok(Math.abs(JSON.parse(got.out).start_m[1] - apart) < 1e-9);
+  await page.evaluate(() => {
+    const slider = document.querySelector('[data-path="ropes[].length_m"] input[type=range]');
+    slider.value = '10';
+    slider.dispatchEvent(new Event('input', { bubbles: true }));
+  });
+  await page.waitForFunction(() => /farther apart than its rope/.test(document.getElementById('team-answer').textContent));
+  assert.match(await text(page, '#answer'), /cannot be worked out/);
+}));
+
+await claim(`${name}: a broken team in a file says where, and the scene stays`, () => withPage({}, async (page) => {
+  const good = readFileSync('examples/team-two.yaml', 'utf8');
+  await loadTeam(page, good);
+  const before = await text(page, '#team-answer');
+  for (const [body, message] of [[good.replace('behind_m: 13', 'behind_m: -2'), /line 19, column 64.*team\.people\[1\]\.behind_m/], [good.replace('mass_kg: 82, behind_m', 'mass_kg: many, behind_m'), /line 19.*team\.people\[0\]\.mass_kg/],
+    [good.replace('catch_N', 'catches'), /line 20.*catches/]]) {
+    await page.setInputFiles('#file', { name: 'bad.yaml', mimeType: 'text/yaml', buffer: Buffer.from(body) });
+    await page.waitForFunction((source) => new RegExp(source, 's').test(document.getElementById('message').textContent), message.source)
+      .catch(async () => assert.match(await text(page, '#message'), message));
+    assert.equal(await text(page, '#team-answer'), before);
+  }
+}));
+
+await claim(`${name}: names in a team's scene never become markup`, () => withPage({}, async (page) => {
+  const evil = '</script><img src=x onerror=window.hit=1><svg onload=window.hit=1>';
+  await loadTeam(page, readFileSync('examples/team-two.yaml', 'utf8').replace(/^title:.*$/m, `title: ${JSON.stringify(evil)}`).replace('name: main', `name: ${JSON.stringify('<i onmouseover=hit=1>r</i>')}`));
+  await page.locator('#choose-go').click();
+  await page.waitForSelector('#choose-result', { timeout: 120000 });
+  await page.evaluate(() => window.dispatchEvent(new Event('beforeprint')));
+  assert.match(await text(page, '#card'), /onerror/);
+  assert.match(await text(page, '.choose'), /onmouseover/);
+  assert.deepEqual(await page.evaluate(() => [document.querySelectorAll('#team img, #team script, #team i, #card img, foreignObject').length, window.hit ?? null]), [0, null]);
+}));
+
+await claim(`${name}: without workers a team is counted as well`, () => withPage({ init: () => { window.Worker = undefined; } }, async (page) => {
+  await page.locator('#tab-team').click();
+  await counted(page);
+  assert.match(await text(page, '#answer'), /held in (> |< )?\d+ of 100/);
+}));
+
+if (!isFirefox) {
+  await claim('chromium: the fall is played, paused and goes on; printed is the trip sheet', () => withPage({ reducedMotion: 'no-preference' }, async (page) => {
+    await page.locator('#tab-team').click();
+    await counted(page);
+    await page.locator('#team-play').click();
+    assert.equal(await text(page, '#team-play'), 'Pause');
+    await page.waitForFunction(() => Number.parseFloat(document.getElementById('team-time').textContent) > 0.2);
+    await page.locator('#team-play').click();
+    assert.equal(await text(page, '#team-play'), 'Play');
+    const paused = await text(page, '#team-time');
+    await page.locator('#team-play').click();
+    await page.waitForFunction((from) => Number.parseFloat(document.getElementById('team-time').textContent) > from, Number.parseFloat(paused));
+    const written = join(folder, 'trip.pdf');
+    writeFileSync(written, await page.pdf({ format: 'A4' }));
+    const words = native('pdftotext', ['-layout', written, '-']).out;
+    assert.match(words, /Trip sheet of a rope team/);
+    assert.match(words, /does not replace instruction/);
+    assert.doesNotMatch(words, /Compare ways/);
   }));
 }
 

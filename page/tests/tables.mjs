@@ -8,7 +8,7 @@ import { claim, end } from './lib.mjs';
 
 const here = (name) => new URL(name, import.meta.url).pathname;
 const contents = `export * from './core'; export * from './answers'; export * from './scene'; export * from './haul'; export * from './units';
-export { SLIDES, FORM_KEYS } from './form'; export { QUESTIONS, ITEMS } from './text/questions'; export { HELP } from './text/help';
+export { SLIDES, FORM_KEYS } from './form'; export * from './team_form'; export * from './team_answer'; export { QUESTIONS, ITEMS } from './text/questions'; export { HELP } from './text/help';
 export { en } from './text/en'; export { de } from './text/de'; export { fr } from './text/fr'; export { it } from './text/it';`;
 const bundled = await build({ stdin: { contents, resolveDir: here('../src'), loader: 'ts' }, bundle: true, write: false, format: 'esm', define: { WORKER_TEXT: '""' }, banner: { js: 'const DOMParser = class {}, document = { createElement: () => ({ setAttribute() {}, addEventListener() {}, appendChild() {} }), createTextNode: () => null }, Node = class {};' } });
 const page = await import(`data:text/javascript;base64,${Buffer.from(bundled.outputFiles[0].text).toString('base64')}`);
@@ -45,6 +45,53 @@ await claim('a thumb slides within what the core accepts', () => {
     const key = keys.find((k) => k.path === path);
     assert.ok(key.lo <= slide.from && slide.to <= key.hi && slide.from <= slide.start && slide.start <= slide.to, path);
   }
+});
+
+await claim('every key of a team can be said; its thumbs, its words and what a knot holds are the core’s', () => {
+  const plain = keys.filter((k) => k.path.startsWith('team.') && !['map', 'list'].includes(k.type)).map((k) => k.path);
+  assert.deepEqual(plain.filter((path) => !page.TEAM_KEYS.includes(path)), []);
+  assert.deepEqual(page.TEAM_KEYS.filter((path) => !plain.includes(path)), []);
+  for (const path of page.TEAM_KEYS) {
+    assert.equal(page.QUESTIONS[path]?.filter((w) => w.trim() !== '').length, 4, path);
+    assert.equal(page.HELP[path]?.filter((w) => w.trim() !== '').length, 3, path);
+  }
+  for (const [path, slide] of Object.entries(page.TEAM_SLIDES)) {
+    const key = keys.find((k) => k.path === path);
+    assert.ok(slide.from <= slide.start && slide.start <= slide.to, path);
+    assert.ok(key === undefined || path.endsWith('.count') || (key.lo <= slide.from && slide.to <= key.hi), path);
+  }
+  const [, lo, hi] = /CATCH_LO = ([\d.]+), CATCH_HI = ([\d.]+)/.exec(readFileSync('src/team_choose.c', 'utf8'));
+  assert.deepEqual(page.KNOTS.catch_N, [Number(lo), Number(hi)]);
+});
+
+await claim('distances: all alike, one pair, ranges kept', () => {
+  const people = [0, 10, 20, 30].map((behind_m) => ({ mass_kg: 80, behind_m }));
+  const places = (list) => list.map((p) => p.behind_m);
+  assert.deepEqual(places(page.spaced(people, 12, -1)), [0, 12, 24, 36]);
+  assert.deepEqual(places(page.spaced(people, 7, 2)), [0, 10, 17, 27]);
+  assert.deepEqual(places(page.spaced(people, [9, 11], -1)), [0, [9, 11], [19, 21], [29, 31]]);
+  assert.deepEqual(page.apartOf(page.spaced(people, [9, 11], -1), -1), [9, 11]);
+  assert.deepEqual(page.apartOf(page.spaced(people, 7, 2), -1), [7, 10]);
+  assert.equal(page.apartOf(page.spaced(people, 7, 2), 2), 7);
+  assert.deepEqual(places(page.spaced(page.spaced(people, [9, 11], -1), 5, 1)), [0, 5, [14, 16], [24, 26]]);
+});
+
+await claim('a team never looks surer than it is', () => {
+  const held = { outcome: 'solved', arrested: true, pulled_in: 0 };
+  const chance = (share, low) => ({ samples: 2000, nobody_else_in: share, nobody_else_in_range: { low, high: 1 }, unresolved: 0 });
+  assert.equal(page.teamVerdict(held, chance(1, 0.998), true), 'yes');
+  assert.equal(page.teamVerdict(held, chance(1, 0.985), false), 'likely', 'the first count alone says no yes');
+  assert.equal(page.teamVerdict(held, { ...chance(1, 0.998), unresolved: 1 }, true), 'likely');
+  assert.equal(page.teamVerdict(held, chance(0.91, 0.89), true), 'perhaps');
+  assert.equal(page.teamVerdict(held, null, false), 'perhaps');
+  assert.equal(page.teamVerdict(held, null, true), 'likely', 'exact figures are nobody’s');
+  for (const not of [{ arrested: false }, { pulled_in: 1 }, { outcome: 'unresolved' }]) {
+    assert.equal(page.teamVerdict({ ...held, ...not }, chance(0.99, 0.98), true), 'no');
+  }
+  assert.deepEqual([0, 0.001, 0.694, 0.9999, 1].map(page.of100), ['0', '< 1', '69', '> 99', '100']);
+  assert.equal(page.range100({ low: 0.6734, high: 0.7141 }), '67–72');
+  assert.equal(page.lengthBand(5.81, { low: 1.66, high: 20.51 }), '5.8\u00A0m (1.6–20.6)');
+  assert.equal(page.lengthBand(null, null), '–');
 });
 
 await claim('the start is a scene', () => {
