@@ -76,7 +76,9 @@ int cli_case_open(const cli_options *o, cli_case *c) {
   status = cli_yaml_complain(o->operand, read, &diag);
   if (status != CLI_DONE) {
     cli_case_close(c);
+    return status;
   }
+  c->scene->language = cli_options_language(o);
   return status;
 }
 
@@ -183,6 +185,7 @@ static fh_status show(void *user, fh_out out) {
   cli_screen s;
   bool terminal = strcmp(main_path(what->o), "-") == 0;
   cli_screen_start(&s, out, cli_screen_width(cli_options_width(what->o)), cli_screen_colour(what->o->given[CLI_NO_COLOR], terminal));
+  s.language = cli_options_language(what->o);
   fh_status status = what->fn(what->context, &s);
   fh_status end = cli_screen_end(&s);
   return end != FH_OK ? end : status;

@@ -9,6 +9,7 @@
 #include "memory.h"
 #include "table.h"
 #include "units.h"
+#include "words.h"
 
 typedef struct hung {
   const cli_options *o;
@@ -35,7 +36,7 @@ static fh_status draw(void *context, fh_out out) {
 
 static const char *kind(const hung *h, int i) {
   const fh_item *item = fh_gear_item(h->gear, h->a.points[i].kind);
-  return item != NULL ? item->name : "given";
+  return item != NULL ? item->name : fhi_say(h->scene->language, "given");
 }
 
 static void tell_answer(const hung *h, cli_screen *s) {
@@ -50,16 +51,16 @@ static void tell_answer(const hung *h, cli_screen *s) {
   }
   (void)cli_value(margin, worst, CLI_MARGIN, FH_METRIC);
   if (worst >= 1.0) {
-    (void)fhi_format(text, sizeof text, "Over the ranges given it holds in every case below; the least margin is %s.", margin);
+    (void)fhi_format(text, sizeof text, fhi_say(s->language, "Over the ranges given it holds in every case below; the least margin is %s."), margin);
   } else {
     char chance[16];
     (void)fhi_fixed(chance, sizeof chance, floor(h->anchor->chance * 100.0), 0);
-    (void)fhi_format(text, sizeof text, "%s At the worst ends the least margin is %s. It holds in every case in %s %% of what the ranges allow.",
-                     likely ? "It holds at the likely figures." : "Most likely some case below is too much for it.", margin, chance);
+    (void)fhi_format(text, sizeof text, fhi_say(s->language, "%s At the worst ends the least margin is %s. It holds in every case in %s %% of what the ranges allow."),
+                     likely ? fhi_say(s->language, "It holds at the likely figures.") : fhi_say(s->language, "Most likely some case below is too much for it."), margin, chance);
   }
-  cli_put_wrapped(s, worst >= 1.0 ? CLI_GOOD : likely ? CLI_WARN : CLI_BAD, worst >= 1.0 ? "YES  " : likely ? "PERHAPS  " : "NO  ", text);
+  cli_put_wrapped(s, worst >= 1.0 ? CLI_GOOD : likely ? CLI_WARN : CLI_BAD, worst >= 1.0 ? fhi_say(s->language, "YES  ") : likely ? fhi_say(s->language, "PERHAPS  ") : fhi_say(s->language, "NO  "), text);
   if (!h->anchor->from_rig) {
-    cli_put_wrapped(s, CLI_PLAIN, "  - ", "the scene holds no rig that works: the load is taken to hang on the anchor without a lip");
+    cli_put_wrapped(s, CLI_PLAIN, "  - ", fhi_say(s->language, "the scene holds no rig that works: the load is taken to hang on the anchor without a lip"));
   }
 }
 
@@ -70,7 +71,7 @@ static fh_status tell_points(const hung *h, cli_screen *s, fh_units units) {
   if (t == NULL) {
     return FH_ERR_MEMORY;
   }
-  cli_put_heading(s, "Points");
+  cli_put_heading(s, fhi_say(s->language, "Points"));
   for (int i = 0; i < h->anchor->points; i++) {
     const fh_hold *x = &h->anchor->hold[i];
     char name[64], holds[CLI_NUMBER], snow[CLI_NUMBER], wedge[CLI_NUMBER];
@@ -93,13 +94,13 @@ static fh_status tell_cases(const hung *h, cli_screen *s, fh_units units) {
   if (t == NULL) {
     return FH_ERR_MEMORY;
   }
-  cli_put_heading(s, "What happens to it: the greatest leg force against the least that its point holds");
+  cli_put_heading(s, fhi_say(s->language, "What happens to it: the greatest leg force against the least that its point holds"));
   for (int c = 0; c < FH_ANCHOR_CASES; c++) {
     const fh_anchor_case *x = &h->anchor->cases[c];
     for (int i = 0; x->known && i < h->anchor->points; i++) {
       char name[64], what[96], pull[CLI_NUMBER], leg[CLI_NUMBER], margin[CLI_NUMBER], fall[CLI_NUMBER];
       (void)fhi_format(name, sizeof name, "%d %s", i + 1, kind(h, i));
-      (void)fhi_format(what, sizeof what, "%s%s%s", fh_anchor_case_name(c), x->fall > 0.0 ? ", falls " : "",
+      (void)fhi_format(what, sizeof what, "%s%s%s", fh_anchor_case_name(c), x->fall > 0.0 ? fhi_say(s->language, ", falls ") : "",
                        x->fall > 0.0 ? cli_amount(fall, x->fall, CLI_LENGTH_FINE, units) : "");
       const char *cells[] = {what, name, cli_band_value(pull, x->pull, CLI_FORCE_LARGE, units),
                              cli_band_value(leg, x->leg[i], CLI_FORCE_LARGE, units), cli_value(margin, x->margin[i], CLI_MARGIN, units)};
@@ -113,18 +114,18 @@ static fh_status tell_cases(const hung *h, cli_screen *s, fh_units units) {
 }
 
 static void tell_losses(const hung *h, cli_screen *s, fh_units units) {
-  cli_put_wrapped(s, CLI_DIM, "  - ", "a drop of 1 m stands for any drop where no rig says how much slack there is");
+  cli_put_wrapped(s, CLI_DIM, "  - ", fhi_say(s->language, "a drop of 1 m stands for any drop where no rig says how much slack there is"));
   cli_put(s, "\n");
-  cli_put_heading(s, "If one point lets go");
+  cli_put_heading(s, fhi_say(s->language, "If one point lets go"));
   for (int i = 0; i < h->anchor->points; i++) {
     const fh_anchor_loss *l = &h->anchor->loss[i];
     char text[300], moves[CLI_NUMBER], peak[CLI_NUMBER], margin[CLI_NUMBER], lead[64];
     (void)fhi_format(lead, sizeof lead, "%d %s: ", i + 1, kind(h, i));
     if (!l->held) {
-      cli_put_wrapped(s, CLI_BAD, lead, "nothing is left. The load is lost.");
+      cli_put_wrapped(s, CLI_BAD, lead, fhi_say(s->language, "nothing is left. The load is lost."));
       continue;
     }
-    (void)fhi_format(text, sizeof text, "the meeting place moves %s toward the hole; the peak is %s; least margin of what is left %s",
+    (void)fhi_format(text, sizeof text, fhi_say(s->language, "the meeting place moves %s toward the hole; the peak is %s; least margin of what is left %s"),
                      cli_amount(moves, l->moves, CLI_LENGTH_FINE, units), cli_band(peak, l->peak, CLI_FORCE_LARGE, units),
                      cli_value(margin, l->worst, CLI_MARGIN, units));
     cli_put_wrapped(s, l->worst < 1.0 ? CLI_WARN : CLI_PLAIN, lead, text);
@@ -145,8 +146,8 @@ static fh_status show(void *context, cli_screen *s) {
   }
   tell_losses(h, s, units);
   cli_put(s, "\n");
-  cli_put_wrapped(s, CLI_DIM, "", "Sources differ by ten times on what a hand test of snow means, and on which buried anchor is strongest. Look at the "
-                                  "low ends. A training aid: it does not replace instruction, local rules or a test of the anchor on the spot.");
+  cli_put_wrapped(s, CLI_DIM, "", fhi_say(s->language, "Sources differ by ten times on what a hand test of snow means, and on which buried anchor is strongest. Look at the "
+                                  "low ends. A training aid: it does not replace instruction, local rules or a test of the anchor on the spot."));
   return status;
 }
 

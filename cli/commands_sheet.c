@@ -9,6 +9,7 @@
 #include "file.h"
 #include "render.h"
 #include "report.h"
+#include "words.h"
 
 typedef struct sheet_case {
   cli_rescue *r;
@@ -71,7 +72,7 @@ static fh_status show(void *context, cli_screen *s) {
     }
     put_paragraphs(s, b.text);
     cli_put(s, "\n");
-    cli_put_wrapped(s, CLI_PLAIN, "", FHI_CAUTION);
+    cli_put_wrapped(s, CLI_PLAIN, "", fhi_say(s->language, FHI_CAUTION));
   }
   cli_buffer_free(&b);
   return status;

@@ -12,6 +12,7 @@
 #include "team_words.h"
 #include "units.h"
 #include "yaml.h"
+#include "words.h"
 
 enum { FIGURE_PATHS, FIGURE_SECTION, FIGURE_TRADE, FIGURE_SHEET };
 enum { DESIGNS = 500, FALLS = 2000, ROWS = 10 };
@@ -51,13 +52,13 @@ static void tell_answer(const roped *r, cli_screen *s, fh_units units) {
   const fh_fall *f = &r->team->likely;
   bool held = f->arrested && f->pulled_in == 0;
   bool always = !r->team->has_chance || r->team->chance.nobody_else_in == r->team->chance.samples;
-  (void)fhi_team_answer(r->team, units, text, sizeof text);
-  cli_put_wrapped(s, !held ? CLI_BAD : always ? CLI_GOOD : CLI_WARN, !held ? "NO  " : always ? "YES  " : "PERHAPS  ", text);
-  if (fhi_team_chance_words(r->team, text, sizeof text)[0] != '\0') {
+  (void)fhi_team_answer(r->team, units, r->scene->language, text, sizeof text);
+  cli_put_wrapped(s, !held ? CLI_BAD : always ? CLI_GOOD : CLI_WARN, !held ? fhi_say(s->language, "NO  ") : always ? fhi_say(s->language, "YES  ") : fhi_say(s->language, "PERHAPS  "), text);
+  if (fhi_team_chance_words(r->team, r->scene->language, text, sizeof text)[0] != '\0') {
     cli_put_wrapped(s, CLI_PLAIN, "  ", text);
   }
   if (r->team->stopped) {
-    cli_put_wrapped(s, CLI_WARN, "  ! ", "stopped before all samples were run");
+    cli_put_wrapped(s, CLI_WARN, "  ! ", fhi_say(s->language, "stopped before all samples were run"));
   }
 }
 
@@ -105,20 +106,20 @@ static fh_status show(void *context, cli_screen *s) {
   cli_put(s, "\n");
   (void)fhi_format(text, sizeof text, "%s %s", value_and_band(a, sizeof a, f->fall, r->team->has_chance, r->team->chance.fall, CLI_LENGTH, units),
                    cli_unit(CLI_LENGTH, units));
-  cli_put_wrapped(s, CLI_PLAIN, "Fall of the first  ", text);
+  cli_put_wrapped(s, CLI_PLAIN, fhi_say(s->language, "Fall of the first  "), text);
   (void)fhi_format(text, sizeof text, "%s %s", value_and_band(a, sizeof a, f->margin, r->team->has_chance, r->team->chance.margin, CLI_LENGTH, units),
                    cli_unit(CLI_LENGTH, units));
-  cli_put_wrapped(s, CLI_PLAIN, "Left to the lip    ", text);
+  cli_put_wrapped(s, CLI_PLAIN, fhi_say(s->language, "Left to the lip    "), text);
   if (r->team->in.knots > 0) {
-    (void)fhi_format(text, sizeof text, "%d of %d came to the lip and caught", f->knots_caught, r->team->in.knots);
-    cli_put_wrapped(s, CLI_PLAIN, "Knots              ", text);
+    (void)fhi_format(text, sizeof text, fhi_say(s->language, "%d of %d came to the lip and caught"), f->knots_caught, r->team->in.knots);
+    cli_put_wrapped(s, CLI_PLAIN, fhi_say(s->language, "Knots              "), text);
   }
   cli_put(s, "\n");
   fh_status status = tell_people(r, s, units);
   cli_put(s, "\n");
   if (r->team->has_chance) {
-    cli_put_wrapped(s, CLI_DIM, "", "First the value at the likely figures, in brackets the range that nine of ten falls of the sample keep to. How people brake on snow "
-                                    "has hardly been measured: the ranges are practice, without a source.");
+    cli_put_wrapped(s, CLI_DIM, "", fhi_say(s->language, "First the value at the likely figures, in brackets the range that nine of ten falls of the sample keep to. How people brake on snow "
+                                    "has hardly been measured: the ranges are practice, without a source."));
   }
   cli_put_wrapped(s, CLI_DIM, "", CLI_CAUTIONS);
   return status;
@@ -189,8 +190,8 @@ static void add_design(const roped *r, cli_table *t, const fh_design *d, fh_unit
   (void)fhi_format(people, sizeof people, "%d", d->people);
   (void)fhi_format(knots, sizeof knots, "%d", d->knots);
   const char *cells[] = {people, r->scene->ropes[d->rope].name, cli_value(spacing, d->spacing, CLI_LENGTH, units), knots,
-                         fhi_share_words((double)c->nobody_else_in / c->samples, holds, sizeof holds),
-                         fhi_share_words((double)c->arrested / c->samples, all, sizeof all), cli_value(usable, d->beyond, CLI_LENGTH, units),
+                         fhi_share_words((double)c->nobody_else_in / c->samples, r->scene->language, holds, sizeof holds),
+                         fhi_share_words((double)c->arrested / c->samples, r->scene->language, all, sizeof all), cli_value(usable, d->beyond, CLI_LENGTH, units),
                          r->designs->classes[d->raise_class].possible ? "yes" : "no"};
   cli_table_add(t, CLI_PLAIN, cells);
 }
@@ -231,13 +232,13 @@ static fh_status show_designs(void *context, cli_screen *s) {
   char text[200];
   cli_put_wrapped(s, r->designs->best >= 0 ? CLI_BOLD : CLI_WARN, "", r->designs->why);
   cli_put(s, "\n");
-  cli_put_heading(s, "The best of each team size, rope and number of knots");
+  cli_put_heading(s, fhi_say(s->language, "The best of each team size, rope and number of knots"));
   fh_status status = tell_designs(r, s, cli_options_units(r->o));
-  (void)fhi_format(text, sizeof text, "%d ways to rope up, %d falls each, %d different raises asked of plan. Only the first one falls.", r->designs->count, r->designs->samples,
+  (void)fhi_format(text, sizeof text, fhi_say(s->language, "%d ways to rope up, %d falls each, %d different raises asked of plan. Only the first one falls."), r->designs->count, r->designs->samples,
                    r->designs->class_count);
   cli_put(s, "\n");
   cli_put_wrapped(s, CLI_DIM, "", text);
-  cli_put_wrapped(s, CLI_DIM, "", "How people brake on snow and what a knot holds have hardly been measured: the shares compare ways to rope up, they are no odds.");
+  cli_put_wrapped(s, CLI_DIM, "", fhi_say(s->language, "How people brake on snow and what a knot holds have hardly been measured: the shares compare ways to rope up, they are no odds."));
   cli_put_wrapped(s, CLI_DIM, "", CLI_CAUTIONS);
   return status;
 }

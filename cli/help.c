@@ -77,6 +77,8 @@ static const cli_option OPTIONS[CLI_OPTION_COUNT] = {
     [CLI_ZSH] = {"zsh", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false, "Print the completion for zsh."},
     [CLI_UNITS] = {"units", 0, CLI_KIND_CHOICE, "WHICH", "metric|imperial", 0, 0, false,
                    "Units of what you read. JSON, CSV and files stay metric. Default: metric."},
+    [CLI_LANGUAGE] = {"language", 0, CLI_KIND_CHOICE, "WHICH", "en|de|fr|it", 0, 0, false,
+                      "Language of what you read: English, German, French, Italian. Keys, names, CSV and files stay English. Default: en."},
     [CLI_WIDTH] = {"width", 0, CLI_KIND_INTEGER, "N", NULL, 20, 1000, false, "Columns to write for: 20 to 1000. Default: the terminal's, else 80."},
     [CLI_NO_COLOR] = {"no-color", 0, CLI_KIND_FLAG, NULL, NULL, 0, 0, false,
                       "No colour. There is none anyway when the output is no terminal or NO_COLOR is set."},
@@ -84,23 +86,23 @@ static const cli_option OPTIONS[CLI_OPTION_COUNT] = {
 };
 
 static const cli_option_id CHECK_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_YAML, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_FIGURE, CLI_ANGLE,
-                                              CLI_LOWER, CLI_CHANCE, CLI_WHY, CLI_SAMPLES, CLI_SEED, CLI_THREADS, CLI_GEAR, CLI_UNITS, CLI_WIDTH,
+                                              CLI_LOWER, CLI_CHANCE, CLI_WHY, CLI_SAMPLES, CLI_SEED, CLI_THREADS, CLI_GEAR, CLI_UNITS, CLI_LANGUAGE, CLI_WIDTH,
                                               CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id PLAN_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_YAML, CLI_OUTPUT, CLI_PREFER, CLI_ALL, CLI_CONTACTS, CLI_PICK, CLI_ROWS, CLI_SVG,
-                                             CLI_PNG, CLI_PDF, CLI_FIGURE, CLI_ANGLE, CLI_LOWER, CLI_CHANCE, CLI_WHY, CLI_SAMPLES, CLI_SEED, CLI_THREADS, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR,
+                                             CLI_PNG, CLI_PDF, CLI_FIGURE, CLI_ANGLE, CLI_LOWER, CLI_CHANCE, CLI_WHY, CLI_SAMPLES, CLI_SEED, CLI_THREADS, CLI_GEAR, CLI_UNITS, CLI_LANGUAGE, CLI_WIDTH, CLI_NO_COLOR,
                                              CLI_HELP};
-static const cli_option_id ANCHOR_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
+static const cli_option_id ANCHOR_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_GEAR, CLI_UNITS, CLI_LANGUAGE, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id PAGE_OPTIONS[] = {CLI_OUTPUT, CLI_SITE, CLI_HELP};
 static const cli_option_id STUDY_OPTIONS[] = {CLI_OUTPUT, CLI_SQLITE, CLI_SVG, CLI_PNG, CLI_PDF, CLI_THREADS, CLI_GO, CLI_GEAR, CLI_HELP};
 static const cli_option_id FIT_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_YAML, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
-static const cli_option_id HAUL_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_CHANCE, CLI_WHY, CLI_RAISES, CLI_SEED, CLI_THREADS, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
+static const cli_option_id HAUL_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_CHANCE, CLI_WHY, CLI_RAISES, CLI_SEED, CLI_THREADS, CLI_GEAR, CLI_UNITS, CLI_LANGUAGE, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id ROPE_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
-static const cli_option_id LOSE_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_STEP, CLI_CHANCE, CLI_LOSSES, CLI_SEED, CLI_THREADS, CLI_GEAR, CLI_UNITS, CLI_WIDTH,
+static const cli_option_id LOSE_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_SVG, CLI_PNG, CLI_PDF, CLI_STEP, CLI_CHANCE, CLI_LOSSES, CLI_SEED, CLI_THREADS, CLI_GEAR, CLI_UNITS, CLI_LANGUAGE, CLI_WIDTH,
                                              CLI_NO_COLOR, CLI_HELP};
-static const cli_option_id SHEET_OPTIONS[] = {CLI_JSON, CLI_OUTPUT, CLI_PAPER, CLI_PDF, CLI_HTML, CLI_SVG, CLI_PNG, CLI_PAGE, CLI_GEAR, CLI_UNITS,
+static const cli_option_id SHEET_OPTIONS[] = {CLI_JSON, CLI_OUTPUT, CLI_PAPER, CLI_PDF, CLI_HTML, CLI_SVG, CLI_PNG, CLI_PAGE, CLI_GEAR, CLI_UNITS, CLI_LANGUAGE,
                                               CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id TEAM_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_CHOOSE, CLI_DESIGNS, CLI_FALLS, CLI_SEED, CLI_THREADS, CLI_SVG, CLI_PNG, CLI_PDF,
-                                             CLI_TEAM_FIGURE, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
+                                             CLI_TEAM_FIGURE, CLI_GEAR, CLI_UNITS, CLI_LANGUAGE, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id GEAR_OPTIONS[] = {CLI_JSON, CLI_CSV, CLI_OUTPUT, CLI_GEAR, CLI_UNITS, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id KEYS_OPTIONS[] = {CLI_MARKDOWN, CLI_SCHEMA, CLI_OUTPUT, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};
 static const cli_option_id HELP_OPTIONS[] = {CLI_MAN_SOURCE, CLI_BASH, CLI_ZSH, CLI_OUTPUT, CLI_WIDTH, CLI_NO_COLOR, CLI_HELP};

@@ -47,6 +47,7 @@ typedef enum cli_option_id {
   CLI_BASH,
   CLI_ZSH,
   CLI_UNITS,
+  CLI_LANGUAGE,
   CLI_WIDTH,
   CLI_NO_COLOR,
   CLI_HELP,

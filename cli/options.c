@@ -171,6 +171,10 @@ fh_units cli_options_units(const cli_options *o) {
   return o->given[CLI_UNITS] && o->choice[CLI_UNITS] == 1 ? FH_IMPERIAL : FH_METRIC;
 }
 
+fh_language cli_options_language(const cli_options *o) {
+  return o->given[CLI_LANGUAGE] ? (fh_language)o->choice[CLI_LANGUAGE] : FH_ENGLISH;
+}
+
 int cli_options_width(const cli_options *o) {
   return o->given[CLI_WIDTH] ? (int)o->number[CLI_WIDTH] : 0;
 }

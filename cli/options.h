@@ -23,6 +23,7 @@ typedef struct cli_options {
 bool cli_options_read(const cli_command *command, int count, char *const *arguments, cli_options *o, char *message);
 
 fh_units cli_options_units(const cli_options *o);  ///< @return metric unless asked otherwise
+fh_language cli_options_language(const cli_options *o);  ///< @return English unless asked otherwise
 int cli_options_width(const cli_options *o);       ///< @return 0 when not given
 
 #endif

@@ -37,6 +37,7 @@ bool cli_screen_colour(bool refused, bool to_terminal) {
 void cli_screen_start(cli_screen *s, fh_out out, int width, bool colour) {
   fhi_writer_start(&s->w, out);
   s->width = width < 20 ? 20 : width;
+  s->language = FH_ENGLISH;
   s->colour = colour;
 }
 

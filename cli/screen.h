@@ -11,6 +11,7 @@ typedef struct cli_screen {
   fhi_writer w;
   int width;    ///< columns, 20 or more
   bool colour;
+  fh_language language;  ///< of what is written; English unless set after the start
 } cli_screen;
 
 /// The width to write for. @param asked columns, or 0: the terminal's, else COLUMNS, else 80

@@ -9,6 +9,7 @@
 #include "report.h"
 #include "table.h"
 #include "units.h"
+#include "words.h"
 
 typedef struct teller {
   cli_screen *s;
@@ -30,7 +31,7 @@ static int first_no(const fh_check *check) {
 
 static const char *why_not(const teller *t, char *to, size_t size) {
   int note = first_no(t->c->check);
-  return fhi_said(to, size, note >= 0 ? t->c->check->notes[note].text : "a limit is broken", t->units);
+  return fhi_said(to, size, note >= 0 ? t->c->check->notes[note].text : fhi_say(t->s->language, "a limit is broken"), t->units);
 }
 
 static bool crew_is_known(const fh_check *check) {
@@ -45,9 +46,9 @@ static void pull_sentence(const teller *t, char *to, size_t size) {
   (void)cli_band(pull, check->hand_force, CLI_FORCE, t->units);
   (void)cli_band(crew, check->crew.force, CLI_FORCE, t->units);
   if (crew_is_known(check)) {
-    (void)fhi_format(to, size, "The pull is %s; this crew can pull %s for a short effort.", pull, crew);
+    (void)fhi_format(to, size, fhi_say(t->s->language, "The pull is %s; this crew can pull %s for a short effort."), pull, crew);
   } else {
-    (void)fhi_format(to, size, "The pull is %s. The scene names no crew to compare it with.", pull);
+    (void)fhi_format(to, size, fhi_say(t->s->language, "The pull is %s. The scene names no crew to compare it with."), pull);
   }
 }
 
@@ -59,29 +60,29 @@ static void tell_answer(const teller *t) {
   pull_sentence(t, pull, sizeof pull);
   fhi_answer answer = fhi_check_answer(check);
   if (check->outcome == FH_OUTCOME_UNRESOLVED) {
-    (void)fhi_format(text, sizeof text, "This rig could not be worked out: %s. Do not use any figure of it.", check->why);
-    cli_put_wrapped(t->s, CLI_BAD, "NO  ", text);
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "This rig could not be worked out: %s. Do not use any figure of it."), check->why);
+    cli_put_wrapped(t->s, CLI_BAD, fhi_say(t->s->language, "NO  "), text);
   } else if (check->outcome != FH_OUTCOME_SOLVED) {
-    (void)fhi_format(text, sizeof text, "This rig does not raise the load: %s.", check->why);
-    cli_put_wrapped(t->s, CLI_BAD, "NO  ", text);
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "This rig does not raise the load: %s."), check->why);
+    cli_put_wrapped(t->s, CLI_BAD, fhi_say(t->s->language, "NO  "), text);
   } else if (answer == FHI_ANSWER_NO) {
     bool crew = check->crew_share.likely > 1.0;
-    (void)fhi_format(text, sizeof text, "%s%s. %s", crew ? "This crew " : "Not with this rig: ",
-                     !crew ? why_not(t, why, sizeof why) : check->crew_share.lo > 1.0 ? "cannot raise it with this rig" : "most likely cannot raise it with this rig",
+    (void)fhi_format(text, sizeof text, "%s%s. %s", crew ? fhi_say(t->s->language, "This crew ") : fhi_say(t->s->language, "Not with this rig: "),
+                     !crew ? why_not(t, why, sizeof why) : check->crew_share.lo > 1.0 ? fhi_say(t->s->language, "cannot raise it with this rig") : fhi_say(t->s->language, "most likely cannot raise it with this rig"),
                      pull);
-    cli_put_wrapped(t->s, CLI_BAD, "NO  ", text);
+    cli_put_wrapped(t->s, CLI_BAD, fhi_say(t->s->language, "NO  "), text);
   } else if (answer == FHI_ANSWER_UNSURE) {
-    (void)fhi_format(text, sizeof text, "%s%s", crew_is_known(check) ? "It depends on what is not known. " : "", pull);
-    cli_put_wrapped(t->s, CLI_WARN, crew_is_known(check) ? "PERHAPS  " : "", text);
+    (void)fhi_format(text, sizeof text, "%s%s", crew_is_known(check) ? fhi_say(t->s->language, "It depends on what is not known. ") : "", pull);
+    cli_put_wrapped(t->s, CLI_WARN, crew_is_known(check) ? fhi_say(t->s->language, "PERHAPS  ") : "", text);
   } else {
-    (void)fhi_format(text, sizeof text, "This crew can raise it. %s", pull);
-    cli_put_wrapped(t->s, CLI_GOOD, "YES  ", text);
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "This crew can raise it. %s"), pull);
+    cli_put_wrapped(t->s, CLI_GOOD, fhi_say(t->s->language, "YES  "), text);
   }
 }
 
 // The answer has compared crew and pull already.
 static bool is_about_crew(const fh_note *note) {
-  return strncmp(note->text, "the crew ", 9) == 0 || strncmp(note->text, "no crew ", 8) == 0;
+  return note->crew;
 }
 
 static void tell_notes(const teller *t) {
@@ -106,7 +107,7 @@ static void tell_rest(const teller *t) {
   char can[CLI_NUMBER];
   char text[200];
   if (check->outcome == FH_OUTCOME_SOLVED && check->hand_force.likely > check->crew.sustained.likely && check->crew_share.likely <= 1.0) {
-    (void)fhi_format(text, sizeof text, "they cannot keep this pull up for minutes (%s): rest between strokes",
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "they cannot keep this pull up for minutes (%s): rest between strokes"),
                      cli_amount(can, check->crew.sustained.likely, CLI_FORCE, t->units));
     cli_put_wrapped(t->s, CLI_WARN, "  ! ", text);
   }
@@ -125,18 +126,18 @@ static void tell_pull(const teller *t) {
   char a[CLI_NUMBER];
   char b[CLI_NUMBER];
   char text[400];
-  (void)fhi_format(text, sizeof text, "ideal %s, actual %s", cli_value(a, check->ideal_advantage, CLI_IDEAL, t->units),
+  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "ideal %s, actual %s"), cli_value(a, check->ideal_advantage, CLI_IDEAL, t->units),
                    cli_band(b, check->actual_advantage, CLI_ADVANTAGE, t->units));
-  fact(t, "Advantage", text);
-  fact(t, "Hand pull", cli_band(a, check->hand_force, CLI_FORCE, t->units));
+  fact(t, fhi_say(t->s->language, "Advantage"), text);
+  fact(t, fhi_say(t->s->language, "Hand pull"), cli_band(a, check->hand_force, CLI_FORCE, t->units));
   if (crew_is_known(check)) {
-    (void)fhi_format(text, sizeof text, "%s short, %s for minutes; set by %s", cli_band(a, check->crew.force, CLI_FORCE, t->units),
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s short, %s for minutes; set by %s"), cli_band(a, check->crew.force, CLI_FORCE, t->units),
                      cli_band(b, check->crew.sustained, CLI_FORCE, t->units), check->crew.limit != NULL ? check->crew.limit : "?");
-    fact(t, "Crew", text);
-    (void)fhi_format(text, sizeof text, "%s of what the crew can pull", cli_band(a, check->crew_share, CLI_SHARE, t->units));
-    fact(t, "Share", text);
+    fact(t, fhi_say(t->s->language, "Crew"), text);
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s of what the crew can pull"), cli_band(a, check->crew_share, CLI_SHARE, t->units));
+    fact(t, fhi_say(t->s->language, "Share"), text);
   }
-  fact(t, "Weight", cli_band(a, check->weight, CLI_FORCE, t->units));
+  fact(t, fhi_say(t->s->language, "Weight"), cli_band(a, check->weight, CLI_FORCE, t->units));
 }
 
 static void tell_raise(const teller *t) {
@@ -144,14 +145,14 @@ static void tell_raise(const teller *t) {
   char a[CLI_NUMBER];
   char b[CLI_NUMBER];
   char text[400];
-  (void)fhi_format(text, sizeof text, "load %s, hand %s a stroke; it ends when %s", cli_amount(a, check->throw_load, CLI_LENGTH_FINE, t->units),
+  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "load %s, hand %s a stroke; it ends when %s"), cli_amount(a, check->throw_load, CLI_LENGTH_FINE, t->units),
                    cli_amount(b, check->throw_hand, CLI_LENGTH_FINE, t->units), check->throw_ends != NULL ? check->throw_ends : "?");
-  fact(t, "Throw", text);
+  fact(t, fhi_say(t->s->language, "Throw"), text);
   if (check->strokes > 0) {
-    (void)fhi_format(text, sizeof text, "%d, with %d %s between", check->strokes, check->resets, check->resets == 1 ? "reset" : "resets");
-    fact(t, "Strokes", text);
-    (void)fhi_format(text, sizeof text, "%s of hauling; building the rig, stretch and set-back come on top", cli_band(a, check->time, CLI_MINUTES, t->units));
-    fact(t, "Time", text);
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%d, with %d %s between"), check->strokes, check->resets, check->resets == 1 ? fhi_say(t->s->language, "reset") : fhi_say(t->s->language, "resets"));
+    fact(t, fhi_say(t->s->language, "Strokes"), text);
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s of hauling; building the rig, stretch and set-back come on top"), cli_band(a, check->time, CLI_MINUTES, t->units));
+    fact(t, fhi_say(t->s->language, "Time"), text);
   }
 }
 
@@ -163,14 +164,14 @@ static void tell_ropes(const teller *t) {
   for (int i = 0; i < c->rig->path_count; i++) {
     const fh_path *path = &c->rig->paths[i];
     bool known = path->rope >= 0 && fh_number_is_set(c->scene->ropes[path->rope].length);
-    (void)fhi_format(text, sizeof text, "%s: %s needed, %s%s", path->name, cli_amount(a, c->check->rope_needed[i], CLI_LENGTH, t->units),
-                     known ? cli_amount(b, c->scene->ropes[path->rope].length.lo, CLI_LENGTH, t->units) : "length not stated", known ? " there" : "");
-    fact(t, i == 0 ? "Rope" : "", text);
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s: %s needed, %s%s"), path->name, cli_amount(a, c->check->rope_needed[i], CLI_LENGTH, t->units),
+                     known ? cli_amount(b, c->scene->ropes[path->rope].length.lo, CLI_LENGTH, t->units) : fhi_say(t->s->language, "length not stated"), known ? fhi_say(t->s->language, " there") : "");
+    fact(t, i == 0 ? fhi_say(t->s->language, "Rope") : "", text);
   }
   (void)fhi_format(text, sizeof text, "%d", c->check->pieces);
-  fact(t, "Pieces", text);
-  (void)fhi_format(text, sizeof text, "%s (limit over force, the crew aside)", cli_value(a, c->check->worst_margin, CLI_MARGIN, t->units));
-  fact(t, "Margin", text);
+  fact(t, fhi_say(t->s->language, "Pieces"), text);
+  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s (limit over force, the crew aside)"), cli_value(a, c->check->worst_margin, CLI_MARGIN, t->units));
+  fact(t, fhi_say(t->s->language, "Margin"), text);
 }
 
 // ---------------------------------------------------------------------------------------------------- tables
@@ -234,7 +235,7 @@ static fh_status tell_strands(const teller *t) {
     const char *names[] = {c->rig->paths[strand->path].name, fhi_end_name(c->rig, strand->from), fhi_end_name(c->rig, strand->to)};
     state_table_add(&st, t, names, strand->tension);
   }
-  return state_table_close(&st, t, "Strands, along each rope");
+  return state_table_close(&st, t, fhi_say(t->s->language, "Strands, along each rope"));
 }
 
 static fh_status tell_contacts(const teller *t) {
@@ -250,11 +251,11 @@ static fh_status tell_contacts(const teller *t) {
     char efficiency[80];
     (void)fhi_fixed(low, sizeof low, k->efficiency.lo, 2);
     (void)fhi_fixed(high, sizeof high, k->efficiency.hi, 2);
-    (void)fhi_format(efficiency, sizeof efficiency, "%s%s%s", low, strcmp(low, high) == 0 ? "" : " to ", strcmp(low, high) == 0 ? "" : high);
+    (void)fhi_format(efficiency, sizeof efficiency, "%s%s%s", low, strcmp(low, high) == 0 ? "" : fhi_say(t->s->language, " to "), strcmp(low, high) == 0 ? "" : high);
     const char *names[] = {fhi_end_name(c->rig, k->body), k->item >= 0 ? fhi_item_name(c->gear, k->item) : "edge", efficiency};
     state_table_add(&st, t, names, k->force);
   }
-  return state_table_close(&st, t, "Bends: force on each");
+  return state_table_close(&st, t, fhi_say(t->s->language, "Bends: force on each"));
 }
 
 static fh_status tell_bodies(const teller *t) {
@@ -262,7 +263,7 @@ static fh_status tell_bodies(const teller *t) {
   char at[CLI_NUMBER];
   char head[16];
   state_table st;
-  (void)fhi_format(head, sizeof head, "at %s", cli_unit(CLI_LENGTH, t->units));
+  (void)fhi_format(head, sizeof head, fhi_say(t->s->language, "at %s"), cli_unit(CLI_LENGTH, t->units));
   if (!state_table_open(&st, t, (const char *const[]){"what", head, "grips with"})) {
     return FH_ERR_MEMORY;
   }
@@ -277,7 +278,7 @@ static fh_status tell_bodies(const teller *t) {
                            fhi_item_name(c->gear, grip->item)};
     state_table_add(&st, t, names, c->check->grip_force[i]);
   }
-  return state_table_close(&st, t, "Load, fixed points and grips: force on each");
+  return state_table_close(&st, t, fhi_say(t->s->language, "Load, fixed points and grips: force on each"));
 }
 
 static fh_status tell_limits(const teller *t) {
@@ -285,8 +286,8 @@ static fh_status tell_limits(const teller *t) {
   const char *unit = cli_unit(CLI_FORCE_LARGE, t->units);
   char force_head[24];
   char limit_head[24];
-  (void)fhi_format(force_head, sizeof force_head, "force %s", unit);
-  (void)fhi_format(limit_head, sizeof limit_head, "limit %s", unit);
+  (void)fhi_format(force_head, sizeof force_head, fhi_say(t->s->language, "force %s"), unit);
+  (void)fhi_format(limit_head, sizeof limit_head, fhi_say(t->s->language, "limit %s"), unit);
   const cli_column columns[] = {{"limit of", false, 14}, {force_head, true, 0}, {limit_head, true, 0}, {"margin", true, 0}, {"source", false, 10}};
   cli_table *table = cli_table_create(columns, 5);
   if (table == NULL) {
@@ -298,14 +299,14 @@ static fh_status tell_limits(const teller *t) {
     char most[CLI_NUMBER];
     char margin[CLI_NUMBER];
     char source[96];
-    (void)fhi_format(source, sizeof source, "%s%s", limit->source, limit->basis == FH_BASIS_MEMORY ? " (from memory)" : "");
+    (void)fhi_format(source, sizeof source, "%s%s", limit->source, limit->basis == FH_BASIS_MEMORY ? fhi_say(t->s->language, " (from memory)") : "");
     cli_table_add(table, limit->margin < 1.0 ? CLI_BAD : CLI_PLAIN,
                   (const char *const[]){limit->element, cli_value(force, limit->force, CLI_FORCE_LARGE, t->units),
                                         cli_value(most, limit->limit, CLI_FORCE_LARGE, t->units),
                                         cli_value(margin, limit->margin, CLI_MARGIN, t->units), source});
   }
   cli_put(t->s, "\n");
-  cli_put_heading(t->s, "Margins: greatest force, least limit");
+  cli_put_heading(t->s, fhi_say(t->s->language, "Margins: greatest force, least limit"));
   fh_status status = cli_table_write(table, t->s);
   cli_table_destroy(table);
   return status;
@@ -314,13 +315,13 @@ static fh_status tell_limits(const teller *t) {
 static void tell_build(const teller *t) {
   char line[FHI_WORDS];
   cli_put(t->s, "\n");
-  cli_put_heading(t->s, "How it is built");
+  cli_put_heading(t->s, fhi_say(t->s->language, "How it is built"));
   for (int i = 0; i < t->c->rig->path_count; i++) {
-    fhi_words_path(t->c->rig, t->c->gear, i, t->units, line);
+    fhi_words_path(t->c->rig, t->c->gear, i, t->units, t->c->scene->language, line);
     cli_put_wrapped(t->s, CLI_PLAIN, "  ", line);
   }
   for (int i = 0; i < t->c->rig->grip_count; i++) {
-    fhi_words_grip(t->c->rig, t->c->gear, i, t->units, line);
+    fhi_words_grip(t->c->rig, t->c->gear, i, t->units, t->c->scene->language, line);
     cli_put_wrapped(t->s, CLI_PLAIN, "  ", line);
   }
 }
@@ -356,6 +357,6 @@ fh_status cli_show_check(void *context, cli_screen *s) {
     cli_show_chance(c->chance, t.units, s);
   }
   cli_put(s, "\n");
-  cli_put_wrapped(s, CLI_PLAIN, "", FHI_CAUTION);
+  cli_put_wrapped(s, CLI_PLAIN, "", fhi_say(s->language, FHI_CAUTION));
   return status;
 }

@@ -7,6 +7,7 @@
 #include "rescue.h"
 #include "rescue_chance.h"
 #include "table.h"
+#include "words.h"
 
 typedef struct teller {
   cli_screen *s;
@@ -21,11 +22,11 @@ static void tell_answer(const teller *t) {
   char text[500];
   const fh_haul *h = t->h;
   if (h->outcome != FH_OUTCOME_SOLVED) {
-    (void)fhi_format(text, sizeof text, "No raise: %s.", h->why);
-    cli_put_wrapped(t->s, CLI_BAD, "NO  ", text);
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "No raise: %s."), h->why);
+    cli_put_wrapped(t->s, CLI_BAD, fhi_say(t->s->language, "NO  "), text);
     return;
   }
-  (void)fhi_format(text, sizeof text, "%d strokes with %d resets, %s, at a pull of %s.", h->strokes, h->resets, cli_band(time, h->time, CLI_MINUTES, t->units),
+  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%d strokes with %d resets, %s, at a pull of %s."), h->strokes, h->resets, cli_band(time, h->time, CLI_MINUTES, t->units),
                    cli_band(pull, h->hand_force, CLI_FORCE, t->units));
   cli_put_wrapped(t->s, CLI_BOLD, "", text);
 }
@@ -51,21 +52,21 @@ static void tell_strokes(const teller *t) {
   char b[CLI_NUMBER];
   char c[CLI_NUMBER];
   char text[400];
-  (void)fhi_format(text, sizeof text, "%d (%d to %d); one ends when %s", h->strokes, (int)h->strokes_range.lo, (int)h->strokes_range.hi,
+  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%d (%d to %d); one ends when %s"), h->strokes, (int)h->strokes_range.lo, (int)h->strokes_range.hi,
                    h->touches != NULL ? h->touches : "?");
-  cli_put_fact(t->s, "Strokes", text);
+  cli_put_fact(t->s, fhi_say(t->s->language, "Strokes"), text);
   char rest[CLI_NUMBER];
-  (void)fhi_format(text, sizeof text, "%s: pulling %s, resets %s, rests %s", cli_band(a, h->time, CLI_MINUTES, t->units),
+  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s: pulling %s, resets %s, rests %s"), cli_band(a, h->time, CLI_MINUTES, t->units),
                    cli_amount(b, h->time_pull, CLI_MINUTES, t->units), cli_amount(c, h->time_reset, CLI_MINUTES, t->units),
                    cli_amount(rest, h->time_rest, CLI_MINUTES, t->units));
-  cli_put_fact(t->s, "Time", text);
-  cli_put_fact(t->s, "Rope pulled", lengths(t, a, h->rope_pulled, h->rope_pulled_range));
-  (void)fhi_format(text, sizeof text, "%s of hand travel in all: %s in the first stroke, %s in a later one", cli_amount(a, h->stretch_lost, CLI_LENGTH_FINE, t->units),
+  cli_put_fact(t->s, fhi_say(t->s->language, "Time"), text);
+  cli_put_fact(t->s, fhi_say(t->s->language, "Rope pulled"), lengths(t, a, h->rope_pulled, h->rope_pulled_range));
+  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s of hand travel in all: %s in the first stroke, %s in a later one"), cli_amount(a, h->stretch_lost, CLI_LENGTH_FINE, t->units),
                    cli_amount(b, h->stretch_first, CLI_LENGTH_FINE, t->units), cli_amount(c, h->stretch_each, CLI_LENGTH_FINE, t->units));
-  cli_put_fact(t->s, "Stretch", text);
-  (void)fhi_format(text, sizeof text, "%s of load in all; at one reset %s, of %s that the capture lets back", lengths(t, a, h->set_back, h->set_back_range),
+  cli_put_fact(t->s, fhi_say(t->s->language, "Stretch"), text);
+  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s of load in all; at one reset %s, of %s that the capture lets back"), lengths(t, a, h->set_back, h->set_back_range),
                    cli_amount(b, h->set_back_each, CLI_LENGTH_FINE, t->units), cli_amount(c, h->slip_each, CLI_LENGTH_FINE, t->units));
-  cli_put_fact(t->s, "Set-back", text);
+  cli_put_fact(t->s, fhi_say(t->s->language, "Set-back"), text);
 }
 
 static void tell_work(const teller *t) {
@@ -75,14 +76,14 @@ static void tell_work(const teller *t) {
   char friction[40];
   char stretch[40];
   char text[300];
-  (void)fhi_format(text, sizeof text, "%s kJ by hand: lift %s, friction %s, stretch %s", fhi_fixed(in, sizeof in, h->work.in / 1000.0, 1),
+  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s kJ by hand: lift %s, friction %s, stretch %s"), fhi_fixed(in, sizeof in, h->work.in / 1000.0, 1),
                    fhi_fixed(lift, sizeof lift, h->work.lift / 1000.0, 1), fhi_fixed(friction, sizeof friction, h->work.friction / 1000.0, 1),
                    fhi_fixed(stretch, sizeof stretch, h->work.stretch / 1000.0, 1));
-  cli_put_fact(t->s, "Work", text);
+  cli_put_fact(t->s, fhi_say(t->s->language, "Work"), text);
   if (isfinite(h->effort)) {
     char effort[CLI_NUMBER];
-    (void)fhi_format(text, sizeof text, "%s of what the crew can keep up for minutes", cli_value(effort, h->effort, CLI_SHARE, t->units));
-    cli_put_fact(t->s, "Effort", text);
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s of what the crew can keep up for minutes"), cli_value(effort, h->effort, CLI_SHARE, t->units));
+    cli_put_fact(t->s, fhi_say(t->s->language, "Effort"), text);
   }
 }
 
@@ -92,7 +93,7 @@ static void tell_blocks(const teller *t) {
     char to[CLI_NUMBER];
     char name[80];
     char text[300];
-    (void)fhi_format(text, sizeof text, "%s from the lip when a stroke begins, %s when it ends",
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s from the lip when a stroke begins, %s when it ends"),
                      cli_amount(from, t->h->block_start[b], CLI_LENGTH, t->units), cli_amount(to, t->h->block_end[b], CLI_LENGTH, t->units));
     (void)fhi_format(name, sizeof name, "%s", t->r->rig->bodies[b]);
     cli_put_fact(t->s, name, text);
@@ -107,13 +108,13 @@ static fh_status tell_knots(const teller *t) {
   char b[CLI_NUMBER];
   char text[400];
   cli_put(t->s, "\n");
-  cli_put_heading(t->s, "Backup knots");
+  cli_put_heading(t->s, fhi_say(t->s->language, "Backup knots"));
   if (h->knot_every <= 0.0) {
-    cli_put_wrapped(t->s, CLI_WARN, "  ! ", "no line of this rig can catch the load in time: no knot helps");
+    cli_put_wrapped(t->s, CLI_WARN, "  ! ", fhi_say(t->s->language, "no line of this rig can catch the load in time: no knot helps"));
     return FH_OK;
   }
   char c[CLI_NUMBER];
-  (void)fhi_format(text, sizeof text, "One for each %s of slack gained; %s of slack in all. Beyond %s of slack the backup no longer helps (%s).",
+  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "One for each %s of slack gained; %s of slack in all. Beyond %s of slack the backup no longer helps (%s)."),
                    cli_amount(a, h->knot_every, CLI_LENGTH, t->units), cli_amount(b, h->gathered, CLI_LENGTH, t->units),
                    cli_amount(c, t->r->stages->slack_limit, CLI_LENGTH, t->units), t->r->stages->limited_by);
   cli_put_wrapped(t->s, CLI_PLAIN, "", text);
@@ -141,10 +142,10 @@ static fh_status tell_knots(const teller *t) {
 
 static const char *force_or_jam(const teller *t, char *to, fh_band force) {
   if (!isfinite(force.likely)) {
-    (void)fhi_copy(to, CLI_NUMBER, "jammed");
+    (void)fhi_copy(to, CLI_NUMBER, fhi_say(t->s->language, "jammed"));
   } else if (!isfinite(force.hi)) {
     char likely[CLI_NUMBER];
-    (void)fhi_format(to, CLI_NUMBER, "%s, may jam", cli_value(likely, force.likely, CLI_FORCE, t->units));
+    (void)fhi_format(to, CLI_NUMBER, fhi_say(t->s->language, "%s, may jam"), cli_value(likely, force.likely, CLI_FORCE, t->units));
   } else {
     (void)cli_band_value(to, force, CLI_FORCE, t->units);
   }
@@ -154,8 +155,8 @@ static const char *force_or_jam(const teller *t, char *to, fh_band force) {
 static fh_status tell_lip(const teller *t) {
   char head[40];
   char lift_head[40];
-  (void)fhi_format(head, sizeof head, "pull %s", cli_unit(CLI_FORCE, t->units));
-  (void)fhi_format(lift_head, sizeof lift_head, "lift %s", cli_unit(CLI_FORCE, t->units));
+  (void)fhi_format(head, sizeof head, fhi_say(t->s->language, "pull %s"), cli_unit(CLI_FORCE, t->units));
+  (void)fhi_format(lift_head, sizeof lift_head, fhi_say(t->s->language, "lift %s"), cli_unit(CLI_FORCE, t->units));
   const cli_column columns[] = {{"over the edge", false, 12}, {head, true, 0}, {lift_head, true, 8}, {"note", false, 20}};
   cli_table *table = cli_table_create(columns, 4);
   if (table == NULL) {
@@ -172,7 +173,7 @@ static fh_status tell_lip(const teller *t) {
                   (const char *const[]){k->name, force_or_jam(t, pull, k->hand_force), lift, k->note != NULL ? k->note : ""});
   }
   cli_put(t->s, "\n");
-  cli_put_heading(t->s, "The last half metre");
+  cli_put_heading(t->s, fhi_say(t->s->language, "The last half metre"));
   fh_status status = cli_table_write(table, t->s);
   cli_table_destroy(table);
   return status;
@@ -193,7 +194,7 @@ fh_status cli_show_haul(void *context, cli_screen *s) {
     tell_work(&t);
     tell_blocks(&t);
     if (t.h->jam[0] != '\0') {
-      cli_put_fact(s, "Jam", t.h->jam);
+      cli_put_fact(s, fhi_say(s->language, "Jam"), t.h->jam);
     }
     status = tell_knots(&t);
     status = status == FH_OK ? tell_lip(&t) : status;
@@ -202,6 +203,6 @@ fh_status cli_show_haul(void *context, cli_screen *s) {
     cli_show_haul_chance(r->haul_chance, r->stages->refused, t.units, s);
   }
   cli_put(s, "\n");
-  cli_put_wrapped(s, CLI_PLAIN, "", FHI_CAUTION);
+  cli_put_wrapped(s, CLI_PLAIN, "", fhi_say(s->language, FHI_CAUTION));
   return status;
 }

@@ -7,6 +7,7 @@
 #include "rescue.h"
 #include "rescue_chance.h"
 #include "table.h"
+#include "words.h"
 
 enum { STEPS_TEXT = 200 };
 
@@ -39,11 +40,11 @@ static void tell_steps(const teller *t) {
     thin += hangs_on_one(&stages->stages[i]) ? 1 : 0;
   }
   char text[600];
-  (void)fhi_format(text, sizeof text, "At %d of %d steps the load hangs on one thing alone.", thin, stages->count);
+  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "At %d of %d steps the load hangs on one thing alone."), thin, stages->count);
   cli_put_wrapped(t->s, thin > 0 ? CLI_WARN : CLI_GOOD, "", text);
   cli_put_findings(t->s, stages);
   cli_put(t->s, "\n");
-  cli_put_heading(t->s, "Steps, and what holds the load");
+  cli_put_heading(t->s, fhi_say(t->s->language, "Steps, and what holds the load"));
   for (int i = 0; i < stages->count; i++) {
     const fh_stage *stage = &stages->stages[i];
     char lead[16];
@@ -53,8 +54,8 @@ static void tell_steps(const teller *t) {
       (void)fhi_format(holds + used, sizeof holds - used, "%s%s", k > 0 ? "; " : "", stage->hold[k]);
     }
     (void)fhi_format(lead, sizeof lead, "%3d  ", stage->step);
-    (void)fhi_format(text, sizeof text, "%s: %s%s", stage->name, hangs_on_one(stage) && stage->holds == 1 ? "ONLY " : "",
-                     holds[0] != '\0' ? holds : stage->depth > 0.0 ? "NOTHING but hands" : "on the surface");
+    (void)fhi_format(text, sizeof text, "%s: %s%s", stage->name, hangs_on_one(stage) && stage->holds == 1 ? fhi_say(t->s->language, "ONLY ") : "",
+                     holds[0] != '\0' ? holds : stage->depth > 0.0 ? fhi_say(t->s->language, "NOTHING but hands") : fhi_say(t->s->language, "on the surface"));
     cli_put_wrapped(t->s, hangs_on_one(stage) ? CLI_WARN : CLI_PLAIN, lead, text);
   }
 }
@@ -74,7 +75,7 @@ static void lost_steps(const teller *t, int element, char *to, size_t size) {
       end++;
     }
     size_t used = strlen(to);
-    (void)fhi_format(to + used, size - used, end > s ? "%s%d to %d" : "%s%d", used > 0 ? ", " : "", stages->stages[s].step, stages->stages[end].step);
+    (void)fhi_format(to + used, size - used, end > s ? fhi_say(t->s->language, "%s%d to %d") : "%s%d", used > 0 ? ", " : "", stages->stages[s].step, stages->stages[end].step);
     s = end;
   }
 }
@@ -106,12 +107,12 @@ static void add_element(const teller *t, cli_table *table, int element) {
   if (far >= 0) {
     char number[CLI_NUMBER];
     const fh_loss *loss = fh_lose_at(t->l, far, element);
-    (void)fhi_format(drop, sizeof drop, "%s at %d", cli_value(number, farthest(loss), CLI_LENGTH_FINE, t->units), t->l->stages->stages[far].step);
+    (void)fhi_format(drop, sizeof drop, fhi_say(t->s->language, "%s at %d"), cli_value(number, farthest(loss), CLI_LENGTH_FINE, t->units), t->l->stages->stages[far].step);
   }
   if (hard >= 0) {
     char number[CLI_NUMBER];
     const fh_loss *loss = fh_lose_at(t->l, hard, element);
-    (void)fhi_format(peak, sizeof peak, "%s at %d", cli_band_value(number, loss->peak, CLI_FORCE_LARGE, t->units), t->l->stages->stages[hard].step);
+    (void)fhi_format(peak, sizeof peak, fhi_say(t->s->language, "%s at %d"), cli_band_value(number, loss->peak, CLI_FORCE_LARGE, t->units), t->l->stages->stages[hard].step);
     for (int i = 0; i < loss->over_count; i++) {
       size_t used = strlen(over);
       (void)fhi_format(over + used, sizeof over - used, "%s%s", i > 0 ? "; " : "", loss->over[i]);
@@ -125,8 +126,8 @@ static void add_element(const teller *t, cli_table *table, int element) {
 static fh_status tell_elements(const teller *t) {
   char drop_head[40];
   char peak_head[40];
-  (void)fhi_format(drop_head, sizeof drop_head, "farthest drop %s", cli_unit(CLI_LENGTH_FINE, t->units));
-  (void)fhi_format(peak_head, sizeof peak_head, "highest peak %s", cli_unit(CLI_FORCE_LARGE, t->units));
+  (void)fhi_format(drop_head, sizeof drop_head, fhi_say(t->s->language, "farthest drop %s"), cli_unit(CLI_LENGTH_FINE, t->units));
+  (void)fhi_format(peak_head, sizeof peak_head, fhi_say(t->s->language, "highest peak %s"), cli_unit(CLI_FORCE_LARGE, t->units));
   const cli_column columns[] = {{"lets go", false, 16}, {"lost at", false, 7}, {drop_head, true, 8}, {peak_head, true, 0}, {"may be over its limit", false, 12}};
   cli_table *table = cli_table_create(columns, 5);
   if (table == NULL) {
@@ -136,7 +137,7 @@ static fh_status tell_elements(const teller *t) {
     add_element(t, table, e);
   }
   cli_put(t->s, "\n");
-  cli_put_heading(t->s, "Each element, at the step where it is worst (at: number of the step)");
+  cli_put_heading(t->s, fhi_say(t->s->language, "Each element, at the step where it is worst (at: number of the step)"));
   fh_status status = cli_table_write(table, t->s);
   cli_table_destroy(table);
   return status;
@@ -153,7 +154,7 @@ static void add_loss(const teller *t, cli_table *table, int element, const fh_lo
     size_t used = strlen(over);
     (void)fhi_format(over + used, sizeof over - used, "%s%s", i > 0 ? "; " : "", loss->over[i]);
   }
-  (void)fhi_copy(drop, sizeof drop, "lost");
+  (void)fhi_copy(drop, sizeof drop, fhi_say(t->s->language, "lost"));
   if (loss->caught) {
     (void)cli_value(drop, farthest(loss), CLI_LENGTH_FINE, t->units);
     (void)cli_band_value(peak, loss->peak, CLI_FORCE_LARGE, t->units);
@@ -168,16 +169,16 @@ static fh_status tell_one(const teller *t, int stage) {
   char peak_head[40];
   char anchor_head[40];
   const fh_stage *st = &t->l->stages->stages[stage];
-  (void)fhi_format(drop_head, sizeof drop_head, "drop %s", cli_unit(CLI_LENGTH_FINE, t->units));
-  (void)fhi_format(peak_head, sizeof peak_head, "peak %s", cli_unit(CLI_FORCE_LARGE, t->units));
-  (void)fhi_format(anchor_head, sizeof anchor_head, "anchor %s", cli_unit(CLI_FORCE_LARGE, t->units));
+  (void)fhi_format(drop_head, sizeof drop_head, fhi_say(t->s->language, "drop %s"), cli_unit(CLI_LENGTH_FINE, t->units));
+  (void)fhi_format(peak_head, sizeof peak_head, fhi_say(t->s->language, "peak %s"), cli_unit(CLI_FORCE_LARGE, t->units));
+  (void)fhi_format(anchor_head, sizeof anchor_head, fhi_say(t->s->language, "anchor %s"), cli_unit(CLI_FORCE_LARGE, t->units));
   const cli_column columns[] = {{"lets go", false, 12}, {drop_head, true, 0}, {"caught by", false, 10}, {peak_head, true, 8}, {anchor_head, true, 8}, {"may be over its limit", false, 10}};
   cli_table *table = cli_table_create(columns, 6);
   if (table == NULL) {
     return FH_ERR_MEMORY;
   }
   char heading[120];
-  (void)fhi_format(heading, sizeof heading, "Step %d: %s", st->step, st->name);
+  (void)fhi_format(heading, sizeof heading, fhi_say(t->s->language, "Step %d: %s"), st->step, st->name);
   cli_put_heading(t->s, heading);
   cli_put_wrapped(t->s, CLI_PLAIN, "", st->held);
   for (int e = 0; e < t->l->element_count; e++) {
@@ -214,13 +215,13 @@ fh_status cli_show_lose(void *context, cli_screen *s) {
     tell_steps(&t);
     status = tell_elements(&t);
   } else {
-    cli_put_wrapped(s, CLI_BAD, "NO  ", t.l->why);
+    cli_put_wrapped(s, CLI_BAD, fhi_say(s->language, "NO  "), t.l->why);
     cli_put_findings(s, t.l->stages);
   }
   if (status == FH_OK && r->lose_chance != NULL && t.l->element_count > 0) {
     status = cli_show_lose_chance(t.l, r->lose_chance, step, t.units, s);
   }
   cli_put(s, "\n");
-  cli_put_wrapped(s, CLI_PLAIN, "", FHI_CAUTION);
+  cli_put_wrapped(s, CLI_PLAIN, "", fhi_say(s->language, FHI_CAUTION));
   return status;
 }

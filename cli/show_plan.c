@@ -10,6 +10,7 @@
 #include "report.h"
 #include "table.h"
 #include "units.h"
+#include "words.h"
 
 enum { ROWS = 12, CELLS = 10, WISH_COUNT = 4 };
 
@@ -77,7 +78,7 @@ static void crew_sentence(const teller *t, char *to, size_t size) {
   char can[CLI_NUMBER];
   to[0] = '\0';
   if (t->p->scene->crew_count > 0) {
-    (void)fhi_format(to, size, " This crew can pull %s for a short effort.", cli_band(can, t->crew.force, CLI_FORCE, t->units));
+    (void)fhi_format(to, size, fhi_say(t->s->language, " This crew can pull %s for a short effort."), cli_band(can, t->crew.force, CLI_FORCE, t->units));
   }
 }
 
@@ -87,22 +88,22 @@ static void tell_answer(const teller *t) {
   char missing[sizeof t->p->plans->missing + 100];
   (void)fhi_said(missing, sizeof missing, t->p->plans->missing, t->units);
   crew_sentence(t, crew, sizeof crew);
-  const char *rigs = t->possible == 1 ? "rig" : "rigs";
+  const char *rigs = t->possible == 1 ? fhi_say(t->s->language, "rig") : fhi_say(t->s->language, "rigs");
   if (t->possible == 0 && t->p->plans->stopped) {
-    cli_put_wrapped(t->s, CLI_WARN, "STOPPED  ", "The search ended before it found a rig that works. This is no answer.");
+    cli_put_wrapped(t->s, CLI_WARN, fhi_say(t->s->language, "STOPPED  "), fhi_say(t->s->language, "The search ended before it found a rig that works. This is no answer."));
   } else if (t->possible == 0) {
-    (void)fhi_format(text, sizeof text, "Nothing that this kit can build raises the load.%s%s%s", missing[0] != '\0' ? " Missing: " : "",
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "Nothing that this kit can build raises the load.%s%s%s"), missing[0] != '\0' ? fhi_say(t->s->language, " Missing: ") : "",
                      missing, missing[0] != '\0' ? "." : "");
-    cli_put_wrapped(t->s, CLI_BAD, "NO  ", text);
+    cli_put_wrapped(t->s, CLI_BAD, fhi_say(t->s->language, "NO  "), text);
   } else if (t->p->scene->crew_count == 0) {
-    (void)fhi_format(text, sizeof text, "%d %s can be built. The scene names no crew to compare the pull with.", t->possible, rigs);
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%d %s can be built. The scene names no crew to compare the pull with."), t->possible, rigs);
     cli_put_wrapped(t->s, CLI_WARN, "", text);
   } else if (t->sure > 0) {
-    (void)fhi_format(text, sizeof text, "%d %s of this kit can do it, %d even at the worst figures.%s", t->possible, rigs, t->sure, crew);
-    cli_put_wrapped(t->s, CLI_GOOD, "YES  ", text);
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%d %s of this kit can do it, %d even at the worst figures.%s"), t->possible, rigs, t->sure, crew);
+    cli_put_wrapped(t->s, CLI_GOOD, fhi_say(t->s->language, "YES  "), text);
   } else {
-    (void)fhi_format(text, sizeof text, "%d %s of this kit can do it at the likely figures, none at the worst ones.%s", t->possible, rigs, crew);
-    cli_put_wrapped(t->s, CLI_WARN, "PERHAPS  ", text);
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%d %s of this kit can do it at the likely figures, none at the worst ones.%s"), t->possible, rigs, crew);
+    cli_put_wrapped(t->s, CLI_WARN, fhi_say(t->s->language, "PERHAPS  "), text);
   }
 }
 
@@ -114,9 +115,9 @@ static void tell_wish(const teller *t, const char *name, int index) {
   char margin[CLI_NUMBER];
   const fh_plan *plan = &t->p->plans->plans[index];
   (void)fhi_format(lead, sizeof lead, "%-15s", name);
-  (void)fhi_format(text, sizeof text, "no %d: %s, %d pieces, %s, margin %s%s", index + 1, cli_band(pull, plan->hand_force, CLI_FORCE, t->units),
+  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "no %d: %s, %d pieces, %s, margin %s%s"), index + 1, cli_band(pull, plan->hand_force, CLI_FORCE, t->units),
                    plan->pieces, cli_amount(time, plan->time, CLI_MINUTES, t->units), cli_value(margin, plan->worst_margin, CLI_MARGIN, t->units),
-                   is_doubtful(t, plan) ? "; may be too hard" : "");
+                   is_doubtful(t, plan) ? fhi_say(t->s->language, "; may be too hard") : "");
   cli_put_wrapped(t->s, CLI_PLAIN, lead, text);
 }
 
@@ -127,7 +128,7 @@ static void tell_wishes(const teller *t) {
   }
   cli_put(t->s, "\n");
   if (t->first_sure >= 0) {
-    tell_wish(t, "Even at worst", t->first_sure);
+    tell_wish(t, fhi_say(t->s->language, "Even at worst"), t->first_sure);
   }
   for (int k = 0; k < WISH_COUNT; k++) {
     tell_wish(t, WISHES[k].name, t->best[k]);
@@ -177,18 +178,18 @@ static bool ranked_by_chance(const fh_plans *plans) {
 static void tell_legend(const teller *t, int listed) {
   const fh_plans *plans = t->p->plans;
   char text[400];
-  (void)fhi_format(text, sizeof text, "%s margin: least limit over greatest force. rope: all ropes, with knots. min: hauling; building the rig, stretch and set-back come on top.",
-                   ranked_by_chance(plans) ? "chance: share of the ranges given in which the crew can pull it for a short effort and every limit holds."
-                                           : "share: pull over what the crew can pull, at the likely figures.");
+  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s margin: least limit over greatest force. rope: all ropes, with knots. min: hauling; building the rig, stretch and set-back come on top."),
+                   ranked_by_chance(plans) ? fhi_say(t->s->language, "chance: share of the ranges given in which the crew can pull it for a short effort and every limit holds.")
+                                           : fhi_say(t->s->language, "share: pull over what the crew can pull, at the likely figures."));
   cli_put_wrapped(t->s, CLI_PLAIN, "", text);
   if (t->sure > 0 && t->sure < t->possible) {
-    cli_put_wrapped(t->s, CLI_PLAIN, "", "?: at the worst figures this crew cannot pull it.");
+    cli_put_wrapped(t->s, CLI_PLAIN, "", fhi_say(t->s->language, "?: at the worst figures this crew cannot pull it."));
   }
   if (t->possible < plans->count) {
-    cli_put_wrapped(t->s, CLI_PLAIN, "", "x: does not work here (rope, crew or a limit).");
+    cli_put_wrapped(t->s, CLI_PLAIN, "", fhi_say(t->s->language, "x: does not work here (rope, crew or a limit)."));
   }
   if (listed < plans->count) {
-    (void)fhi_format(text, sizeof text, "%d more were kept: --rows 0 lists all, --csv and --json hold all.", plans->count - listed);
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%d more were kept: --rows 0 lists all, --csv and --json hold all."), plans->count - listed);
     cli_put_wrapped(t->s, CLI_PLAIN, "", text);
   }
 }
@@ -196,8 +197,8 @@ static void tell_legend(const teller *t, int listed) {
 static fh_status tell_table(const teller *t) {
   char pull[24];
   char rope[24];
-  (void)fhi_format(pull, sizeof pull, "pull %s", cli_unit(CLI_FORCE, t->units));
-  (void)fhi_format(rope, sizeof rope, "rope %s", cli_unit(CLI_LENGTH, t->units));
+  (void)fhi_format(pull, sizeof pull, fhi_say(t->s->language, "pull %s"), cli_unit(CLI_FORCE, t->units));
+  (void)fhi_format(rope, sizeof rope, fhi_say(t->s->language, "rope %s"), cli_unit(CLI_LENGTH, t->units));
   bool chance = ranked_by_chance(t->p->plans);
   const cli_column columns[CELLS] = {{"no", true, 0},     {pull, false, 10}, {chance ? "chance %" : "share", true, 0},  {"ideal", true, 0}, {"actual", true, 0},
                                      {"pieces", true, 0}, {rope, true, 4},   {"resets", true, 0}, {"min", true, 0},   {"margin", true, 0}};
@@ -230,7 +231,7 @@ static fh_status tell_words(const teller *t, fh_rig *rig, int index) {
   (void)fhi_format(lead, sizeof lead, "%d  ", index + 1);
   cli_put_wrapped(t->s, CLI_BOLD, lead, t->p->plans->plans[index].why);
   for (int i = 0; i < rig->path_count; i++) {
-    fhi_words_short(rig, t->p->gear, i, line);
+    fhi_words_short(rig, t->p->gear, i, t->p->scene->language, line);
     cli_put_wrapped(t->s, CLI_PLAIN, "   ", line);
   }
   return FH_OK;
@@ -255,12 +256,12 @@ static void tell_search(const teller *t) {
   char text[700];
   char bounds[sizeof plans->bounds + 100];
   (void)fhi_said(bounds, sizeof bounds, plans->bounds, t->units);
-  (void)fhi_format(text, sizeof text, "%lld rigs built, %lld of them sound; with pieces put in, %lld different; %d kept. Bounds: %s.",
+  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%lld rigs built, %lld of them sound; with pieces put in, %lld different; %d kept. Bounds: %s."),
                    (long long)plans->searched, (long long)plans->sound, (long long)plans->distinct, plans->count, bounds);
   cli_put(t->s, "\n");
-  cli_put_wrapped(t->s, CLI_PLAIN, "Search: ", text);
+  cli_put_wrapped(t->s, CLI_PLAIN, fhi_say(t->s->language, "Search: "), text);
   if (plans->stopped) {
-    cli_put_wrapped(t->s, CLI_WARN, "! ", "The search was stopped before its end: there may be better rigs.");
+    cli_put_wrapped(t->s, CLI_WARN, "! ", fhi_say(t->s->language, "The search was stopped before its end: there may be better rigs."));
   }
 }
 
@@ -280,8 +281,8 @@ fh_status cli_show_plans(void *context, cli_screen *s) {
   tell_search(&t);
   cli_put(s, "\n");
   if (p->plans->count > 0) {
-    cli_put_wrapped(s, CLI_PLAIN, "", "firnhaul plan FILE --pick N works one out in full; --yaml with it keeps it as a scene.");
+    cli_put_wrapped(s, CLI_PLAIN, "", fhi_say(s->language, "firnhaul plan FILE --pick N works one out in full; --yaml with it keeps it as a scene."));
   }
-  cli_put_wrapped(s, CLI_PLAIN, "", FHI_CAUTION);
+  cli_put_wrapped(s, CLI_PLAIN, "", fhi_say(s->language, FHI_CAUTION));
   return status;
 }

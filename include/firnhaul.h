@@ -58,6 +58,12 @@ typedef struct fh_diag {
 /// Units of what people read. Files and JSON are always metric, with the unit in the key.
 typedef enum fh_units { FH_METRIC, FH_IMPERIAL } fh_units;
 
+/// Language of what people read: sentences, labels, figures. Keys, names and values that programs match stay English, and so
+/// does the text of a status or a diagnostic.
+typedef enum fh_language { FH_ENGLISH, FH_GERMAN, FH_FRENCH, FH_ITALIAN } fh_language;
+enum { FH_LANGUAGES = 4 };
+const char *fh_language_code(fh_language language);  ///< @return "en", "de", "fr" or "it"
+
 /// Where text goes. @return 0 to go on, anything else stops the writer with FH_ERR_WRITE
 typedef int (*fh_write_fn)(void *user, const char *bytes, size_t count);
 
@@ -362,6 +368,7 @@ typedef struct fh_scene {
   fh_team team;
   bool has_anchorage;
   fh_anchorage anchorage;
+  fh_language language;      ///< of the words in all that is worked out of this scene; English unless the caller sets it
 } fh_scene;
 
 /// Reads a scene from a document. Checks every key; the first thing wrong fills `diag` and returns FH_ERR_INPUT.
@@ -390,7 +397,7 @@ fh_status fh_keys_write_markdown(fh_out out);  ///< the table as a docs page
 fh_status fh_scene_write_yaml(const fh_scene *scene, const fh_gear *gear, fh_out out);
 fh_status fh_rig_write_json(const fh_rig *rig, const fh_gear *gear, fh_out out);
 /// How a rig is built, in words: one line for each rope, then one for each grip.
-fh_status fh_rig_write_words(const fh_rig *rig, const fh_gear *gear, fh_units units, fh_out out);
+fh_status fh_rig_write_words(const fh_rig *rig, const fh_gear *gear, fh_units units, fh_language language, fh_out out);
 
 // ---------------------------------------------------------------------------------------------------- physics
 
@@ -499,13 +506,15 @@ typedef enum fh_note_level { FH_NOTE_INFO, FH_NOTE_WARN, FH_NOTE_NO } fh_note_le
 /// Something to say in words. NO: it makes the answer no.
 typedef struct fh_note {
   fh_note_level level;
-  char text[200];
+  char text[320];
+  bool crew;  ///< compares the pull with the crew
 } fh_note;
 
 /// One rig, worked out.
 typedef struct fh_check {
   fh_outcome outcome;
-  char why[200];             ///< when not solved: what is wrong, in words
+  fh_language language;      ///< of its words: the scene's
+  char why[320];             ///< when not solved: what is wrong, in words
   double weight_likely;      ///< [N]
   fh_band weight;            ///< [N]
   double ideal_advantage;    ///< [1] hand speed over load speed
@@ -583,7 +592,7 @@ typedef struct fh_plan {
   double crew_share;        ///< [1] likely demand over likely capacity
   double chance;            ///< [1] that the crew can pull it and every limit holds; NaN unless that comes first (FH_PREFER_CHANCE)
   bool possible;            ///< check says nothing against it: rope, crew and limits allow it
-  char why[120];            ///< one line in words
+  char why[200];            ///< one line in words
 } fh_plan;
 
 typedef struct fh_plans {
@@ -595,8 +604,8 @@ typedef struct fh_plans {
   int64_t distinct;         ///< of these, different
   int max_contacts;         ///< the bound that was used
   bool stopped;             ///< progress asked to stop, or the memory bound was reached: not complete
-  char bounds[400];         ///< the bounds of the search, in words
-  char missing[400];        ///< when nothing works: the smallest change that makes it work; else ""
+  char bounds[640];         ///< the bounds of the search, in words
+  char missing[640];        ///< when nothing works: the smallest change that makes it work; else ""
 } fh_plans;
 
 fh_plan_opts fh_plan_opts_default(void);

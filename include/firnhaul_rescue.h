@@ -99,9 +99,9 @@ typedef struct fh_stage {
   fh_stage_kind kind;
   int step;                     ///< 1-based number, as printed on a sheet
   char name[FH_NAME + 16];      ///< short, the same kind of stage has the same name with a number
-  char text[480];               ///< what to do
-  char check[480];              ///< what to check
-  char held[240];               ///< how the load is held at this moment, in words
+  char text[720];               ///< what to do
+  char check[720];              ///< what to check
+  char held[400];               ///< how the load is held at this moment, in words
   int path, station, grip;      ///< what this step puts in place: path, station (index into fh_rig.stations), grip; or -1
   int placed[FH_MAX_PATHS];     ///< stations of each path in place, from its first
   uint32_t grips;               ///< set of grips in place and biting (bit g); a grip that is being moved forward is not in it
@@ -121,12 +121,13 @@ typedef struct fh_stage {
 typedef struct fh_finding {
   fh_note_level level;
   int step;         ///< number of the stage, 0: the whole rig
-  char text[240];
+  char text[400];
 } fh_finding;
 
 typedef struct fh_stages {
+  fh_language language;       ///< of text, check, held and findings: the scene's
   fh_outcome outcome;         ///< of the raise; INFEASIBLE: stages up to the first pull only
-  char why[200];
+  char why[320];
   fh_stage *stages;
   int count;
   fh_finding findings[FH_MAX_FINDINGS];
@@ -216,8 +217,9 @@ typedef struct fh_work {
 } fh_work;
 
 typedef struct fh_haul {
+  fh_language language;        ///< of why, jam and notes: the scene's; `touches` and the lip's names stay English
   fh_outcome outcome;          ///< SOLVED, or INFEASIBLE with `why`: the rig does not work, there is no capture, no room for a stroke
-  char why[200];
+  char why[320];
   int strokes, resets;         ///< likely
   fh_range strokes_range;      ///< [1] everything easy to everything hard
   double rope_pulled;          ///< [m] of hand travel in all, likely
@@ -244,7 +246,7 @@ typedef struct fh_haul {
   double knot_every;           ///< [m] of gained slack; 0: no backup can help
   double rope_in_knots;        ///< [m]
   double jam_height;           ///< [m] rise at which a brake knot of the rope reaches the edge or a piece; NaN: none does
-  char jam[120];               ///< in words, or ""
+  char jam[200];               ///< in words, or ""
   fh_lip_case lip[FH_MAX_LIP_CASES];
   int lip_count;
   fh_trace_row *trace;
@@ -298,7 +300,7 @@ typedef struct fh_loss {
 
 typedef struct fh_lose {
   fh_outcome outcome;
-  char why[200];
+  char why[320];
   fh_stages *stages;      ///< with holds filled in
   fh_element *elements;
   int element_count;

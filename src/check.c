@@ -9,6 +9,7 @@
 #include "state.h"
 #include "text.h"
 #include "whole.h"
+#include "words.h"
 
 // Every answer is put back in its equations; above this it is refused.
 static const double RESIDUAL_BOUND = 1e-9;  // [1] of the weight
@@ -158,7 +159,7 @@ static void work_out_states(const fh_scene *scene, const fh_gear *gear, const fh
   }
   check->residual = fmax(check->residual, energy_residual(b));
   if (!(check->residual <= RESIDUAL_BOUND)) {
-    refuse(check, FH_OUTCOME_UNRESOLVED, "the answer does not satisfy its own equations closely enough to be used");
+    refuse(check, FH_OUTCOME_UNRESOLVED, fhi_say(scene->language, "the answer does not satisfy its own equations closely enough to be used"));
     return;
   }
   fill_hand(scene, gear, k->rig, b, check);
@@ -194,6 +195,7 @@ fh_status fhi_check_fill(const fh_scene *scene, const fh_gear *gear, const fh_ri
                          fh_check *check) {
   memset(b, 0, sizeof *b);
   memset(check, 0, sizeof *check);
+  check->language = scene->language;
   check->weight = fh_number_band(scene->load_mass);
   check->weight = (fh_band){check->weight.lo * G, check->weight.likely * G, check->weight.hi * G};
   check->weight_likely = check->weight.likely;

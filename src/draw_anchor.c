@@ -4,6 +4,7 @@
 
 #include "anchor.h"
 #include "draw_common.h"
+#include "words.h"
 
 static const double FIELD = 190.0;  // [pt] most height of the plan
 static const double LABEL = 70.0;   // [pt] kept free to the right for names
@@ -69,7 +70,7 @@ static void label(picture *p, double x, double y, double dx, double dy, fhi_font
 
 static const char *kind(const picture *p, int i) {
   const fh_item *item = fh_gear_item(p->gear, p->a.points[i].kind);
-  return item != NULL ? item->name : "given";
+  return item != NULL ? fhi_item_said(p->svg->language, p->gear, p->scene->anchorage.points[i].kind) : fhi_say(p->svg->language, "given");
 }
 
 static const fh_anchor_case *main_case(const picture *p) {
@@ -94,7 +95,7 @@ static void label_legs(picture *p) {
     double x = p->x0 + along(&p->a.points[i]) * p->scale, y = p->y0 - across(&p->a.points[i]) * p->scale;
     (void)fhi_format(text, sizeof text, "%d %s", i + 1, kind(p, i));
     label(p, x, y, 24.0, -4.0, fhi_font_bold(), text);
-    (void)fhi_format(text, sizeof text, "%s", fhi_show_force(force, sizeof force, c->leg[i], p->units));
+    (void)fhi_format(text, sizeof text, "%s", fhi_show_force(force, sizeof force, c->leg[i], p->units, p->svg->language));
     label(p, 0.5 * (x + p->x0), 0.5 * (y + p->y0), 0.0, y > p->y0 ? 12.0 : -8.0, fhi_font_main(), text);
   }
 }
@@ -119,7 +120,7 @@ static void draw_loss(picture *p) {
   double x = p->x0 + legs.x * p->scale, y = p->y0 - legs.y * p->scale;
   fhi_svg_line(p->svg, p->x0, p->y0, x, y, (fhi_pen){FHI_WARN, 1.0, "2 2", NULL});
   fhi_svg_circle(p->svg, x, y, 3.0, (fhi_pen){FHI_WARN, 1.2, NULL, FHI_PAPER});
-  (void)fhi_format(text, sizeof text, "%s if %d lets go", fhi_show_length(length, sizeof length, p->anchor->loss[worst].moves, p->units), worst + 1);
+  (void)fhi_format(text, sizeof text, fhi_say(p->svg->language, "%s if %d lets go"), fhi_show_length(length, sizeof length, p->anchor->loss[worst].moves, p->units), worst + 1);
   label(p, x, y, 0.0, 14.0, (fhi_font){8.5, false, FHI_WARN}, text);
 }
 
@@ -130,15 +131,15 @@ static void draw_pull(picture *p) {
   fhi_svg_arrow(p->svg, end, p->y0, 3.14159265358979323846, 7.0, FHI_INK);
   fhi_svg_avoid(p->svg, end, p->y0, p->x0, p->y0, 3.0);
   fhi_svg_circle(p->svg, p->x0, p->y0, 3.0, (fhi_pen){FHI_INK, 1.2, NULL, FHI_PAPER});
-  (void)fhi_format(text, sizeof text, "%s, %s", main_case(p) == &p->anchor->cases[FH_ANCHOR_HAUL] ? "hauling" : "holding",
-                   fhi_show_force(force, sizeof force, main_case(p)->pull, p->units));
+  (void)fhi_format(text, sizeof text, "%s, %s", main_case(p) == &p->anchor->cases[FH_ANCHOR_HAUL] ? fhi_say(p->svg->language, "hauling") : fhi_say(p->svg->language, "holding"),
+                   fhi_show_force(force, sizeof force, main_case(p)->pull, p->units, p->svg->language));
   label(p, end + 10.0, p->y0, 20.0, -10.0, fhi_font_main(), text);
 }
 
 // Holding forces are no better known than to a tenth of a kilonewton, and rounded down.
-static const char *show_holds(char *to, size_t size, fh_band b, fh_units units) {
+static const char *show_holds(char *to, size_t size, fh_band b, fh_units units, fh_language language) {
   if (units == FH_IMPERIAL) {
-    return fhi_show_force(to, size, b, units);
+    return fhi_show_force(to, size, b, units, language);
   }
   char lo[32], hi[32];
   (void)fhi_fixed(lo, sizeof lo, floor(b.lo / 100.0) / 10.0, 1);
@@ -155,14 +156,14 @@ static double draw_rows(picture *p, double y) {
   char text[FHI_SVG_TEXT], force[FHI_WORD], margin[40];
   for (int i = 0; i < p->anchor->points; i++) {
     const fh_hold *h = &p->anchor->hold[i];
-    (void)fhi_format(text, sizeof text, "%d %s holds %s (%s)", i + 1, kind(p, i), show_holds(force, sizeof force, h->holds, p->units), h->limit);
+    (void)fhi_format(text, sizeof text, fhi_say(p->svg->language, "%d %s holds %s (%s)"), i + 1, kind(p, i), show_holds(force, sizeof force, h->holds, p->units, p->svg->language), fhi_say(p->svg->language, h->limit));
     y = fhi_svg_paragraph(p->svg, FHI_MARGIN, y, FHI_PAGE - 2.0 * FHI_MARGIN, fhi_font_main(), text, 2) + 11.0;
   }
   for (int c = 0; c < FH_ANCHOR_CASES; c++) {
     const fh_anchor_case *x = &p->anchor->cases[c];
     if (x->known) {
       double shown = floor(x->margin[x->weakest] * 10.0) / 10.0;
-      (void)fhi_format(text, sizeof text, "%s: %s, margin %s at %d", fh_anchor_case_name(c), fhi_show_force(force, sizeof force, x->pull, p->units),
+      (void)fhi_format(text, sizeof text, fhi_say(p->svg->language, "%s: %s, margin %s at %d"), fhi_say(p->svg->language, fh_anchor_case_name(c)), fhi_show_force(force, sizeof force, x->pull, p->units, p->svg->language),
                        fhi_fixed(margin, sizeof margin, shown, 1), x->weakest + 1);
       fhi_font font = x->margin[x->weakest] < 1.0 ? (fhi_font){FHI_MAIN, true, FHI_WARN} : fhi_font_main();
       y = fhi_svg_paragraph(p->svg, FHI_MARGIN, y, FHI_PAGE - 2.0 * FHI_MARGIN, font, text, 2) + 11.0;
@@ -176,11 +177,11 @@ fh_status fh_draw_anchor(const fh_scene *scene, const fh_gear *gear, const fh_an
   if (scene == NULL || gear == NULL || anchor == NULL || out.write == NULL || !fh_anchorage_of(scene, gear, &p.a)) {
     return FH_ERR_ARG;
   }
-  fh_status status = fhi_svg_create(FHI_PAGE, &p.svg);
+  fh_status status = fhi_svg_create(FHI_PAGE, scene->language, &p.svg);
   if (status != FH_OK) {
     return status;
   }
-  double y = fhi_draw_header(p.svg, scene->title[0] != '\0' ? scene->title : "Anchor", "The anchor from above; the lip lies to the left") + 6.0;
+  double y = fhi_draw_header(p.svg, scene->title[0] != '\0' ? scene->title : fhi_say(scene->language, "Anchor"), fhi_say(scene->language, "The anchor from above; the lip lies to the left")) + 6.0;
   choose_scale(&p, y);
   draw_legs(&p);
   draw_pull(&p);
@@ -190,5 +191,5 @@ fh_status fh_draw_anchor(const fh_scene *scene, const fh_gear *gear, const fh_an
   fhi_draw_scale_bar(p.svg, FHI_MARGIN, y, p.scale, 120.0, units);
   y = draw_rows(&p, y + 24.0);
   y = fhi_draw_footer(p.svg, y + 2.0);
-  return fhi_draw_end(p.svg, y, "The anchor from above", "Points and legs of the anchor to scale, with what each carries and holds.", out);
+  return fhi_draw_end(p.svg, y, fhi_say(scene->language, "The anchor from above"), fhi_say(scene->language, "Points and legs of the anchor to scale, with what each carries and holds."), out);
 }

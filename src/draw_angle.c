@@ -8,6 +8,7 @@
 
 #include "draw_chart.h"
 #include "draw_common.h"
+#include "words.h"
 
 static const double PI = 3.14159265358979323846;
 static const double HEIGHT = 170.0;  // [pt] of the plot
@@ -110,12 +111,12 @@ static void draw_marks(curve *c, double own) {
   double y = fhi_chart_y(&c->chart, rounded(c->points[0].advantage.likely));
   fhi_svg_line(c->svg, c->chart.area.x, y, c->chart.area.x + c->chart.area.w, y, (fhi_pen){FHI_INK, 0.8, "3 2.5", NULL});
   fhi_svg_avoid(c->svg, c->chart.area.x, y, c->chart.area.x + c->chart.area.w, y, 6.0);
-  mark(c, &c->points[0], "in line", -22.0);
+  mark(c, &c->points[0], fhi_say(c->svg->language, "in line"), -22.0);
   const fh_angle_point *p = isfinite(own) && own > 0.01 ? nearest_point(c, own) : NULL;
   if (p != NULL && is_known(p)) {
     char degree[FHI_WORD];
     char text[FHI_WORD + 16];
-    (void)fhi_format(text, sizeof text, "here %s:", fhi_show_angle(degree, sizeof degree, fh_number_exact(own)));
+    (void)fhi_format(text, sizeof text, fhi_say(c->svg->language, "here %s:"), fhi_show_angle(degree, sizeof degree, fh_number_exact(own), c->svg->language));
     mark(c, p, text, 22.0);
   }
 }
@@ -131,7 +132,7 @@ static void make_figures(const curve *c, char *to, size_t size) {
     if (is_known(p)) {
       (void)fhi_format(to + used, size - used, "%s%d\xC2\xB0: %s", sep, d, fhi_show_number(a, sizeof a, p->advantage, 1));
     } else {
-      (void)fhi_format(to + used, size - used, "%s%d\xC2\xB0: no answer", sep, d);
+      (void)fhi_format(to + used, size - used, fhi_say(c->svg->language, "%s%d\xC2\xB0: no answer"), sep, d);
     }
     used += strlen(to + used);
   }
@@ -151,7 +152,7 @@ static double draw_all(curve *c, double own, double y) {
   c->chart = (fhi_chart){.area = {FHI_MARGIN + 20.0, y + 16.0, FHI_PAGE - 2.0 * FHI_MARGIN - 28.0, HEIGHT},
                          .x_lo = 0.0, .x_hi = 90.0, .x_step = 15.0, .x_unit = "\xC2\xB0",
                          .y_lo = 0.0, .y_hi = fmax(1.0, ceil(1.15 * most / step)) * step, .y_step = step, .y_decimals = step < 1.0 ? 1 : 0,
-                         .x_title = "angle between pull and haul line", .y_title = "advantage: weight over pull"};
+                         .x_title = fhi_say(c->svg->language, "angle between pull and haul line"), .y_title = fhi_say(c->svg->language, "advantage: weight over pull")};
   fhi_chart_axes(c->svg, &c->chart);
   draw_curve(c);
   draw_marks(c, own);
@@ -161,25 +162,25 @@ static double draw_all(curve *c, double own, double y) {
   double room = FHI_PAGE - 2.0 * FHI_MARGIN;
   y = fhi_svg_paragraph(c->svg, FHI_MARGIN, y, room, fhi_font_bold(), figures, 3) + 12.0;
   y = fhi_svg_paragraph(c->svg, FHI_MARGIN, y, room, fhi_font_small(),
-                        "Band: contacts and lip over the whole of their ranges. Line: their likely values. The hauling body has moved to where it is in balance.", 4);
+                        fhi_say(c->svg->language, "Band: contacts and lip over the whole of their ranges. Line: their likely values. The hauling body has moved to where it is in balance."), 4);
   return fhi_draw_footer(c->svg, y + 7.0);
 }
 
-fh_status fhi_draw_angle_points(const char *title, const fh_angle_point *points, int count, double own, fh_out out) {
+fh_status fhi_draw_angle_points(const char *title, const fh_angle_point *points, int count, double own, fh_language language, fh_out out) {
   if (title == NULL || points == NULL || count < 2 || out.write == NULL) {
     return FH_ERR_ARG;
   }
   curve c = {.points = points, .count = count};
-  fh_status status = fhi_svg_create(FHI_PAGE, &c.svg);
+  fh_status status = fhi_svg_create(FHI_PAGE, language, &c.svg);
   if (status != FH_OK) {
     return status;
   }
-  double y = fhi_draw_header(c.svg, title, "Advantage against the pull's angle, seen from above.");
+  double y = fhi_draw_header(c.svg, title, fhi_say(language, "Advantage against the pull's angle, seen from above."));
   y = draw_all(&c, own, y);
   char figures[FHI_SVG_TEXT];
   char about[2 * FHI_SVG_TEXT];
   make_figures(&c, figures, sizeof figures);
-  (void)fhi_format(about, sizeof about, "Advantage against the angle between pull and haul line, as a band. %s.", figures);
+  (void)fhi_format(about, sizeof about, fhi_say(language, "Advantage against the angle between pull and haul line, as a band. %s."), figures);
   return fhi_draw_end(c.svg, y, title, about, out);
 }
 
@@ -204,5 +205,5 @@ fh_status fh_draw_angle_curve(const fh_scene *scene, const fh_gear *gear, const 
     angles[i] = 0.5 * PI * i / (POINTS - 1);
   }
   fh_status status = fh_angle_curve(scene, gear, rig, angles, POINTS, points);
-  return status != FH_OK ? status : fhi_draw_angle_points(scene->title, points, POINTS, own_angle(rig), out);
+  return status != FH_OK ? status : fhi_draw_angle_points(scene->title, points, POINTS, own_angle(rig), scene->language, out);
 }

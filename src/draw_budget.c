@@ -6,6 +6,7 @@
 
 #include "draw_common.h"
 #include "firnhaul_rescue.h"
+#include "words.h"
 
 static const double BAR = 20.0;  // [pt] height of the rope's bar
 static const double LOW = 11.0;  // [pt] height of a need's bar
@@ -51,14 +52,14 @@ static double rope_bar(const bar *b, double y) {
   double span = b->in->people > 1 ? (b->out->spans + b->out->in_knots) / (b->in->people - 1) : 0.0;
   double tie = b->in->people > 0 ? b->out->in_ties / b->in->people : 0.0;
   for (int i = 0; i < b->in->people; i++) {
-    x = i == 0 ? piece(b, x, y, b->out->first.spare, "#d5e2ec", "coils, first") : piece(b, x, y, span, FHI_PAPER, b->in->knots > 0 ? "span, knots" : "span");
+    x = i == 0 ? piece(b, x, y, b->out->first.spare, "#d5e2ec", fhi_say(b->svg->language, "coils, first")) : piece(b, x, y, span, FHI_PAPER, b->in->knots > 0 ? fhi_say(b->svg->language, "span, knots") : fhi_say(b->svg->language, "span"));
     fhi_svg_circle(b->svg, x, y + BAR + 5.0, 2.4, (fhi_pen){NULL, 0.0, NULL, FHI_INK});
     x = piece(b, x, y, tie, FHI_SOFT, "");
   }
-  (void)piece(b, x, y, b->out->last.spare, "#d5e2ec", "coils, last");
+  (void)piece(b, x, y, b->out->last.spare, "#d5e2ec", fhi_say(b->svg->language, "coils, last"));
   char a[FHI_WORD];
   char text[FHI_SVG_TEXT];
-  (void)fhi_format(text, sizeof text, "Dots: the %d people. The whole bar: %s.", b->in->people, show(b, a, b->in->length));
+  (void)fhi_format(text, sizeof text, fhi_say(b->svg->language, "Dots: the %d people. The whole bar: %s."), b->in->people, show(b, a, b->in->length));
   return fhi_svg_paragraph(b->svg, FHI_MARGIN, y + BAR + 18.0, room(), fhi_font_small(), text, 2) + 6.0;
 }
 
@@ -71,9 +72,9 @@ static double need_bar(const bar *b, double y, const char *what, double needs, d
   double full = fmin(needs * b->scale, room());
   double there = fmin(fmax(0.0, fmin(has, needs)) * b->scale, full);
   if (missing > 0.0) {
-    (void)fhi_format(text, sizeof text, "%s: needs %s, has %s: %s MISSING", what, show(b, a, needs), show(b, c, has), show(b, d, missing));
+    (void)fhi_format(text, sizeof text, fhi_say(b->svg->language, "%s: needs %s, has %s: %s MISSING"), what, show(b, a, needs), show(b, c, has), show(b, d, missing));
   } else {
-    (void)fhi_format(text, sizeof text, "%s: needs %s, has %s: enough", what, show(b, a, needs), show(b, c, has));
+    (void)fhi_format(text, sizeof text, fhi_say(b->svg->language, "%s: needs %s, has %s: enough"), what, show(b, a, needs), show(b, c, has));
   }
   fhi_font font = {8.5, missing > 0.0, FHI_INK};
   y = fhi_svg_paragraph(b->svg, FHI_MARGIN, y + 10.0, room(), font, text, 2) + 3.0;
@@ -86,8 +87,8 @@ static double need_bar(const bar *b, double y, const char *what, double needs, d
 
 static double end_bars(const bar *b, double y, const char *title, const fh_budget_end *end) {
   y = fhi_svg_paragraph(b->svg, FHI_MARGIN, y + 12.0, room(), fhi_font_bold(), title, 2) + 2.0;
-  y = need_bar(b, y, "Drop loop", end->loop_needs, end->usable, end->loop_missing);
-  return need_bar(b, y, "Rope end sent down, three to one", end->raise_needs, end->usable, end->raise_missing) + 3.0;
+  y = need_bar(b, y, fhi_say(b->svg->language, "Drop loop"), end->loop_needs, end->usable, end->loop_missing);
+  return need_bar(b, y, fhi_say(b->svg->language, "Rope end sent down, three to one"), end->raise_needs, end->usable, end->raise_missing) + 3.0;
 }
 
 static double say_widest(const bar *b, double y) {
@@ -95,7 +96,7 @@ static double say_widest(const bar *b, double y) {
   char c[FHI_WORD];
   char d[FHI_WORD];
   char text[FHI_SVG_TEXT];
-  (void)fhi_format(text, sizeof text, "Widest spacing with enough: drop loop whoever of the two ends falls %s; drop loop when only the first one can fall %s; rope end sent down %s.",
+  (void)fhi_format(text, sizeof text, fhi_say(b->svg->language, "Widest spacing with enough: drop loop whoever of the two ends falls %s; drop loop when only the first one can fall %s; rope end sent down %s."),
                    show(b, a, b->out->widest_loop), show(b, c, b->out->widest_loop_last), show(b, d, b->out->widest_raise));
   return fhi_svg_paragraph(b->svg, FHI_MARGIN, y + 12.0, room(), fhi_font_main(), text, 4) + 4.0;
 }
@@ -104,16 +105,16 @@ static double draw_all(const bar *b, double y, bool stated) {
   char a[FHI_WORD];
   char text[FHI_SVG_TEXT];
   char apart[FHI_WORD];
-  (void)fhi_format(text, sizeof text, "Rope %s, %d people, %s apart%s", show(b, a, b->in->length), b->in->people, show(b, apart, b->in->spacing),
-                   stated ? "" : " (the widest spacing that leaves enough for a drop loop)");
+  (void)fhi_format(text, sizeof text, fhi_say(b->svg->language, "Rope %s, %d people, %s apart%s"), show(b, a, b->in->length), b->in->people, show(b, apart, b->in->spacing),
+                   stated ? "" : fhi_say(b->svg->language, " (the widest spacing that leaves enough for a drop loop)"));
   y = fhi_svg_paragraph(b->svg, FHI_MARGIN, y + 10.0, room(), fhi_font_bold(), text, 3) + 6.0;
   if (b->out->free_rope < 0.0) {
-    (void)fhi_format(text, sizeof text, "The rope is too short for this spacing: %s MISSING before any coil.", show(b, a, -b->out->free_rope));
+    (void)fhi_format(text, sizeof text, fhi_say(b->svg->language, "The rope is too short for this spacing: %s MISSING before any coil."), show(b, a, -b->out->free_rope));
     y = fhi_svg_paragraph(b->svg, FHI_MARGIN, y + 10.0, room(), fhi_font_bold(), text, 3) + 4.0;
   } else {
     y = rope_bar(b, y);
-    y = end_bars(b, y, "The first one has fallen: rope with the last one", &b->out->last);
-    y = end_bars(b, y, "The last one has fallen: rope with the first one", &b->out->first);
+    y = end_bars(b, y, fhi_say(b->svg->language, "The first one has fallen: rope with the last one"), &b->out->last);
+    y = end_bars(b, y, fhi_say(b->svg->language, "The last one has fallen: rope with the first one"), &b->out->first);
   }
   return say_widest(b, y);
 }
@@ -134,12 +135,12 @@ fh_status fh_draw_budget(const fh_scene *scene, const fh_budget_in *in, const fh
     }
   }
   bar b = {.in = &given, .out = &result, .units = units, .scale = room() / in->length};
-  fh_status status = fhi_svg_create(FHI_PAGE, &b.svg);
+  fh_status status = fhi_svg_create(FHI_PAGE, scene->language, &b.svg);
   if (status != FH_OK) {
     return status;
   }
-  double y = fhi_draw_header(b.svg, scene->title, "The rope, to scale: what the team takes and what is left for a raise.");
+  double y = fhi_draw_header(b.svg, scene->title, fhi_say(scene->language, "The rope, to scale: what the team takes and what is left for a raise."));
   y = draw_all(&b, y, stated);
   y = fhi_draw_footer(b.svg, y + 6.0);
-  return fhi_draw_end(b.svg, y, scene->title, "The rope of a team as a bar to scale, with what a drop loop and a raise need.", out);
+  return fhi_draw_end(b.svg, y, scene->title, fhi_say(scene->language, "The rope of a team as a bar to scale, with what a drop loop and a raise need."), out);
 }

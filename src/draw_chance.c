@@ -4,6 +4,7 @@
 
 #include "draw_common.h"
 #include "firnhaul_chance.h"
+#include "words.h"
 
 enum { MOST = 10 };
 
@@ -40,7 +41,7 @@ static double bar(fhi_svg *svg, const ranked *r, double y) {
 static double bars(fhi_svg *svg, const ranked *r, int count, double y) {
   bool taken[FH_MAX_UNKNOWNS] = {false};
   if (count == 0 || isnan(r[0].total)) {
-    fhi_svg_text(svg, FHI_MARGIN, y, FHI_START, fhi_font_main(), "Nothing here is open.");
+    fhi_svg_text(svg, FHI_MARGIN, y, FHI_START, fhi_font_main(), fhi_say(svg->language, "Nothing here is open."));
     return y + ROW;
   }
   for (int n = 0; n < MOST; n++) {
@@ -57,9 +58,9 @@ static double bars(fhi_svg *svg, const ranked *r, int count, double y) {
 static fh_status finish(fhi_svg *svg, double y, const char *words, const char *about, fh_out out) {
   y = fhi_svg_paragraph(svg, FHI_MARGIN, y + 4.0, FHI_PAGE - 2.0 * FHI_MARGIN, fhi_font_main(), words, 6) + 10.0;
   y = fhi_svg_paragraph(svg, FHI_MARGIN, y, FHI_PAGE - 2.0 * FHI_MARGIN, fhi_font_small(),
-                        "Whole bar: with all that it does together with others. Dark: alone. Bars may add up to more than 100 %.", 3) + 8.0;
+                        fhi_say(svg->language, "Whole bar: with all that it does together with others. Dark: alone. Bars may add up to more than 100 %."), 3) + 8.0;
   y = fhi_draw_footer(svg, y);
-  return fhi_draw_end(svg, y, "What matters most", about, out);
+  return fhi_draw_end(svg, y, fhi_say(svg->language, "What matters most"), about, out);
 }
 
 fh_status fh_draw_chance(const fh_scene *scene, const fh_chance *c, fh_out out) {
@@ -69,16 +70,16 @@ fh_status fh_draw_chance(const fh_scene *scene, const fh_chance *c, fh_out out) 
   if (scene == NULL || c == NULL || out.write == NULL) {
     return FH_ERR_ARG;
   }
-  fh_status status = fhi_svg_create(FHI_PAGE, &svg);
+  fh_status status = fhi_svg_create(FHI_PAGE, scene->language, &svg);
   if (status != FH_OK) {
     return status;
   }
   for (int i = 0; i < c->unknown_count; i++) {
     r[i] = (ranked){c->unknown[i].name, c->unknown[i].pull_alone, c->unknown[i].pull_total};
   }
-  double y = fhi_draw_header(svg, scene->title[0] != '\0' ? scene->title : "Chance", "What makes the pull over what the crew can so open: Sobol's indices") + 12.0;
+  double y = fhi_draw_header(svg, scene->title[0] != '\0' ? scene->title : fhi_say(scene->language, "Chance"), fhi_say(scene->language, "What makes the pull over what the crew can so open: Sobol's indices")) + 12.0;
   y = bars(svg, r, c->unknown_count, y);
-  return finish(svg, y, fh_chance_words(c, words, sizeof words), "Bars: how much of the spread of the pull over what the crew can each unknown makes.", out);
+  return finish(svg, y, fh_chance_words(c, words, sizeof words), fhi_say(scene->language, "Bars: how much of the spread of the pull over what the crew can each unknown makes."), out);
 }
 
 fh_status fh_draw_haul_chance(const fh_scene *scene, const fh_haul_chance *c, fh_out out) {
@@ -88,18 +89,18 @@ fh_status fh_draw_haul_chance(const fh_scene *scene, const fh_haul_chance *c, fh
   if (scene == NULL || c == NULL || out.write == NULL) {
     return FH_ERR_ARG;
   }
-  fh_status status = fhi_svg_create(FHI_PAGE, &svg);
+  fh_status status = fhi_svg_create(FHI_PAGE, scene->language, &svg);
   if (status != FH_OK) {
     return status;
   }
-  double y = fhi_draw_header(svg, scene->title[0] != '\0' ? scene->title : "Chance", "What makes the raise so open: Sobol's indices") + 12.0;
+  double y = fhi_draw_header(svg, scene->title[0] != '\0' ? scene->title : fhi_say(scene->language, "Chance"), fhi_say(scene->language, "What makes the raise so open: Sobol's indices")) + 12.0;
   for (int time = 0; time < 2; time++) {
     for (int i = 0; i < c->unknown_count; i++) {
       const fh_unknown *u = &c->unknown[i];
       r[i] = time != 0 ? (ranked){u->name, c->time_alone[i], c->time_total[i]} : (ranked){u->name, u->pull_alone, u->pull_total};
     }
-    fhi_svg_text(svg, FHI_MARGIN, y, FHI_START, fhi_font_small(), time != 0 ? "The time" : "The pull at the hardest moment, over what the crew can");
+    fhi_svg_text(svg, FHI_MARGIN, y, FHI_START, fhi_font_small(), time != 0 ? fhi_say(scene->language, "The time") : fhi_say(scene->language, "The pull at the hardest moment, over what the crew can"));
     y = bars(svg, r, c->unknown_count, y + ROW * 0.75) + 6.0;
   }
-  return finish(svg, y, fh_haul_chance_words(c, words, sizeof words), "Bars: how much of the spread of the greatest pull and of the time each unknown makes.", out);
+  return finish(svg, y, fh_haul_chance_words(c, words, sizeof words), fhi_say(scene->language, "Bars: how much of the spread of the greatest pull and of the time each unknown makes."), out);
 }

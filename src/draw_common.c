@@ -4,6 +4,7 @@
 #include "draw_common.h"
 
 #include "report.h"
+#include "words.h"
 
 #include <math.h>
 
@@ -36,13 +37,13 @@ static double three_figures(double value) {
 // A result of a hair above a step's multiple must not jump a whole step up.
 static const double HAIR = 1e-6;
 
-const char *fhi_show_force(char *to, size_t size, fh_band band, fh_units units) {
+const char *fhi_show_force(char *to, size_t size, fh_band band, fh_units units, fh_language language) {
   double per = units == FH_IMPERIAL ? 1.0 / POUND_FORCE : 1.0;
   const char *unit = units == FH_IMPERIAL ? "lbf" : "N";
   char a[40];
   char b[40];
   if (!(isfinite(band.lo) && isfinite(band.hi))) {
-    (void)fhi_format(to, size, "not known");
+    (void)fhi_copy(to, size, fhi_say(language, "not known"));
     return to;
   }
   double lo = band.lo * per;
@@ -76,11 +77,11 @@ const char *fhi_show_length(char *to, size_t size, double length, fh_units units
 }
 
 // A scene's number in its unit, a range as such.
-static const char *show_scene_number(char *to, size_t size, fh_number n, double per, const char *unit) {
+static const char *show_scene_number(char *to, size_t size, fh_number n, double per, const char *unit, fh_language language) {
   char a[40];
   char b[40];
   if (!fh_number_is_set(n)) {
-    (void)fhi_format(to, size, "not given");
+    (void)fhi_copy(to, size, fhi_say(language, "not given"));
     return to;
   }
   one_decimal(a, sizeof a, n.lo * per);
@@ -93,17 +94,17 @@ static const char *show_scene_number(char *to, size_t size, fh_number n, double 
   return to;
 }
 
-const char *fhi_show_mass(char *to, size_t size, fh_number mass, fh_units units) {
+const char *fhi_show_mass(char *to, size_t size, fh_number mass, fh_units units, fh_language language) {
   if (units == FH_IMPERIAL) {
     mass.lo = floor(mass.lo / POUND + 0.5) * POUND;
     mass.hi = floor(mass.hi / POUND + 0.5) * POUND;
-    return show_scene_number(to, size, mass, 1.0 / POUND, " lb");
+    return show_scene_number(to, size, mass, 1.0 / POUND, " lb", language);
   }
-  return show_scene_number(to, size, mass, 1.0, " kg");
+  return show_scene_number(to, size, mass, 1.0, " kg", language);
 }
 
-const char *fhi_show_angle(char *to, size_t size, fh_number angle) {
-  return show_scene_number(to, size, angle, 180.0 / PI, "\xC2\xB0");
+const char *fhi_show_angle(char *to, size_t size, fh_number angle, fh_language language) {
+  return show_scene_number(to, size, angle, 180.0 / PI, "\xC2\xB0", language);
 }
 
 const char *fhi_show_number(char *to, size_t size, fh_band band, int decimals) {
@@ -155,7 +156,7 @@ void fhi_draw_rope(fhi_svg *svg, const fhi_path *path, int rope, bool carries, d
 double fhi_draw_header(fhi_svg *svg, const char *title, const char *what) {
   fhi_font font = {11.5, true, FHI_INK};
   double room = FHI_PAGE - 2.0 * FHI_MARGIN;
-  double y = fhi_svg_paragraph(svg, FHI_MARGIN, 16.0, room, font, title[0] != '\0' ? title : "Raising rig", 2);
+  double y = fhi_svg_paragraph(svg, FHI_MARGIN, 16.0, room, font, title[0] != '\0' ? title : fhi_say(svg->language, "Raising rig"), 2);
   fhi_font small = fhi_font_small();
   small.size = 8.0;
   y = fhi_svg_paragraph(svg, FHI_MARGIN, y + 12.0, room, small, what, 3);
@@ -164,7 +165,7 @@ double fhi_draw_header(fhi_svg *svg, const char *title, const char *what) {
 
 double fhi_draw_footer(fhi_svg *svg, double y) {
   fhi_svg_line(svg, FHI_MARGIN, y, FHI_PAGE - FHI_MARGIN, y, (fhi_pen){FHI_FAINT, 0.5, NULL, NULL});
-  y = fhi_svg_paragraph(svg, FHI_MARGIN, y + 10.5, FHI_PAGE - 2.0 * FHI_MARGIN, fhi_font_small(), FHI_CAUTION, 4);
+  y = fhi_svg_paragraph(svg, FHI_MARGIN, y + 10.5, FHI_PAGE - 2.0 * FHI_MARGIN, fhi_font_small(), fhi_say(svg->language, FHI_CAUTION), 4);
   return y + 6.0;
 }
 
@@ -193,11 +194,11 @@ double fhi_draw_legend(fhi_svg *svg, double y, const fh_rig *rig, bool any_idle)
   for (int i = 0; i < rig->path_count; i++) {
     char clean[FHI_SVG_TEXT];
     char name[FHI_SVG_TEXT];
-    (void)fhi_format(name, sizeof name, "rope %s", fhi_text_clean(clean, sizeof clean, rig->paths[i].name));
+    (void)fhi_format(name, sizeof name, fhi_say(svg->language, "rope %s"), fhi_text_clean(clean, sizeof clean, rig->paths[i].name));
     x = legend_entry(svg, x, &y, i, true, name);
   }
   if (any_idle) {
-    (void)legend_entry(svg, x, &y, 0, false, "thin, dotted: carries nothing");
+    (void)legend_entry(svg, x, &y, 0, false, fhi_say(svg->language, "thin, dotted: carries nothing"));
   }
   return y + 5.0;
 }
@@ -265,7 +266,7 @@ void fhi_draw_person(fhi_svg *svg, double x, double y, double scale, fhi_pose po
 }
 
 fh_status fhi_draw_end(fhi_svg *svg, double height, const char *title, const char *about, fh_out out) {
-  fh_status status = fhi_svg_end(svg, height, title[0] != '\0' ? title : "Raising rig", about, out);
+  fh_status status = fhi_svg_end(svg, height, title[0] != '\0' ? title : fhi_say(svg->language, "Raising rig"), about, out);
   fhi_svg_destroy(svg);
   return status;
 }

@@ -28,10 +28,10 @@ fhi_font fhi_font_small(void);   ///< soft ink, least size
 
 /// A force as it is shown. A range is rounded outward to 10 N (1 N below 100 N, 1 lbf), so that it never looks narrower than it is;
 /// an exact value to three figures. @param band [N] @return to
-const char *fhi_show_force(char *to, size_t size, fh_band band, fh_units units);
+const char *fhi_show_force(char *to, size_t size, fh_band band, fh_units units, fh_language language);
 const char *fhi_show_length(char *to, size_t size, double length, fh_units units);  ///< @param length [m] @return to: "4.5 m"
-const char *fhi_show_mass(char *to, size_t size, fh_number mass, fh_units units);   ///< @param mass [kg] @return to
-const char *fhi_show_angle(char *to, size_t size, fh_number angle);                 ///< @param angle [rad] @return to
+const char *fhi_show_mass(char *to, size_t size, fh_number mass, fh_units units, fh_language language);   ///< @param mass [kg] @return to
+const char *fhi_show_angle(char *to, size_t size, fh_number angle, fh_language language); ///< @param angle [rad] @return to
 /// A number without unit, a range as such. @return to
 const char *fhi_show_number(char *to, size_t size, fh_band band, int decimals);
 

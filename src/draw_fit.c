@@ -28,7 +28,7 @@ fh_status fh_draw_fit(const fh_reading *readings, const fh_fit *f, fh_units unit
   if (readings == NULL || f == NULL || out.write == NULL) {
     return FH_ERR_ARG;
   }
-  fh_status status = fhi_svg_create(FHI_PAGE, &svg);
+  fh_status status = fhi_svg_create(FHI_PAGE, FH_ENGLISH, &svg);
   if (status != FH_OK) {
     return status;
   }

@@ -7,6 +7,7 @@
 #include "draw_chart.h"
 #include "draw_common.h"
 #include "firnhaul_rescue.h"
+#include "words.h"
 
 static const double FOOT = 0.3048;                  // [m] exact
 static const double POUND_FORCE = 4.4482216152605;  // [N] exact
@@ -127,7 +128,7 @@ static double draw_plot(plot *p, double y, value_fn value, const char *title, bo
   p->chart = (fhi_chart){.area = {FHI_MARGIN + 26.0, y + 18.0, FHI_PAGE - 2.0 * FHI_MARGIN - 32.0, TALL},
                          .x_lo = 0.0, .x_hi = p->minutes, .x_step = fhi_chart_step(p->minutes, 6), .x_unit = "",
                          .y_lo = 0.0, .y_hi = fmax(1.0, ceil(1.1 * most / step)) * step, .y_step = step, .y_decimals = step < 1.0 ? 1 : 0,
-                         .x_title = last ? "time in minutes" : "", .y_title = title};
+                         .x_title = last ? fhi_say(p->svg->language, "time in minutes") : "", .y_title = title};
   p->chart.x_decimals = p->chart.x_step < 1.0 ? 1 : 0;
   shade_stops(p);
   fhi_chart_axes(p->svg, &p->chart);
@@ -144,18 +145,18 @@ static void figures(const plot *p, char *to, size_t size) {
   char lost[FHI_WORD];
   char back[FHI_WORD];
   const fh_haul *h = p->haul;
-  (void)fhi_format(to, size, "%d strokes, %d resets. Pull %s. Rope pulled %s, of it lost in stretch %s; sunk back at resets %s.", h->strokes, h->resets,
-                   fhi_show_force(pull, sizeof pull, h->hand_force, p->units), fhi_show_length(pulled, sizeof pulled, h->rope_pulled, p->units),
+  (void)fhi_format(to, size, fhi_say(p->svg->language, "%d strokes, %d resets. Pull %s. Rope pulled %s, of it lost in stretch %s; sunk back at resets %s."), h->strokes, h->resets,
+                   fhi_show_force(pull, sizeof pull, h->hand_force, p->units, p->svg->language), fhi_show_length(pulled, sizeof pulled, h->rope_pulled, p->units),
                    fhi_show_length(lost, sizeof lost, h->stretch_lost, p->units), fhi_show_length(back, sizeof back, h->set_back, p->units));
 }
 
 static void knots_in_words(const plot *p, char *to, size_t size) {
   char every[FHI_WORD];
   if (p->haul->knot_count > 0) {
-    (void)fhi_format(to, size, "Rings: a backup knot is tied, %d in all, one for each %s of gained slack.", p->haul->knot_count,
+    (void)fhi_format(to, size, fhi_say(p->svg->language, "Rings: a backup knot is tied, %d in all, one for each %s of gained slack."), p->haul->knot_count,
                      fhi_show_length(every, sizeof every, p->haul->knot_every, p->units));
   } else {
-    (void)fhi_format(to, size, "No backup knots: there is no slack line that one could be tied in, or it could not help.");
+    (void)fhi_format(to, size, fhi_say(p->svg->language, "No backup knots: there is no slack line that one could be tied in, or it could not help."));
   }
 }
 
@@ -164,16 +165,16 @@ static double draw_solved(plot *p, double y) {
   p->minutes = fmax(0.1, end->time / 60.0);
   p->minutes = ceil(p->minutes / fhi_chart_step(p->minutes, 6) - 1e-6) * fhi_chart_step(p->minutes, 6);
   bool feet = p->units == FH_IMPERIAL;
-  y = draw_plot(p, y, height, feet ? "height gained, ft" : "height gained, m", false, (fhi_pen){"#0060a8", 1.6, NULL, NULL});
-  y = draw_plot(p, y, hand, feet ? "pull of the hand, lbf" : "pull of the hand, N", false, (fhi_pen){"#c04a00", 1.3, NULL, NULL});
-  y = draw_plot(p, y, capture, feet ? "what the capture holds, lbf" : "what the capture holds, N", true, (fhi_pen){FHI_INK, 1.3, NULL, NULL});
+  y = draw_plot(p, y, height, feet ? fhi_say(p->svg->language, "height gained, ft") : fhi_say(p->svg->language, "height gained, m"), false, (fhi_pen){"#0060a8", 1.6, NULL, NULL});
+  y = draw_plot(p, y, hand, feet ? fhi_say(p->svg->language, "pull of the hand, lbf") : fhi_say(p->svg->language, "pull of the hand, N"), false, (fhi_pen){"#c04a00", 1.3, NULL, NULL});
+  y = draw_plot(p, y, capture, feet ? fhi_say(p->svg->language, "what the capture holds, lbf") : fhi_say(p->svg->language, "what the capture holds, N"), true, (fhi_pen){FHI_INK, 1.3, NULL, NULL});
   char text[FHI_SVG_TEXT];
   double room = FHI_PAGE - 2.0 * FHI_MARGIN;
   figures(p, text, sizeof text);
   y = fhi_svg_paragraph(p->svg, FHI_MARGIN, y + 10.0, room, fhi_font_main(), text, 4) + 12.0;
   knots_in_words(p, text, sizeof text);
   y = fhi_svg_paragraph(p->svg, FHI_MARGIN, y, room, fhi_font_main(), text, 3) + 12.0;
-  return fhi_svg_paragraph(p->svg, FHI_MARGIN, y, room, fhi_font_small(), "Likely values; the ranges stand in the report. Grey: nobody pulls (reset, rest, knot).", 2);
+  return fhi_svg_paragraph(p->svg, FHI_MARGIN, y, room, fhi_font_small(), fhi_say(p->svg->language, "Likely values; the ranges stand in the report. Grey: nobody pulls (reset, rest, knot)."), 2);
 }
 
 fh_status fh_draw_haul(const fh_scene *scene, const fh_haul *haul, fh_units units, fh_out out) {
@@ -181,20 +182,20 @@ fh_status fh_draw_haul(const fh_scene *scene, const fh_haul *haul, fh_units unit
     return FH_ERR_ARG;
   }
   plot p = {.haul = haul, .units = units};
-  fh_status status = fhi_svg_create(FHI_PAGE, &p.svg);
+  fh_status status = fhi_svg_create(FHI_PAGE, scene->language, &p.svg);
   if (status != FH_OK) {
     return status;
   }
   bool solved = haul->outcome == FH_OUTCOME_SOLVED && haul->trace_count > 1;
-  double y = fhi_draw_header(p.svg, scene->title, "The raise in time, from the first pull to the lip.");
+  double y = fhi_draw_header(p.svg, scene->title, fhi_say(scene->language, "The raise in time, from the first pull to the lip."));
   char about[3 * FHI_SVG_TEXT];
   char text[FHI_SVG_TEXT];
   if (solved) {
     y = draw_solved(&p, y);
     figures(&p, text, sizeof text);
-    (void)fhi_format(about, sizeof about, "Height of the load, pull of the hand and force on the capture against time. %s", text);
+    (void)fhi_format(about, sizeof about, fhi_say(scene->language, "Height of the load, pull of the hand and force on the capture against time. %s"), text);
   } else {
-    (void)fhi_format(text, sizeof text, "No raise: %s", haul->why);
+    (void)fhi_format(text, sizeof text, fhi_say(scene->language, "No raise: %s"), haul->why);
     y = fhi_svg_paragraph(p.svg, FHI_MARGIN, y + 14.0, FHI_PAGE - 2.0 * FHI_MARGIN, fhi_font_bold(), text, 5);
     (void)fhi_copy(about, sizeof about, text);
   }

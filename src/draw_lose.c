@@ -6,6 +6,7 @@
 
 #include "draw_common.h"
 #include "firnhaul_rescue.h"
+#include "words.h"
 
 static const double FOOT = 0.3048;   // [m] exact
 static const double MOST_NAME = 170.0;  // [pt] for the elements' names
@@ -71,7 +72,7 @@ static void draw_cell(const matrix *m, double x, double y, const fh_loss *loss) 
   }
   if (!loss->caught) {
     fhi_svg_rect(m->svg, box, 0.0, (fhi_pen){FHI_PAPER, 0.6, NULL, FHI_INK});
-    fhi_svg_text(m->svg, x + CELL / 2.0, base, FHI_MIDDLE, (fhi_font){FHI_SMALL, true, FHI_PAPER}, "lost");
+    fhi_svg_text(m->svg, x + CELL / 2.0, base, FHI_MIDDLE, (fhi_font){FHI_SMALL, true, FHI_PAPER}, fhi_say(m->svg->language, "lost"));
     return;
   }
   char number[40];
@@ -89,8 +90,9 @@ static void draw_cell(const matrix *m, double x, double y, const fh_loss *loss) 
 static void draw_row(const matrix *m, double y, int element) {
   char name[FHI_SVG_TEXT];
   char clean[FHI_SVG_TEXT];
+  char said[FHI_SVG_TEXT];
   fhi_font font = {FHI_SMALL, false, FHI_INK};
-  fhi_text_clean(clean, sizeof clean, m->lose->elements[element].name);
+  fhi_text_clean(clean, sizeof clean, fhi_name_said(said, sizeof said, m->svg->language, m->lose->elements[element].name));
   fhi_text_fit(name, sizeof name, clean, font, m->names - 4.0);
   fhi_svg_text(m->svg, FHI_MARGIN, y + ROW - 3.2, FHI_START, font, name);
   fhi_svg_group(m->svg, "element", element);
@@ -102,8 +104,8 @@ static void draw_row(const matrix *m, double y, int element) {
 
 // Step numbers, and below each by how many independent things the load is held.
 static double draw_heads(const matrix *m, double y) {
-  fhi_svg_text(m->svg, FHI_MARGIN, y + 8.0, FHI_START, (fhi_font){FHI_SMALL, true, FHI_INK}, "step");
-  fhi_svg_text(m->svg, FHI_MARGIN, y + 8.0 + ROW, FHI_START, (fhi_font){FHI_SMALL, true, FHI_INK}, "held by so many");
+  fhi_svg_text(m->svg, FHI_MARGIN, y + 8.0, FHI_START, (fhi_font){FHI_SMALL, true, FHI_INK}, fhi_say(m->svg->language, "step"));
+  fhi_svg_text(m->svg, FHI_MARGIN, y + 8.0 + ROW, FHI_START, (fhi_font){FHI_SMALL, true, FHI_INK}, fhi_say(m->svg->language, "held by so many"));
   for (int s = 0; s < m->lose->stages->count; s++) {
     const fh_stage *stage = &m->lose->stages->stages[s];
     char text[40];
@@ -128,35 +130,37 @@ static double say(const matrix *m, double y, fhi_font font, const char *text) {
 
 // Elements with which nothing ever falls make no row.
 static double say_harmless(const matrix *m, double y) {
+  char name[FHI_SVG_TEXT];
   char text[2 * FHI_SVG_TEXT];
-  (void)fhi_copy(text, sizeof text, "Nothing falls at any step when one of these lets go:");
+  (void)fhi_copy(text, sizeof text, fhi_say(m->svg->language, "Nothing falls at any step when one of these lets go:"));
   int count = 0;
   for (int e = 0; e < m->lose->element_count; e++) {
     size_t used = strlen(text);
     if (ever_there(m->lose, e) && !ever_bears(m->lose, e) && used + FH_ELEMENT + 4 < sizeof text) {
-      (void)fhi_format(text + used, sizeof text - used, "%s %s", count++ > 0 ? ";" : "", m->lose->elements[e].name);
+      (void)fhi_format(text + used, sizeof text - used, "%s %s", count++ > 0 ? ";" : "", fhi_name_said(name, sizeof name, m->svg->language, m->lose->elements[e].name));
     }
   }
   return count > 0 ? say(m, y, fhi_font_small(), text) : y;
 }
 
 static double say_stages(const matrix *m, double y) {
-  y = say(m, y + 4.0, fhi_font_bold(), "Steps, and what holds the load at each");
+  char name[FHI_SVG_TEXT];
+  y = say(m, y + 4.0, fhi_font_bold(), fhi_say(m->svg->language, "Steps, and what holds the load at each"));
   for (int s = 0; s < m->lose->stages->count; s++) {
     const fh_stage *stage = &m->lose->stages->stages[s];
     char text[2 * FHI_SVG_TEXT];
     bool thin = stage->holds <= 1 && stage->depth > 0.0;
-    (void)fhi_format(text, sizeof text, "%d  %s: ", stage->step, stage->name);
+    (void)fhi_format(text, sizeof text, "%d  %s: ", stage->step, fhi_name_said(name, sizeof name, m->svg->language, stage->name));
     if (stage->holds == 1 && thin) {
-      (void)fhi_format(text + strlen(text), sizeof text - strlen(text), "hangs on one thing alone, ");
+      (void)fhi_format(text + strlen(text), sizeof text - strlen(text), fhi_say(m->svg->language, "hangs on one thing alone, "));
     }
     for (int k = 0; k < stage->holds && k < FH_MAX_HOLDS; k++) {
       size_t used = strlen(text);
-      (void)fhi_format(text + used, sizeof text - used, "%s%s", k > 0 ? "; " : "", stage->hold[k]);
+      (void)fhi_format(text + used, sizeof text - used, "%s%s", k > 0 ? "; " : "", fhi_name_said(name, sizeof name, m->svg->language, stage->hold[k]));
     }
     if (stage->holds == 0) {
       size_t used = strlen(text);
-      (void)fhi_format(text + used, sizeof text - used, "%s", thin ? "nothing holds it" : "on the surface");
+      (void)fhi_format(text + used, sizeof text - used, "%s", thin ? fhi_say(m->svg->language, "nothing holds it") : fhi_say(m->svg->language, "on the surface"));
     }
     y = say(m, y, (fhi_font){FHI_SMALL, thin, FHI_INK}, text);
   }
@@ -173,8 +177,8 @@ static double draw_all(const matrix *m, double y) {
   }
   y = say(m, y + 3.0, fhi_font_small(),
           m->units == FH_IMPERIAL
-              ? "Number: drop in feet, rounded up. !: the catch may exceed a limit. lost: nothing catches. Dot: nothing falls. Blank: not in place."
-              : "Number: drop in metres, rounded up. !: the catch may exceed a limit. lost: nothing catches. Dot: nothing falls. Blank: not in place.");
+              ? fhi_say(m->svg->language, "Number: drop in feet, rounded up. !: the catch may exceed a limit. lost: nothing catches. Dot: nothing falls. Blank: not in place.")
+              : fhi_say(m->svg->language, "Number: drop in metres, rounded up. !: the catch may exceed a limit. lost: nothing catches. Dot: nothing falls. Blank: not in place."));
   y = say_harmless(m, y);
   return say_stages(m, y);
 }
@@ -193,22 +197,23 @@ fh_status fh_draw_lose(const fh_scene *scene, const fh_lose *lose, fh_units unit
   }
   matrix m = {.lose = lose, .units = units};
   for (int e = 0; e < lose->element_count; e++) {
-    m.names = fmax(m.names, fhi_text_width(lose->elements[e].name, FHI_SMALL, false) + 6.0);
+    char name[FHI_SVG_TEXT];
+    m.names = fmax(m.names, fhi_text_width(fhi_name_said(name, sizeof name, scene->language, lose->elements[e].name), FHI_SMALL, false) + 6.0);
   }
   m.names = fmax(70.0, fmin(m.names, MOST_NAME));
   m.width = fmax(FHI_PAGE, ceil(2.0 * FHI_MARGIN + m.names + lose->stages->count * CELL));
-  fh_status status = fhi_svg_create(m.width, &m.svg);
+  fh_status status = fhi_svg_create(m.width, scene->language, &m.svg);
   if (status != FH_OK) {
     return status;
   }
   char about[FHI_SVG_TEXT];
-  double y = fhi_draw_header(m.svg, scene->title, "What if one thing lets go? Farthest drop of the load, step by step.");
+  double y = fhi_draw_header(m.svg, scene->title, fhi_say(scene->language, "What if one thing lets go? Farthest drop of the load, step by step."));
   if (lose->element_count > 0 && lose->stages->count > 0) {
     y = draw_all(&m, y);
-    (void)fhi_format(about, sizeof about, "Matrix of %d steps and %d elements. In %d cells nothing catches the load.", lose->stages->count, lose->element_count,
+    (void)fhi_format(about, sizeof about, fhi_say(scene->language, "Matrix of %d steps and %d elements. In %d cells nothing catches the load."), lose->stages->count, lose->element_count,
                      lost_cells(lose));
   } else {
-    (void)fhi_format(about, sizeof about, "No answer: %s", lose->why);
+    (void)fhi_format(about, sizeof about, fhi_say(scene->language, "No answer: %s"), lose->why);
     y = say(&m, y, fhi_font_bold(), about);
   }
   y = fhi_draw_footer(m.svg, y + 5.0);

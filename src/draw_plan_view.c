@@ -9,6 +9,7 @@
 #include "memory.h"
 #include "report.h"
 #include "state.h"
+#include "words.h"
 
 static const double PI = 3.14159265358979323846;
 static const double HOLE = 30.0;       // [pt] of the hole that is shown
@@ -155,8 +156,8 @@ static void draw_ground(view *v, double top, double bottom) {
   fhi_svg_rect(svg, (fhi_box){v->x, top, right - v->x, bottom - top}, 0.0, (fhi_pen){NULL, 0.0, NULL, FHI_ICE});
   fhi_svg_line(svg, v->x, top, v->x, bottom, (fhi_pen){FHI_ICE_EDGE, 1.4, NULL, NULL});
   fhi_svg_line(svg, v->x, v->y, right, v->y, (fhi_pen){FHI_ICE_EDGE, 0.7, "6 2 1 2", NULL});
-  fhi_svg_text(svg, v->x - 5.0, top + 9.0, FHI_END, fhi_font_small(), "hole");
-  fhi_svg_text(svg, v->x + 5.0, top + 9.0, FHI_START, fhi_font_small(), "surface");
+  fhi_svg_text(svg, v->x - 5.0, top + 9.0, FHI_END, fhi_font_small(), fhi_say(v->svg->language, "hole"));
+  fhi_svg_text(svg, v->x + 5.0, top + 9.0, FHI_START, fhi_font_small(), fhi_say(v->svg->language, "surface"));
 }
 
 static void draw_joint(view *v, int i) {
@@ -232,7 +233,7 @@ static void draw_body(view *v, int body, fhi_box field) {
   }
   fhi_svg_group_end(v->svg);
   fhi_svg_keep_out(v->svg, (fhi_box){x - 3.0, low - 3.0, 6.0, high - low + 6.0});
-  fhi_show_name(name, sizeof name, v->rig->bodies[body], 60.0);
+  fhi_show_name(name, sizeof name, fhi_end_said(v->svg->language, v->rig, body), 60.0);
   (void)fhi_format(text, sizeof text, "%s %s", name, fhi_show_length(length, sizeof length, b->at, v->units));
   fhi_callout label = {.x = x, .y = fmax(high, v->y) + 3.0, .field = field, .pull_y = 11.0, .font = {FHI_SMALL, true, FHI_INK}, .text = text};
   (void)fhi_svg_callout(v->svg, &label);
@@ -265,7 +266,7 @@ static void draw_angle(view *v, fhi_box field) {
   fhi_svg_path(v->svg, &p, (fhi_pen){FHI_SOFT, 0.9, NULL, NULL});
   char text[FHI_WORD];
   double half = v->angle / 2.0;
-  fhi_callout label = {.field = field, .font = fhi_font_main(), .text = fhi_show_angle(text, sizeof text, fh_number_exact(v->angle))};
+  fhi_callout label = {.field = field, .font = fhi_font_main(), .text = fhi_show_angle(text, sizeof text, fh_number_exact(v->angle), v->svg->language)};
   label.x = x + side * r * cos(half);
   label.y = y - r * sin(half);
   label.pull_x = side * 15.0 * cos(half);
@@ -285,9 +286,9 @@ static void draw_pull(view *v, fhi_box field) {
   double along = atan2(y - y0, x - x0);
   fhi_svg_arrow(v->svg, x + 3.0 * cos(along), y + 3.0 * sin(along), along, 10.0, FHI_INK);  // over the rope's round end
   if (!v->solved) {
-    (void)fhi_copy(text, sizeof text, "pull");
+    (void)fhi_copy(text, sizeof text, fhi_say(v->svg->language, "pull"));
   } else {
-    (void)fhi_format(text, sizeof text, "pull %s", fhi_show_force(force, sizeof force, v->check->hand_force, v->units));
+    (void)fhi_format(text, sizeof text, fhi_say(v->svg->language, "pull %s"), fhi_show_force(force, sizeof force, v->check->hand_force, v->units, v->svg->language));
   }
   fhi_callout label = {.x = x, .y = y, .field = field, .pull_y = -9.0, .font = fhi_font_bold(), .text = text};
   (void)fhi_svg_callout(v->svg, &label);
@@ -307,7 +308,7 @@ static void label_forces(view *v, fhi_box field) {
     double y[2];
     end_point(v, i, false, &x[0], &y[0]);
     end_point(v, i, true, &x[1], &y[1]);
-    fhi_show_force(text, sizeof text, st->tension[FH_RAISE], v->units);
+    fhi_show_force(text, sizeof text, st->tension[FH_RAISE], v->units, v->svg->language);
     // Lower lanes are named below, upper lanes above, so that the lines to the labels do not cross the bundle.
     double up = lane_off(v, v->layout.run_of[i]) > 0.0 ? -1.0 : 1.0;
     fhi_callout label = {.x = 0.5 * (x[0] + x[1]), .y = 0.5 * (y[0] + y[1]), .field = field, .pull_y = up * 18.0, .font = fhi_font_main(), .text = text};
@@ -327,23 +328,23 @@ static double say_result(view *v, double y) {
   char line[2 * FHI_SVG_TEXT];
   const fh_angle_point *p = v->points;
   if (!v->solved || p[0].outcome != FH_OUTCOME_SOLVED || p[1].outcome != FH_OUTCOME_SOLVED) {
-    (void)fhi_format(line, sizeof line, "No answer for this angle. %s", v->check->why);
+    (void)fhi_format(line, sizeof line, fhi_say(v->svg->language, "No answer for this angle. %s"), v->check->why);
     return say(v, y, true, line);
   }
   if (!(v->angle > 1e-3)) {
-    (void)fhi_format(line, sizeof line, "Advantage %s, the pull in line.", fhi_show_number(a, sizeof a, p[1].advantage, 2));
+    (void)fhi_format(line, sizeof line, fhi_say(v->svg->language, "Advantage %s, the pull in line."), fhi_show_number(a, sizeof a, p[1].advantage, 2));
     return say(v, y, true, line);
   }
-  (void)fhi_format(line, sizeof line, "Advantage %s at %s; in line %s.", fhi_show_number(a, sizeof a, p[1].advantage, 2),
-                   fhi_show_angle(c, sizeof c, fh_number_exact(v->angle)), fhi_show_number(b, sizeof b, p[0].advantage, 2));
+  (void)fhi_format(line, sizeof line, fhi_say(v->svg->language, "Advantage %s at %s; in line %s."), fhi_show_number(a, sizeof a, p[1].advantage, 2),
+                   fhi_show_angle(c, sizeof c, fh_number_exact(v->angle), v->svg->language), fhi_show_number(b, sizeof b, p[0].advantage, 2));
   y = say(v, y, true, line);
   int body = v->check->strands[v->layout.hand].from;
   if (body >= FH_BODY_FIRST_GRIP) {
     char name[FHI_WORD];
     fh_band off = p[1].offset;
     double per = v->units == FH_IMPERIAL ? 1.0 / 0.3048 : 1.0;
-    fhi_show_name(name, sizeof name, v->rig->bodies[body], 90.0);
-    (void)fhi_format(line, sizeof line, "%s stands %s %s off the line.", name,
+    fhi_show_name(name, sizeof name, fhi_end_said(v->svg->language, v->rig, body), 90.0);
+    (void)fhi_format(line, sizeof line, fhi_say(v->svg->language, "%s stands %s %s off the line."), name,
                      fhi_show_number(a, sizeof a, (fh_band){off.lo * per, off.likely * per, off.hi * per}, 2), v->units == FH_IMPERIAL ? "ft" : "m");
     y = say(v, y, false, line);
   }
@@ -382,7 +383,7 @@ static double draw_all(view *v, double top) {
 }
 
 static fh_status draw_view(view *v, fh_out out) {
-  fh_status status = fhi_svg_create(FHI_PAGE, &v->svg);
+  fh_status status = fhi_svg_create(FHI_PAGE, v->scene->language, &v->svg);
   if (status != FH_OK) {
     return status;
   }
@@ -390,10 +391,10 @@ static fh_status draw_view(view *v, fh_out out) {
   char a[FHI_WORD];
   char b[FHI_WORD];
   fhi_layout_make(v->check, v->scene->reach.likely, &v->layout);
-  double y = fhi_draw_header(v->svg, v->scene->title, "From above, to scale. Forces while raising; strands drawn apart.");
+  double y = fhi_draw_header(v->svg, v->scene->title, fhi_say(v->svg->language, "From above, to scale. Forces while raising; strands drawn apart."));
   y = draw_all(v, y);
-  (void)fhi_format(about, sizeof about, "Plan view, to scale. The pull is at %s to the haul line. Pull %s.", fhi_show_angle(a, sizeof a, fh_number_exact(v->angle)),
-                   v->solved ? fhi_show_force(b, sizeof b, v->check->hand_force, v->units) : "not known");
+  (void)fhi_format(about, sizeof about, fhi_say(v->svg->language, "Plan view, to scale. The pull is at %s to the haul line. Pull %s."), fhi_show_angle(a, sizeof a, fh_number_exact(v->angle), v->svg->language),
+                   v->solved ? fhi_show_force(b, sizeof b, v->check->hand_force, v->units, v->svg->language) : fhi_say(v->svg->language, "not known"));
   return fhi_draw_end(v->svg, y, v->scene->title, about, out);
 }
 

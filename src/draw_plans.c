@@ -5,6 +5,7 @@
 
 #include "draw_chart.h"
 #include "draw_common.h"
+#include "words.h"
 
 static const double HEIGHT = 220.0;       // [pt] of the plot
 static const double POUND_FORCE = 4.4482216152605;  // [N]
@@ -51,7 +52,8 @@ static void make_chart(picture *p, double y) {
   p->chart = (fhi_chart){.area = {FHI_MARGIN + 24.0, y + 16.0, FHI_PAGE - 2.0 * FHI_MARGIN - 26.0, HEIGHT},
                          .x_lo = least - 1.0, .x_hi = most + 1.0, .x_step = most - least > 14 ? 2.0 : 1.0, .x_unit = "",
                          .y_lo = 0.0, .y_hi = ceil(top / step) * step, .y_step = step, .y_decimals = step < 1.0 ? 1 : 0,
-                         .x_title = "pieces in use", .y_title = p->units == FH_IMPERIAL ? "pull, lbf" : "pull, N"};
+                         .x_title = fhi_say(p->svg->language, "pieces in use"),
+      .y_title = p->units == FH_IMPERIAL ? fhi_say(p->svg->language, "pull, lbf") : fhi_say(p->svg->language, "pull, N")};
 }
 
 static void draw_crew(picture *p) {
@@ -76,7 +78,7 @@ static void label_crew(picture *p) {
   char text[FHI_WORD + 24];
   fhi_box a = p->chart.area;
   double y = fhi_chart_y(&p->chart, round(p->crew.hi * p->per));
-  (void)fhi_format(text, sizeof text, "crew can pull %s", fhi_show_force(force, sizeof force, p->crew, p->units));
+  (void)fhi_format(text, sizeof text, fhi_say(p->svg->language, "crew can pull %s"), fhi_show_force(force, sizeof force, p->crew, p->units, p->svg->language));
   fhi_callout label = {.x = a.x + a.w - 4.0, .y = y, .field = a, .pull_x = -60.0, .pull_y = 7.0, .font = {8.5, true, "#6b4f00"}, .text = text};
   (void)fhi_svg_callout(p->svg, &label);
 }
@@ -169,14 +171,14 @@ static void draw_points(picture *p) {
 
 static double draw_key(picture *p, double y) {
   fhi_svg_circle(p->svg, FHI_MARGIN + 4.0, y - 2.7, 3.1, (fhi_pen){NULL, 0.0, NULL, "#0060a8"});
-  fhi_svg_text(p->svg, FHI_MARGIN + 12.0, y, FHI_START, fhi_font_small(), "possible at the likely values");
+  fhi_svg_text(p->svg, FHI_MARGIN + 12.0, y, FHI_START, fhi_font_small(), fhi_say(p->svg->language, "possible at the likely values"));
   fhi_pen cross = {"#9a3800", 1.7, NULL, NULL};
   double x = FHI_MARGIN + 150.0;
   fhi_svg_line(p->svg, x - 2.8, y - 5.5, x + 2.8, y + 0.1, cross);
   fhi_svg_line(p->svg, x - 2.8, y + 0.1, x + 2.8, y - 5.5, cross);
-  fhi_svg_text(p->svg, x + 8.0, y, FHI_START, fhi_font_small(), "not possible");
-  const char *numbers = p->shown <= MOST_ROWS ? "Number in the list, ideal advantage in brackets. Bars: lowest to highest pull. Arrow: goes on past the axis."
-                                              : "Numbers: the list below. Bars: lowest to highest pull. Arrow: goes on past the axis.";
+  fhi_svg_text(p->svg, x + 8.0, y, FHI_START, fhi_font_small(), fhi_say(p->svg->language, "not possible"));
+  const char *numbers = p->shown <= MOST_ROWS ? fhi_say(p->svg->language, "Number in the list, ideal advantage in brackets. Bars: lowest to highest pull. Arrow: goes on past the axis.")
+                                              : fhi_say(p->svg->language, "Numbers: the list below. Bars: lowest to highest pull. Arrow: goes on past the axis.");
   return fhi_svg_paragraph(p->svg, FHI_MARGIN, y + 11.0, FHI_PAGE - 2.0 * FHI_MARGIN, fhi_font_small(), numbers, 3) + 13.0;
 }
 
@@ -189,14 +191,14 @@ static double draw_rows(picture *p, double y) {
     char text[FHI_SVG_TEXT];
     (void)fhi_format(text, sizeof text, "%d", i + 1);
     fhi_svg_text(p->svg, FHI_MARGIN + 13.0, y, FHI_END, (fhi_font){8.5, true, FHI_INK}, text);
-    (void)fhi_format(text, sizeof text, "%s, pull %s, %d pieces%s", show_ideal(ideal, sizeof ideal, plan->ideal_advantage),
-                     fhi_show_force(force, sizeof force, plan->hand_force, p->units), plan->pieces, plan->possible ? "" : ", not possible");
+    (void)fhi_format(text, sizeof text, fhi_say(p->svg->language, "%s, pull %s, %d pieces%s"), show_ideal(ideal, sizeof ideal, plan->ideal_advantage),
+                     fhi_show_force(force, sizeof force, plan->hand_force, p->units, p->svg->language), plan->pieces, plan->possible ? "" : fhi_say(p->svg->language, ", not possible"));
     fhi_svg_text(p->svg, FHI_MARGIN + 20.0, y, FHI_START, (fhi_font){8.5, false, FHI_INK}, text);
     y += 11.5;
   }
   if (p->plans->count > MOST_ROWS) {
     char text[FHI_WORD];
-    (void)fhi_format(text, sizeof text, p->plans->count > p->shown ? "and %d more, of which %d are drawn" : "and %d more", p->plans->count - MOST_ROWS,
+    (void)fhi_format(text, sizeof text, p->plans->count > p->shown ? fhi_say(p->svg->language, "and %d more, of which %d are drawn") : fhi_say(p->svg->language, "and %d more"), p->plans->count - MOST_ROWS,
                      p->shown - MOST_ROWS);
     fhi_svg_text(p->svg, FHI_MARGIN, y, FHI_START, fhi_font_small(), text);
     y += 11.5;
@@ -210,14 +212,14 @@ static double draw_none(picture *p, double y) {
   char text[sizeof missing + 16];
   (void)fhi_said(missing, sizeof missing, p->plans->missing, p->units);
   double width = FHI_PAGE - 2.0 * FHI_MARGIN;
-  y = fhi_svg_paragraph(p->svg, FHI_MARGIN, y + 14.0, width, fhi_font_bold(), "No rig that this kit can build raises the load.", 2);
+  y = fhi_svg_paragraph(p->svg, FHI_MARGIN, y + 14.0, width, fhi_font_bold(), fhi_say(p->svg->language, "No rig that this kit can build raises the load."), 2);
   if (missing[0] != '\0') {
-    (void)fhi_format(text, sizeof text, "Missing: %s.", missing);
+    (void)fhi_format(text, sizeof text, fhi_say(p->svg->language, "Missing: %s."), missing);
     y = fhi_svg_paragraph(p->svg, FHI_MARGIN, y + 12.0, width, fhi_font_bold(), text, 12);
   }
   if (isfinite(p->crew.lo) && isfinite(p->crew.hi)) {
     char force[FHI_WORD];
-    (void)fhi_format(text, sizeof text, "This crew can pull %s.", fhi_show_force(force, sizeof force, p->crew, p->units));
+    (void)fhi_format(text, sizeof text, fhi_say(p->svg->language, "This crew can pull %s."), fhi_show_force(force, sizeof force, p->crew, p->units, p->svg->language));
     y = fhi_svg_paragraph(p->svg, FHI_MARGIN, y + 12.0, width, (fhi_font){8.5, false, FHI_INK}, text, 2);
   }
   return y;
@@ -244,13 +246,13 @@ fh_status fh_draw_plans(const fh_scene *scene, const fh_gear *gear, const fh_pla
   picture p = {.plans = plans, .units = units, .per = units == FH_IMPERIAL ? 1.0 / POUND_FORCE : 1.0};
   p.crew = fh_crew_pull(scene, gear).force;
   p.shown = plans->count > MOST_POINTS ? MOST_POINTS : plans->count;
-  fh_status status = fhi_svg_create(FHI_PAGE, &p.svg);
+  fh_status status = fhi_svg_create(FHI_PAGE, scene->language, &p.svg);
   if (status != FH_OK) {
     return status;
   }
-  double y = fhi_draw_header(p.svg, scene->title, "Pull against pieces, for every rig that was kept.");
+  double y = fhi_draw_header(p.svg, scene->title, fhi_say(scene->language, "Pull against pieces, for every rig that was kept."));
   y = draw_all(&p, y);
   char about[FHI_WORD];
-  (void)fhi_format(about, sizeof about, "Hand force against pieces in use for %d rigs.", plans->count);
+  (void)fhi_format(about, sizeof about, fhi_say(scene->language, "Hand force against pieces in use for %d rigs."), plans->count);
   return fhi_draw_end(p.svg, y, scene->title, about, out);
 }

@@ -5,6 +5,7 @@
 #include "draw_section.h"
 
 #include "report.h"
+#include "words.h"
 
 #include <math.h>
 #include <string.h>
@@ -24,7 +25,7 @@ static double room_for_names(const fhi_section *sec, double room) {
     const fh_contact *k = &sec->check->contacts[i];
     double s = sec->layout.to[k->before];
     if (k->body >= 0 && s > 0.0 && sec->layout.runs[sec->layout.run_of[k->before]].dir > 0) {
-      double name = 14.0 + fhi_text_width(fhi_item_name(sec->gear, k->item), FHI_SMALL, false);
+      double name = 14.0 + fhi_text_width(fhi_item_said(sec->scene->language, sec->gear, k->item), FHI_SMALL, false);
       most = fmin(most, fmax(room - name, 0.5 * room) / s);
     }
   }
@@ -74,8 +75,8 @@ static double say_load(fhi_section *sec, double x, double y, double room) {
   char b[FHI_WORD];
   char line[2 * FHI_SVG_TEXT];
   const fh_scene *s = sec->scene;
-  (void)fhi_format(line, sizeof line, "Load %s, %s down, %s", fhi_show_mass(a, sizeof a, s->load_mass, sec->units),
-                   fhi_show_length(b, sizeof b, -sec->check->bodies[FH_BODY_LOAD].at, sec->units), s->load_helps ? "helps" : "does not help");
+  (void)fhi_format(line, sizeof line, fhi_say(sec->scene->language, "Load %s, %s down, %s"), fhi_show_mass(a, sizeof a, s->load_mass, sec->units, sec->scene->language),
+                   fhi_show_length(b, sizeof b, -sec->check->bodies[FH_BODY_LOAD].at, sec->units), s->load_helps ? fhi_say(sec->scene->language, "helps") : fhi_say(sec->scene->language, "does not help"));
   return say(sec, x, y, room, false, line);
 }
 
@@ -85,9 +86,9 @@ static double say_lip(fhi_section *sec, double x, double y, double room) {
   char cut[FHI_WORD];
   char line[2 * FHI_SVG_TEXT];
   const fh_scene *s = sec->scene;
-  const char *surface = s->lip_surface >= 0 ? fhi_item_name(sec->gear, s->lip_surface) : "";
-  (void)fhi_format(line, sizeof line, "Lip%s%s%s: turn %s, friction %s, cut %s", surface[0] != '\0' ? " (" : "", surface, surface[0] != '\0' ? ")" : "",
-                   fhi_show_angle(turn, sizeof turn, s->lip_turn), fhi_show_number(friction, sizeof friction, fh_number_band(s->lip_friction), 2),
+  const char *surface = s->lip_surface >= 0 ? fhi_item_said(sec->scene->language, sec->gear, s->lip_surface) : "";
+  (void)fhi_format(line, sizeof line, fhi_say(sec->scene->language, "Lip%s%s%s: turn %s, friction %s, cut %s"), surface[0] != '\0' ? " (" : "", surface, surface[0] != '\0' ? ")" : "",
+                   fhi_show_angle(turn, sizeof turn, s->lip_turn, sec->scene->language), fhi_show_number(friction, sizeof friction, fh_number_band(s->lip_friction), 2),
                    fhi_show_length(cut, sizeof cut, s->lip_cut.likely, sec->units));
   y = say(sec, x, y, room, false, line);
   if (fabs(s->slope.likely) > 1e-6) {
@@ -98,7 +99,7 @@ static double say_lip(fhi_section *sec, double x, double y, double room) {
       slope.likely = -s->slope.likely;
       slope.hi = -s->slope.lo;
     }
-    (void)fhi_format(line, sizeof line, "Ground %s %s from the lip back", falls ? "falls" : "rises", fhi_show_angle(turn, sizeof turn, slope));
+    (void)fhi_format(line, sizeof line, fhi_say(sec->scene->language, "Ground %s %s from the lip back"), falls ? fhi_say(sec->scene->language, "falls") : fhi_say(sec->scene->language, "rises"), fhi_show_angle(turn, sizeof turn, slope, sec->scene->language));
     y = say(sec, x, y, room, false, line);
   }
   return y;
@@ -109,19 +110,19 @@ static double say_result(fhi_section *sec, double x, double y, double room) {
   char a[FHI_WORD];
   char line[2 * FHI_SVG_TEXT];
   const fh_check *c = sec->check;
-  (void)fhi_format(line, sizeof line, "Pull %s", fhi_show_force(a, sizeof a, c->hand_force, sec->units));
+  (void)fhi_format(line, sizeof line, fhi_say(sec->scene->language, "Pull %s"), fhi_show_force(a, sizeof a, c->hand_force, sec->units, sec->scene->language));
   y = say(sec, x, y, room, true, line);
   char ideal[FHI_WORD];
   fhi_fixed(ideal, sizeof ideal, c->ideal_advantage, 2);
   while (strchr(ideal, '.') != NULL && (ideal[strlen(ideal) - 1] == '0' || ideal[strlen(ideal) - 1] == '.')) {
     ideal[strlen(ideal) - 1] = '\0';
   }
-  (void)fhi_format(line, sizeof line, "Advantage %s (ideal %s)", fhi_show_number(a, sizeof a, c->actual_advantage, 1), ideal);
+  (void)fhi_format(line, sizeof line, fhi_say(sec->scene->language, "Advantage %s (ideal %s)"), fhi_show_number(a, sizeof a, c->actual_advantage, 1), ideal);
   y = say(sec, x, y, room, false, line);
   if (isfinite(c->crew.force.lo) && isfinite(c->crew.force.hi)) {
-    (void)fhi_format(line, sizeof line, "Crew can pull %s", fhi_show_force(a, sizeof a, c->crew.force, sec->units));
+    (void)fhi_format(line, sizeof line, fhi_say(sec->scene->language, "Crew can pull %s"), fhi_show_force(a, sizeof a, c->crew.force, sec->units, sec->scene->language));
     y = say(sec, x, y, room, false, line);
-    y = say(sec, x, y, room, true, ANSWERS[fhi_check_answer(c)]);
+    y = say(sec, x, y, room, true, fhi_say(sec->scene->language, ANSWERS[fhi_check_answer(c)]));
   }
   return y;
 }
@@ -133,7 +134,7 @@ double fhi_draw_panel(fhi_section *sec, double x, double y, double room) {
     return say_result(sec, x, y, room);
   }
   char line[2 * FHI_SVG_TEXT];
-  (void)fhi_format(line, sizeof line, "Does not work: %s", sec->check->why);
+  (void)fhi_format(line, sizeof line, fhi_say(sec->scene->language, "Does not work: %s"), sec->check->why);
   return say(sec, x, y, room, true, line);
 }
 
@@ -141,7 +142,7 @@ double fhi_draw_panel(fhi_section *sec, double x, double y, double room) {
 static void describe(const fhi_section *sec, char *to, size_t size) {
   char a[FHI_WORD];
   const fh_check *c = sec->check;
-  (void)fhi_format(to, size, "Section through hole, lip and surface, to scale. ");
+  (void)fhi_format(to, size, fhi_say(sec->scene->language, "Section through hole, lip and surface, to scale. "));
   size_t used = strlen(to);
   for (int i = 0; i < c->strand_count && size - used > 240; i++) {
     const fh_strand *st = &c->strands[i];
@@ -149,21 +150,21 @@ static void describe(const fhi_section *sec, char *to, size_t size) {
     char from[FH_NAME];
     char end[FH_NAME];
     fhi_text_clean(path, sizeof path, sec->rig->paths[st->path].name);
-    fhi_text_clean(from, sizeof from, fhi_end_name(sec->rig, st->from));
-    fhi_text_clean(end, sizeof end, fhi_end_name(sec->rig, st->to));
-    const char *force = !st->carries ? "carries nothing" : sec->solved ? fhi_show_force(a, sizeof a, st->tension[FH_RAISE], sec->units) : "force not known";
-    (void)fhi_format(to + used, size - used, "Rope %s, %s to %s: %s. ", path, from, end, force);
+    fhi_text_clean(from, sizeof from, fhi_end_said(sec->scene->language, sec->rig, st->from));
+    fhi_text_clean(end, sizeof end, fhi_end_said(sec->scene->language, sec->rig, st->to));
+    const char *force = !st->carries ? fhi_say(sec->scene->language, "carries nothing") : sec->solved ? fhi_show_force(a, sizeof a, st->tension[FH_RAISE], sec->units, sec->scene->language) : fhi_say(sec->scene->language, "force not known");
+    (void)fhi_format(to + used, size - used, fhi_say(sec->scene->language, "Rope %s, %s to %s: %s. "), path, from, end, force);
     used += strlen(to + used);
   }
 }
 
 static void make_heading(const fhi_section *sec, char *to, size_t size) {
   if (!sec->solved) {
-    (void)fhi_format(to, size, "Section, to scale. No forces: this rig does not work.");
+    (void)fhi_format(to, size, fhi_say(sec->scene->language, "Section, to scale. No forces: this rig does not work."));
     return;
   }
-  (void)fhi_format(to, size, "Section, to scale. Forces in %s while raising, lowest to highest%s.", sec->units == FH_IMPERIAL ? "lbf" : "N",
-                   sec->check->interval_exact ? "" : " found in a sample");
+  (void)fhi_format(to, size, fhi_say(sec->scene->language, "Section, to scale. Forces in %s while raising, lowest to highest%s."), sec->units == FH_IMPERIAL ? "lbf" : "N",
+                   sec->check->interval_exact ? "" : fhi_say(sec->scene->language, " found in a sample"));
 }
 
 // Forces that found no room beside their strand are said in words: none is left out.
@@ -175,8 +176,8 @@ static double draw_missed(fhi_section *sec, double y) {
     if (!st->carries || !sec->solved) {
       continue;
     }
-    (void)fhi_format(text, sizeof text, "Rope %s, %s to %s: %s", sec->rig->paths[st->path].name, fhi_end_name(sec->rig, st->from),
-                     fhi_end_name(sec->rig, st->to), fhi_show_force(force, sizeof force, st->tension[FH_RAISE], sec->units));
+    (void)fhi_format(text, sizeof text, fhi_say(sec->scene->language, "Rope %s, %s to %s: %s"), sec->rig->paths[st->path].name, fhi_end_said(sec->scene->language, sec->rig, st->from),
+                     fhi_end_said(sec->scene->language, sec->rig, st->to), fhi_show_force(force, sizeof force, st->tension[FH_RAISE], sec->units, sec->scene->language));
     y = fhi_svg_paragraph(sec->svg, FHI_MARGIN, y + 11.0, FHI_PAGE - 2.0 * FHI_MARGIN, fhi_font_main(), text, 2);
   }
   return y + (sec->missed_count > 0 ? 3.0 : 0.0);
@@ -193,7 +194,7 @@ static double draw_notes(fhi_section *sec, double y) {
       }
       char said[FHI_SVG_TEXT];
       char text[FHI_SVG_TEXT];
-      (void)fhi_format(text, sizeof text, "%s %s", level == FH_NOTE_NO ? "No:" : "Note:",
+      (void)fhi_format(text, sizeof text, "%s %s", level == FH_NOTE_NO ? fhi_say(sec->scene->language, "No:") : fhi_say(sec->scene->language, "Note:"),
                        fhi_said(said, sizeof said, sec->check->notes[i].text, sec->units));
       fhi_font font = {8.0, level == FH_NOTE_NO, FHI_WARN};
       y = fhi_svg_paragraph(sec->svg, FHI_MARGIN, y + 10.0, FHI_PAGE - 2.0 * FHI_MARGIN, font, text, 3) + 1.0;
@@ -230,7 +231,7 @@ fh_status fhi_draw_section_moved(const fh_scene *scene, const fh_gear *gear, con
     return FH_ERR_ARG;
   }
   fhi_svg *svg = NULL;
-  fh_status status = fhi_svg_create(FHI_PAGE, &svg);
+  fh_status status = fhi_svg_create(FHI_PAGE, scene->language, &svg);
   if (status != FH_OK) {
     return status;
   }

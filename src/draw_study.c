@@ -136,7 +136,7 @@ fh_status fh_draw_study(const fh_study *s, const fh_study_map *map, fh_out out) 
   if (s == NULL || map == NULL || out.write == NULL) {
     return FH_ERR_ARG;
   }
-  fh_status status = fhi_svg_create(FHI_PAGE, &p.svg);
+  fh_status status = fhi_svg_create(FHI_PAGE, FH_ENGLISH, &p.svg);
   if (status != FH_OK) {
     return status;
   }

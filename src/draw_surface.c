@@ -4,6 +4,7 @@
 #include "draw_section.h"
 
 #include "report.h"
+#include "words.h"
 
 #include <math.h>
 #include <string.h>
@@ -288,15 +289,15 @@ static void label_strand(fhi_section *sec, const fhi_frame *f, int i, fhi_box fi
       return;  // the heading says what dotted is
     }
     label.font = fhi_font_small();
-    (void)fhi_format(text, sizeof text, st->to == FH_END_LOOSE || st->from == FH_END_LOOSE ? "loose end" : "slack");
+    (void)fhi_format(text, sizeof text, st->to == FH_END_LOOSE || st->from == FH_END_LOOSE ? fhi_say(sec->scene->language, "loose end") : fhi_say(sec->scene->language, "slack"));
   } else if (!sec->solved) {
     if (i != sec->layout.hand) {
       return;
     }
-    (void)fhi_format(text, sizeof text, "pull");
+    (void)fhi_format(text, sizeof text, fhi_say(sec->scene->language, "pull"));
   } else {
-    fhi_show_force(force, sizeof force, st->tension[FH_RAISE], sec->units);
-    (void)fhi_format(text, sizeof text, i == sec->layout.hand ? "pull %s" : "%s", force);
+    fhi_show_force(force, sizeof force, st->tension[FH_RAISE], sec->units, sec->scene->language);
+    (void)fhi_format(text, sizeof text, i == sec->layout.hand ? fhi_say(sec->scene->language, "pull %s") : "%s", force);
     double clear = fabs(p.x[1] - p.x[0]) - 9.0;  // between what stands at its ends
     if (fhi_text_width(text, FHI_MAIN, true) > clear && i != sec->layout.hand) {
       drop_unit(text, clear);
@@ -337,7 +338,7 @@ static void label_contacts(fhi_section *sec, const fhi_frame *f, fhi_box field) 
       continue;
     }
     char text[FHI_WORD];
-    fhi_show_name(text, sizeof text, k->item >= 0 ? fhi_item_name(sec->gear, k->item) : "tended grip", NAME_ROOM);
+    fhi_show_name(text, sizeof text, k->item >= 0 ? fhi_item_said(sec->scene->language, sec->gear, k->item) : fhi_say(sec->scene->language, "tended grip"), NAME_ROOM);
     double half = fhi_text_width(text, FHI_SMALL, false) / 2.0;
     fhi_callout label = {.field = field, .font = fhi_font_small(), .text = text, .x = x + dir * 6.5, .y = y, .pull_x = dir * (half + 3.0)};
     (void)fhi_svg_callout(sec->svg, &label);
@@ -357,20 +358,20 @@ static void body_flag(const fhi_section *sec, const fhi_frame *f, int body, flag
   char name[FHI_WORD];
   const fh_body *b = &sec->check->bodies[body];
   *to = (flag){.x = f->x + b->at * f->scale};
-  fhi_show_name(name, sizeof name, sec->rig->bodies[body], NAME_ROOM);
+  fhi_show_name(name, sizeof name, fhi_end_said(sec->scene->language, sec->rig, body), NAME_ROOM);
   (void)fhi_format(to->first, sizeof to->first, "%s %s", name, fhi_show_length(a, sizeof a, b->at, sec->units));
   if (b->fixed) {
     if (sec->solved && isfinite(b->force[FH_RAISE].hi) && b->force[FH_RAISE].hi > 0.0) {
-      (void)fhi_format(to->second, sizeof to->second, "carries %s", fhi_show_force(a, sizeof a, b->force[FH_RAISE], sec->units));
+      (void)fhi_format(to->second, sizeof to->second, fhi_say(sec->scene->language, "carries %s"), fhi_show_force(a, sizeof a, b->force[FH_RAISE], sec->units, sec->scene->language));
     }
     return;
   }
   for (int g = 0; g < sec->rig->grip_count; g++) {
     if (sec->rig->grips[g].body == body) {
       char item[FHI_WORD];
-      fhi_show_name(item, sizeof item, fhi_item_name(sec->gear, sec->rig->grips[g].item), NAME_ROOM);
+      fhi_show_name(item, sizeof item, fhi_item_said(sec->scene->language, sec->gear, sec->rig->grips[g].item), NAME_ROOM);
       if (sec->solved) {
-        (void)fhi_format(to->second, sizeof to->second, "%s %s", item, fhi_show_force(a, sizeof a, sec->check->grip_force[g][FH_RAISE], sec->units));
+        (void)fhi_format(to->second, sizeof to->second, "%s %s", item, fhi_show_force(a, sizeof a, sec->check->grip_force[g][FH_RAISE], sec->units, sec->scene->language));
       } else {
         (void)fhi_format(to->second, sizeof to->second, "%s", item);
       }
@@ -381,9 +382,10 @@ static void body_flag(const fhi_section *sec, const fhi_frame *f, int body, flag
 static int collect_flags(const fhi_section *sec, const fhi_frame *f, flag *flags) {
   int n = 0;
   char cut[FHI_WORD];
-  flags[n] = (flag){.x = f->x, .first = "lip 0"};
+  flags[n] = (flag){.x = f->x};
+  (void)fhi_format(flags[n].first, sizeof flags[n].first, "%s 0", fhi_say(sec->scene->language, "lip"));
   if (sec->scene->lip_cut.likely > 0.0) {
-    (void)fhi_format(flags[n].second, sizeof flags[n].second, "cut %s", fhi_show_length(cut, sizeof cut, sec->scene->lip_cut.likely, sec->units));
+    (void)fhi_format(flags[n].second, sizeof flags[n].second, fhi_say(sec->scene->language, "cut %s"), fhi_show_length(cut, sizeof cut, sec->scene->lip_cut.likely, sec->units));
   }
   n++;
   for (int b = FH_BODY_STATION; b < sec->check->body_count; b++) {
@@ -482,7 +484,7 @@ static void draw_onward(fhi_section *sec, const fhi_frame *f, fhi_box field, con
   }
   char a[FHI_WORD];
   char text[FHI_WORD];
-  (void)fhi_format(text, sizeof text, "anchor %s \xE2\x86\x92", fhi_show_length(a, sizeof a, at, sec->units));
+  (void)fhi_format(text, sizeof text, fhi_say(sec->scene->language, "anchor %s \xE2\x86\x92"), fhi_show_length(a, sizeof a, at, sec->units));
   for (int i = 0; i < c->strand_count; i++) {
     fhi_path p;
     if ((c->strands[i].to != FH_BODY_ANCHOR && c->strands[i].from != FH_BODY_ANCHOR) || !fhi_strand_path(f, &sec->layout, c, i, &p)) {
@@ -501,14 +503,15 @@ static void draw_onward(fhi_section *sec, const fhi_frame *f, fhi_box field, con
 static void make_title(const fhi_section *sec, char *text, size_t size) {
   char times[40];
   if (sec->step) {
-    (void)fhi_format(text, size, "To scale; strands drawn apart%s.%s", fhi_any_idle(sec->check) ? "; dotted: carries nothing" : "",
-                     sec->solved ? (sec->units == FH_IMPERIAL ? " Forces in lbf." : " Forces in N.") : "");
+    (void)fhi_format(text, size, fhi_say(sec->scene->language, "To scale; strands drawn apart%s.%s"), fhi_any_idle(sec->check) ? fhi_say(sec->scene->language, "; dotted: carries nothing") : "",
+                     sec->solved ? (sec->units == FH_IMPERIAL ? fhi_say(sec->scene->language, " Forces in lbf.") : fhi_say(sec->scene->language, " Forces in N.")) : "");
     return;
   }
   fhi_fixed(times, sizeof times, sec->times, fabs(sec->times - round(sec->times)) > 0.1 ? 1 : 0);
   bool same = sec->times < 1.01;
-  (void)fhi_format(text, size, "Surface, %s%s as large; strands drawn apart to be counted%s.", same ? "just" : times,
-                   same ? "" : " times", fabs(sec->scene->slope.likely) > 1e-6 ? "; turned level" : "");
+  (void)fhi_format(text, size, same ? fhi_say(sec->scene->language, "Surface, just as large; strands drawn apart to be counted%s%s.")
+                                   : fhi_say(sec->scene->language, "Surface, %s times as large; strands drawn apart to be counted%s."),
+                   same ? "" : times, fabs(sec->scene->slope.likely) > 1e-6 ? fhi_say(sec->scene->language, "; turned level") : "");
 }
 
 double fhi_draw_surface(fhi_section *sec, double top) {

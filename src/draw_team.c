@@ -3,6 +3,7 @@
 #include "draw_chart.h"
 #include "draw_common.h"
 #include "team_words.h"
+#include "words.h"
 
 #include <math.h>
 
@@ -30,7 +31,7 @@ static fhi_chart make_chart(const picture *p, double y, double height, double lo
   return (fhi_chart){.area = {FHI_MARGIN + 26.0, y, FHI_PAGE - 2.0 * FHI_MARGIN - 50.0, height},
                      .x_lo = 0.0, .x_hi = time, .x_step = x_step, .x_decimals = x_step < 1.0 ? 1 : 0, .x_unit = "",
                      .y_lo = floor(lo / step) * step, .y_hi = ceil(hi / step + 1e-9) * step, .y_step = step, .y_decimals = step < 1.0 ? 1 : 0,
-                     .x_title = "time, s"};
+                     .x_title = fhi_say(p->svg->language, "time, s")};
 }
 
 // A column of the trace as a line; the path's room is what thins it.
@@ -91,14 +92,14 @@ static double draw_paths(picture *p, double y) {
   // A fall that is not held would go on for ever: no deeper than half the team's length.
   lo = fmax(lo, -0.5 * p->team->in.at[people - 1] - 4.0);
   p->chart = make_chart(p, y + 16.0, PATHS, lo * p->per, p->team->in.at[people - 1] * p->per);
-  p->chart.y_title = p->units == FH_IMPERIAL ? "ft along the rope's line; below 0 in the hole"
-                                             : "m along the rope's line; below 0 in the hole";
+  p->chart.y_title = p->units == FH_IMPERIAL ? fhi_say(p->svg->language, "ft along the rope's line; below 0 in the hole")
+                                             : fhi_say(p->svg->language, "m along the rope's line; below 0 in the hole");
   fhi_chart_axes(p->svg, &p->chart);
   double lip = fhi_chart_y(&p->chart, 0.0);
   fhi_box a = p->chart.area;
   fhi_svg_rect(p->svg, (fhi_box){a.x, lip, a.w, a.y + a.h - lip}, 0.0, (fhi_pen){NULL, 0.0, NULL, FHI_ICE});
   fhi_svg_line(p->svg, a.x, lip, a.x + a.w, lip, (fhi_pen){FHI_INK, 1.0, NULL, NULL});
-  fhi_svg_text(p->svg, a.x + 3.0, lip + 8.5, FHI_START, fhi_font_small(), "lip");
+  fhi_svg_text(p->svg, a.x + 3.0, lip + 8.5, FHI_START, fhi_font_small(), fhi_say(p->svg->language, "lip"));
   double ends[FH_MAX_PEOPLE];
   for (int i = 0; i < people; i++) {
     draw_column(p, &t->at[0][i], i);
@@ -117,7 +118,7 @@ static double draw_forces(picture *p, double y) {
   }
   p->per = p->units == FH_IMPERIAL ? 1.0 / POUND_FORCE : 1.0;
   p->chart = make_chart(p, y + 16.0, FORCES, 0.0, 1.05 * most * p->per);
-  p->chart.y_title = p->units == FH_IMPERIAL ? "pull of each piece of rope toward the hole, lbf" : "pull of each piece of rope toward the hole, N";
+  p->chart.y_title = p->units == FH_IMPERIAL ? fhi_say(p->svg->language, "pull of each piece of rope toward the hole, lbf") : fhi_say(p->svg->language, "pull of each piece of rope toward the hole, N");
   fhi_chart_axes(p->svg, &p->chart);
   double ends[FH_MAX_PEOPLE];
   for (int j = 0; j < pieces; j++) {
@@ -133,16 +134,16 @@ fh_status fh_draw_team_paths(const fh_scene *scene, const fh_team_result *team, 
     return FH_ERR_ARG;
   }
   picture p = {.team = team, .units = units};
-  fh_status status = fhi_svg_create(FHI_PAGE, &p.svg);
+  fh_status status = fhi_svg_create(FHI_PAGE, scene->language, &p.svg);
   if (status != FH_OK) {
     return status;
   }
   char text[FHI_SVG_TEXT];
   char chance[FHI_SVG_TEXT];
   double room = FHI_PAGE - 2.0 * FHI_MARGIN;
-  double y = fhi_draw_header(p.svg, scene->title, "One falls in: everyone's path, and the pull of the rope, over time. Likely values.");
-  y = fhi_svg_paragraph(p.svg, FHI_MARGIN, y + 8.0, room, fhi_font_bold(), fhi_team_answer(team, units, text, sizeof text), 3) + 4.0;
-  if (fhi_team_chance_words(team, chance, sizeof chance)[0] != '\0') {
+  double y = fhi_draw_header(p.svg, scene->title, fhi_say(scene->language, "One falls in: everyone's path, and the pull of the rope, over time. Likely values."));
+  y = fhi_svg_paragraph(p.svg, FHI_MARGIN, y + 8.0, room, fhi_font_bold(), fhi_team_answer(team, units, scene->language, text, sizeof text), 3) + 4.0;
+  if (fhi_team_chance_words(team, scene->language, chance, sizeof chance)[0] != '\0') {
     y = fhi_svg_paragraph(p.svg, FHI_MARGIN, y + 9.0, room, fhi_font_main(), chance, 3) + 4.0;
   }
   y = draw_paths(&p, y);

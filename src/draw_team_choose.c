@@ -3,6 +3,7 @@
 #include "draw_chart.h"
 #include "draw_common.h"
 #include "firnhaul_team.h"
+#include "words.h"
 
 #include <math.h>
 
@@ -47,9 +48,9 @@ static void draw_best(picture *p, const fh_scene *scene) {
   (void)scene;
   fhi_svg_circle(p->svg, x, y, 6.0, (fhi_pen){FHI_INK, 1.4, NULL, NULL});
   if (d->knots > 0) {
-    (void)fhi_format(text, sizeof text, "%d people, %s m, %d knots", d->people, fhi_fixed(a, sizeof a, d->spacing, 1), d->knots);
+    (void)fhi_format(text, sizeof text, fhi_say(scene->language, "%d people, %s m, %d knots"), d->people, fhi_fixed(a, sizeof a, d->spacing, 1), d->knots);
   } else {
-    (void)fhi_format(text, sizeof text, "%d people, %s m, no knots", d->people, fhi_fixed(a, sizeof a, d->spacing, 1));
+    (void)fhi_format(text, sizeof text, fhi_say(scene->language, "%d people, %s m, no knots"), d->people, fhi_fixed(a, sizeof a, d->spacing, 1));
   }
   fhi_callout label = {.x = x, .y = y, .field = p->chart.area, .pull_x = 0.0, .pull_y = 34.0, .font = fhi_font_bold(), .text = text};
   (void)fhi_svg_callout(p->svg, &label);
@@ -81,8 +82,8 @@ static void make_chart(picture *p, double y, fh_units units) {
   p->chart = (fhi_chart){.area = {FHI_MARGIN + 22.0, y + 16.0, FHI_PAGE - 2.0 * FHI_MARGIN - 26.0, HEIGHT},
                          .x_lo = floor(short_by / step) * step, .x_hi = ceil(most / step + 0.1) * step, .x_step = step, .x_decimals = step < 1.0 ? 1 : 0, .x_unit = "",
                          .y_lo = fmax(0.0, 100.0 - ceil((100.0 - least) / y_step + 1e-9) * y_step), .y_hi = 100.0, .y_step = y_step,
-                         .y_decimals = y_step < 1.0 ? 1 : 0, .x_title = units == FH_IMPERIAL ? "rope left over a drop loop's need, ft" : "rope left over a drop loop's need, m",
-                         .y_title = "falls of 100 that are stopped with nobody else over the lip"};
+                         .y_decimals = y_step < 1.0 ? 1 : 0, .x_title = units == FH_IMPERIAL ? fhi_say(p->svg->language, "rope left over a drop loop's need, ft") : fhi_say(p->svg->language, "rope left over a drop loop's need, m"),
+                         .y_title = fhi_say(p->svg->language, "falls of 100 that are stopped with nobody else over the lip")};
 }
 
 fh_status fh_draw_designs(const fh_scene *scene, const fh_designs *ds, fh_units units, fh_out out) {
@@ -90,13 +91,13 @@ fh_status fh_draw_designs(const fh_scene *scene, const fh_designs *ds, fh_units 
     return FH_ERR_ARG;
   }
   picture p = {.ds = ds};
-  fh_status status = fhi_svg_create(FHI_PAGE, &p.svg);
+  fh_status status = fhi_svg_create(FHI_PAGE, scene->language, &p.svg);
   if (status != FH_OK) {
     return status;
   }
   char text[FHI_SVG_TEXT];
   double room = FHI_PAGE - 2.0 * FHI_MARGIN;
-  (void)fhi_format(text, sizeof text, "How to rope up: %d ways, %d falls each. Stopping the fall against the rope left once a drop loop reaches down.", ds->count, ds->samples);
+  (void)fhi_format(text, sizeof text, fhi_say(scene->language, "How to rope up: %d ways, %d falls each. Stopping the fall against the rope left once a drop loop reaches down."), ds->count, ds->samples);
   double y = fhi_draw_header(p.svg, scene->title, text);
   make_chart(&p, y, units);
   fhi_chart_axes(p.svg, &p.chart);
@@ -105,18 +106,18 @@ fh_status fh_draw_designs(const fh_scene *scene, const fh_designs *ds, fh_units 
   }
   draw_best(&p, scene);
   y = p.chart.area.y + HEIGHT + 38.0;
-  legend_mark(&p, FHI_MARGIN, y, false, true, "no knots, the kit raises");
-  legend_mark(&p, FHI_MARGIN + 140.0, y, true, true, "knots, the kit raises");
+  legend_mark(&p, FHI_MARGIN, y, false, true, fhi_say(scene->language, "no knots, the kit raises"));
+  legend_mark(&p, FHI_MARGIN + 140.0, y, true, true, fhi_say(scene->language, "knots, the kit raises"));
   y += 11.0;
-  legend_mark(&p, FHI_MARGIN, y, false, false, "no knots, no rig raises");
-  legend_mark(&p, FHI_MARGIN + 140.0, y, true, false, "knots, no rig raises");
+  legend_mark(&p, FHI_MARGIN, y, false, false, fhi_say(scene->language, "no knots, no rig raises"));
+  legend_mark(&p, FHI_MARGIN + 140.0, y, true, false, fhi_say(scene->language, "knots, no rig raises"));
   y += 11.0;
   y = fhi_svg_paragraph(p.svg, FHI_MARGIN, y, room, fhi_font_small(),
-                        "Larger marks: more people. Ring: recommended. Left of 0 the rope is too short for a drop loop.", 3);
+                        fhi_say(scene->language, "Larger marks: more people. Ring: recommended. Left of 0 the rope is too short for a drop loop."), 3);
   y = fhi_svg_paragraph(p.svg, FHI_MARGIN, y + 15.0, room, fhi_font_main(), ds->why, 12) + 12.0;
   y = fhi_svg_paragraph(p.svg, FHI_MARGIN, y, room, fhi_font_small(),
-                        "Only the first one falls here. What a knot holds and how people brake on snow has hardly been measured: the shares compare ways to rope up, "
-                        "they are no odds.", 4);
+                        fhi_say(scene->language, "Only the first one falls here. What a knot holds and how people brake on snow has hardly been measured: the shares compare ways to rope up, "
+                        "they are no odds."), 4);
   y = fhi_draw_footer(p.svg, y + 7.0);
   return fhi_draw_end(p.svg, y, scene->title, ds->why, out);
 }

@@ -4,6 +4,7 @@
 #include "draw_common.h"
 #include "draw_team_cut.h"
 #include "team_words.h"
+#include "words.h"
 
 #include <math.h>
 
@@ -81,7 +82,7 @@ static void draw_standing(const moment *m, int person) {
   char a[FHI_WORD];
   fhi_cut_point(c, m->at[person], &x, &y);
   fhi_draw_person(c->svg, x, y + 3.0, c->frame.scale, FHI_PULLING, 1.0);
-  (void)fhi_format(text, sizeof text, "%d: slid %s", person + 1, fhi_show_length(a, sizeof a, fmax(0.0, c->team->in.at[person] - m->at[person]), c->units));
+  (void)fhi_format(text, sizeof text, fhi_say(c->svg->language, "%d: slid %s"), person + 1, fhi_show_length(a, sizeof a, fmax(0.0, c->team->in.at[person] - m->at[person]), c->units));
   fhi_callout label = {.x = x, .y = y - 1.7 * c->frame.scale, .field = {FHI_MARGIN, 2.0, FHI_PAGE - 2.0 * FHI_MARGIN, c->frame.y - 4.0},
                        .pull_y = -10.0, .font = fhi_font_small(), .text = text};
   (void)fhi_svg_callout(c->svg, &label);
@@ -97,8 +98,8 @@ static void draw_hanging(const moment *m, int person) {
     char text[2 * FHI_WORD];
     char a[FHI_WORD];
     char b[FHI_WORD];
-    (void)fhi_format(text, sizeof text, "1: %s down, rope %s", fhi_show_length(a, sizeof a, fmax(0.0, -m->at[0]), c->units),
-                     fhi_show_force(b, sizeof b, (fh_band){m->pull, m->pull, m->pull}, c->units));
+    (void)fhi_format(text, sizeof text, fhi_say(c->svg->language, "1: %s down, rope %s"), fhi_show_length(a, sizeof a, fmax(0.0, -m->at[0]), c->units),
+                     fhi_show_force(b, sizeof b, (fh_band){m->pull, m->pull, m->pull}, c->units, c->svg->language));
     // Beside the person, under the surface.
     y = fmax(y, c->frame.y + 14.0);
     fhi_svg_text(c->svg, fmin(x + 8.0 + 0.5 * c->frame.scale, FHI_PAGE - FHI_MARGIN - fhi_text_width(text, FHI_MAIN, true)), y, FHI_START, fhi_font_bold(), text);
@@ -125,7 +126,7 @@ fh_status fh_draw_team_moment(const fh_scene *scene, const fh_team_result *team,
     return FH_ERR_ARG;
   }
   moment m = {.cut = {.scene = scene, .team = team, .units = units}};
-  fh_status status = fhi_svg_create(FHI_PAGE, &m.cut.svg);
+  fh_status status = fhi_svg_create(FHI_PAGE, scene->language, &m.cut.svg);
   if (status != FH_OK) {
     return status;
   }
@@ -140,5 +141,5 @@ fh_status fh_draw_team_moment(const fh_scene *scene, const fh_team_result *team,
   fhi_draw_scale_bar(m.cut.svg, FHI_MARGIN, bottom + 12.0, m.cut.frame.scale, 90.0, units);
   (void)fhi_format(text, sizeof text, "%s s", fhi_fixed(a, sizeof a, fmin(time, team->trace.time[team->trace.count - 1]), 2));
   fhi_svg_text(m.cut.svg, FHI_PAGE - FHI_MARGIN, bottom + 13.0, FHI_END, fhi_font_bold(), text);
-  return fhi_draw_end(m.cut.svg, bottom + 20.0, scene->title, fhi_team_answer(team, units, text, sizeof text), out);
+  return fhi_draw_end(m.cut.svg, bottom + 20.0, scene->title, fhi_team_answer(team, units, scene->language, text, sizeof text), out);
 }

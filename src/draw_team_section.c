@@ -3,6 +3,7 @@
 #include "draw_common.h"
 #include "draw_team_cut.h"
 #include "team_words.h"
+#include "words.h"
 
 #include <math.h>
 
@@ -51,7 +52,7 @@ static void draw_people(fhi_cut *c) {
     }
     fhi_cut_point(c, at, &x, &y);
     fhi_draw_person(c->svg, x, y + 3.0, c->frame.scale, FHI_PULLING, 1.0);
-    (void)fhi_format(text, sizeof text, "%d: slid %s", i + 1, fhi_show_length(a, sizeof a, c->team->likely.slide[i], c->units));
+    (void)fhi_format(text, sizeof text, fhi_say(c->svg->language, "%d: slid %s"), i + 1, fhi_show_length(a, sizeof a, c->team->likely.slide[i], c->units));
     fhi_callout label = {.x = x, .y = y - 1.7 * c->frame.scale, .field = {FHI_MARGIN, c->frame.y - 170.0, FHI_PAGE - 2.0 * FHI_MARGIN, 165.0},
                          .pull_y = -10.0, .font = fhi_font_small(), .text = text};
     (void)fhi_svg_callout(c->svg, &label);
@@ -71,9 +72,9 @@ static void draw_first(fhi_cut *c) {
   fhi_draw_person(c->svg, x, y, c->frame.scale, FHI_HANGING, 1.0);
   if (f->arrested) {
     fh_band peak = {f->peak[0], f->peak[0], f->peak[0]};
-    (void)fhi_format(text, sizeof text, "1: %s down, rope %s", fhi_show_length(a, sizeof a, f->fall, c->units), fhi_show_force(b, sizeof b, peak, c->units));
+    (void)fhi_format(text, sizeof text, fhi_say(c->svg->language, "1: %s down, rope %s"), fhi_show_length(a, sizeof a, f->fall, c->units), fhi_show_force(b, sizeof b, peak, c->units, c->svg->language));
   } else {
-    (void)fhi_format(text, sizeof text, "1: not stopped; %d followed", f->pulled_in);
+    (void)fhi_format(text, sizeof text, fhi_say(c->svg->language, "1: not stopped; %d followed"), f->pulled_in);
   }
   fhi_svg_text(c->svg, fmin(x + 8.0 + 0.5 * c->frame.scale, FHI_PAGE - FHI_MARGIN - fhi_text_width(text, FHI_MAIN, true)), y, FHI_START, fhi_font_bold(), text);
 }
@@ -83,16 +84,16 @@ fh_status fh_draw_team_section(const fh_scene *scene, const fh_team_result *team
     return FH_ERR_ARG;
   }
   fhi_cut c = {.scene = scene, .team = team, .units = units};
-  fh_status status = fhi_svg_create(FHI_PAGE, &c.svg);
+  fh_status status = fhi_svg_create(FHI_PAGE, scene->language, &c.svg);
   if (status != FH_OK) {
     return status;
   }
   char answer[FHI_SVG_TEXT];
   char chance[FHI_SVG_TEXT];
   double room = FHI_PAGE - 2.0 * FHI_MARGIN;
-  double y = fhi_draw_header(c.svg, scene->title, "Section, to scale: dashed rings where each stood, figures where each comes to rest. Likely values.");
-  y = fhi_svg_paragraph(c.svg, FHI_MARGIN, y + 8.0, room, fhi_font_bold(), fhi_team_answer(team, units, answer, sizeof answer), 3) + 4.0;
-  if (fhi_team_chance_words(team, chance, sizeof chance)[0] != '\0') {
+  double y = fhi_draw_header(c.svg, scene->title, fhi_say(scene->language, "Section, to scale: dashed rings where each stood, figures where each comes to rest. Likely values."));
+  y = fhi_svg_paragraph(c.svg, FHI_MARGIN, y + 8.0, room, fhi_font_bold(), fhi_team_answer(team, units, scene->language, answer, sizeof answer), 3) + 4.0;
+  if (fhi_team_chance_words(team, scene->language, chance, sizeof chance)[0] != '\0') {
     y = fhi_svg_paragraph(c.svg, FHI_MARGIN, y + 9.0, room, fhi_font_main(), chance, 3) + 4.0;
   }
   fhi_cut_frame(&c, y + 6.0);

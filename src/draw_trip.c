@@ -6,6 +6,7 @@
 #include "report.h"
 #include "team_words.h"
 #include "trip.h"
+#include "words.h"
 
 #include <math.h>
 #include <string.h>
@@ -48,7 +49,7 @@ static const char *measure(const sheet *s, double length, char *to, size_t size)
   if (whole > 0 || !half) {
     (void)fhi_format(spans, sizeof spans, "%d", whole);
   }
-  (void)fhi_format(to, size, "%s (%s%s arm spans)", fhi_show_length(a, sizeof a, length, s->units), spans, half ? "\xC2\xBD" : "");
+  (void)fhi_format(to, size, fhi_say(s->svg->language, "%s (%s%s arm spans)"), fhi_show_length(a, sizeof a, length, s->units), spans, half ? "\xC2\xBD" : "");
   return to;
 }
 
@@ -57,18 +58,18 @@ static double say_order(sheet *s, double y) {
   char a[FHI_WORD];
   char b[FHI_WORD];
   const fh_team *t = &s->scene->team;
-  y = head(s, y, "Order and spacing");
+  y = head(s, y, fhi_say(s->svg->language, "Order and spacing"));
   for (int i = 0; i < t->people_count; i++) {
-    fhi_show_mass(a, sizeof a, t->people[i].mass, s->units);
+    fhi_show_mass(a, sizeof a, t->people[i].mass, s->units, s->svg->language);
     if (i == 0) {
-      (void)fhi_format(text, sizeof text, "1: %s, goes first", a);
+      (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "1: %s, goes first"), a);
     } else {
       double piece = s->team->in.at[i] - s->team->in.at[i - 1] + s->team->in.slack;
-      (void)fhi_format(text, sizeof text, "%d: %s; rope from %d to %d: %s", i + 1, a, i, i + 1, measure(s, piece, b, sizeof b));
+      (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "%d: %s; rope from %d to %d: %s"), i + 1, a, i, i + 1, measure(s, piece, b, sizeof b));
     }
     y = say(s, y, fhi_font_main(), 0.0, text);
   }
-  (void)fhi_format(text, sizeof text, "An arm span is taken as %s: measure your own. Lengths are rope between tie-ins, with %s of slack.",
+  (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "An arm span is taken as %s: measure your own. Lengths are rope between tie-ins, with %s of slack."),
                    fhi_show_length(a, sizeof a, SPAN, s->units), fhi_show_length(b, sizeof b, s->team->in.slack, s->units));
   return say(s, y, fhi_font_small(), 0.0, text);
 }
@@ -79,20 +80,20 @@ static double say_knots(sheet *s, double y) {
   char b[FHI_WORD];
   char c[FHI_WORD];
   const fh_fall_in *in = &s->team->in;
-  y = head(s, y, "Brake knots");
+  y = head(s, y, fhi_say(s->svg->language, "Brake knots"));
   if (in->knots == 0) {
-    return say(s, y, fhi_font_main(), 0.0, "None.");
+    return say(s, y, fhi_font_main(), 0.0, fhi_say(s->svg->language, "None."));
   }
   for (int k = 0; k < in->knots; k++) {
-    (void)fhi_format(text, sizeof text, "knot %d: %s from the first one's tie-in", k + 1, measure(s, in->knot_first + k * in->knot_apart, a, sizeof a));
+    (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "knot %d: %s from the first one's tie-in"), k + 1, measure(s, in->knot_first + k * in->knot_apart, a, sizeof a));
     y = say(s, y, fhi_font_main(), 0.0, text);
   }
   y = say(s, y, fhi_font_small(), 0.0,
-          "Measured along the rope with the knots tied; each takes about 1 m of rope. Knots in the loaded strand stop a haul on it: keep a free end.");
+          fhi_say(s->svg->language, "Measured along the rope with the knots tied; each takes about 1 m of rope. Knots in the loaded strand stop a haul on it: keep a free end."));
   fh_number catches = s->scene->team.knot_catch;
   fh_number ploughs = s->scene->team.knot_plough;
-  (void)fhi_format(text, sizeof text, "Above, a knot is taken to hold %s and to plough %s to %s through the lip while it does: nobody has measured it.",
-                   fhi_show_force(a, sizeof a, fh_number_band(catches), s->units), fhi_show_length(b, sizeof b, ploughs.lo, s->units),
+  (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "Above, a knot is taken to hold %s and to plough %s to %s through the lip while it does: nobody has measured it."),
+                   fhi_show_force(a, sizeof a, fh_number_band(catches), s->units, s->svg->language), fhi_show_length(b, sizeof b, ploughs.lo, s->units),
                    fhi_show_length(c, sizeof c, ploughs.hi, s->units));
   return say(s, y, fhi_font_small(), 0.0, text);
 }
@@ -102,20 +103,20 @@ static double say_rope(sheet *s, double y) {
   char a[FHI_WORD];
   char b[FHI_WORD];
   const fh_budget_out *out = &s->trip.budget;
-  y = head(s, y, "Rope in the coils");
+  y = head(s, y, fhi_say(s->svg->language, "Rope in the coils"));
   if (!s->trip.has_budget) {
-    return say(s, y, fhi_font_main(), 0.0, "Not known: the scene states no rope that is long enough.");
+    return say(s, y, fhi_font_main(), 0.0, fhi_say(s->svg->language, "Not known: the scene states no rope that is long enough."));
   }
-  (void)fhi_format(text, sizeof text, "First: %s. Last: %s. The same at both ends, since either may fall.", fhi_show_length(a, sizeof a, out->first.spare, s->units),
+  (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "First: %s. Last: %s. The same at both ends, since either may fall."), fhi_show_length(a, sizeof a, out->first.spare, s->units),
                    fhi_show_length(b, sizeof b, out->last.spare, s->units));
   return say(s, y, fhi_font_main(), 0.0, text);
 }
 
 static double say_kit(sheet *s, double y) {
   char text[FHI_SVG_TEXT];
-  y = head(s, y, "Who carries what");
+  y = head(s, y, fhi_say(s->svg->language, "Who carries what"));
   if (s->scene->kit_count == 0) {
-    return say(s, y, fhi_font_main(), 0.0, "The scene lists no kit.");
+    return say(s, y, fhi_font_main(), 0.0, fhi_say(s->svg->language, "The scene lists no kit."));
   }
   for (int i = 0; i < s->scene->team.people_count; i++) {
     (void)fhi_format(text, sizeof text, "%d: ", i + 1);
@@ -123,11 +124,11 @@ static double say_kit(sheet *s, double y) {
     for (int k = 0; k < s->scene->kit_count; k++) {
       if (s->trip.carries[i][k] > 0) {
         size_t used = strlen(text);
-        (void)fhi_format(text + used, sizeof text - used, "%s%d %s", any ? ", " : "", s->trip.carries[i][k], fhi_item_name(s->gear, s->scene->kit[k].item));
+        (void)fhi_format(text + used, sizeof text - used, "%s%d %s", any ? ", " : "", s->trip.carries[i][k], fhi_item_said(s->svg->language, s->gear, s->scene->kit[k].item));
         any = true;
       }
     }
-    y = say(s, y, fhi_font_main(), 0.0, any ? text : "nothing of the kit");
+    y = say(s, y, fhi_font_main(), 0.0, any ? text : fhi_say(s->svg->language, "nothing of the kit"));
   }
   return y;
 }
@@ -142,8 +143,8 @@ static fh_status say_raise(sheet *s, int faller, double *y) {
   if (status != FH_OK) {
     return status;
   }
-  (void)fhi_format(text, sizeof text, "%d falls, hangs %s down, the others raise: %s%s", faller + 1, fhi_show_length(a, sizeof a, raise.depth, s->units),
-                   raise.possible ? "" : "no rig of the kit that is left works. Missing: ", raise.why);
+  (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "%d falls, hangs %s down, the others raise: %s%s"), faller + 1, fhi_show_length(a, sizeof a, raise.depth, s->units),
+                   raise.possible ? "" : fhi_say(s->svg->language, "no rig of the kit that is left works. Missing: "), raise.why);
   fhi_font font = fhi_font_main();
   font.colour = raise.possible ? FHI_INK : FHI_WARN;
   *y = say(s, *y, font, 0.0, text) + 2.0;
@@ -151,21 +152,21 @@ static fh_status say_raise(sheet *s, int faller, double *y) {
 }
 
 static fh_status say_raises(sheet *s, double *y) {
-  *y = head(s, *y, "If one falls: the rig");
+  *y = head(s, *y, fhi_say(s->svg->language, "If one falls: the rig"));
   fh_status status = FH_OK;
   for (int i = 0; i < s->scene->team.people_count && status == FH_OK; i++) {
     status = say_raise(s, i, y);
   }
   *y = say(s, *y, fhi_font_small(), 0.0,
-           "Found with the kit that the others still carry, and the rope that is then free. Work each out in full with check before you count on it.");
+           fhi_say(s->svg->language, "Found with the kit that the others still carry, and the rope that is then free. Work each out in full with check before you count on it."));
   return status;
 }
 
 static fh_status draw_all(sheet *s, double *y) {
   char text[FHI_SVG_TEXT];
-  *y = fhi_draw_header(s->svg, s->scene->title, "Trip sheet of a rope team.");
-  *y = say(s, *y, fhi_font_bold(), 0.0, fhi_team_answer(s->team, s->units, text, sizeof text));
-  if (fhi_team_chance_words(s->team, text, sizeof text)[0] != '\0') {
+  *y = fhi_draw_header(s->svg, s->scene->title, fhi_say(s->svg->language, "Trip sheet of a rope team."));
+  *y = say(s, *y, fhi_font_bold(), 0.0, fhi_team_answer(s->team, s->units, s->scene->language, text, sizeof text));
+  if (fhi_team_chance_words(s->team, s->scene->language, text, sizeof text)[0] != '\0') {
     *y = say(s, *y, fhi_font_main(), 0.0, text);
   }
   *y = say_order(s, *y);
@@ -190,7 +191,7 @@ fh_status fh_draw_trip_sheet(const fh_scene *scene, const fh_gear *gear, const f
   fhi_trip_start(scene, team, &s->trip);
   s->room = FHI_PAGE - 2.0 * FHI_MARGIN;
   double y = 0.0;
-  fh_status status = fhi_svg_create(FHI_PAGE, &s->svg);
+  fh_status status = fhi_svg_create(FHI_PAGE, scene->language, &s->svg);
   if (status == FH_OK) {
     status = draw_all(s, &y);
     if (status == FH_OK) {

@@ -3,6 +3,7 @@
 #include "draw_section.h"
 
 #include "report.h"
+#include "words.h"
 
 #include <math.h>
 
@@ -67,7 +68,7 @@ static void name_body(fhi_section *sec, const fhi_frame *f, int body, fhi_box sk
   char text[FHI_WORD];
   fhi_callout label = {.field = sky, .pull_y = -9.0, .font = fhi_font_small(), .text = text};
   label.font.colour = FHI_INK;
-  fhi_show_name(text, sizeof text, sec->rig->bodies[body], 60.0);
+  fhi_show_name(text, sizeof text, fhi_end_said(sec->scene->language, sec->rig, body), 60.0);
   double top = f->base + (sec->layout.lane_count - 1) * f->gap + 2.0;
   fhi_frame_point(f, sec->check->bodies[body].at, top, 0.0, &label.x, &label.y);
   (void)fhi_svg_callout(sec->svg, &label);
@@ -115,9 +116,9 @@ static void label_hole(fhi_section *sec, const fhi_frame *f, fhi_box field) {
     fhi_callout label = {.field = field, .font = fhi_font_bold(), .text = text, .pull_x = 44.0};
     if (!st->carries) {
       label.font = fhi_font_small();
-      (void)fhi_format(text, sizeof text, "slack");
+      (void)fhi_format(text, sizeof text, fhi_say(sec->scene->language, "slack"));
     } else if (sec->solved) {
-      fhi_show_force(text, sizeof text, st->tension[FH_RAISE], sec->units);
+      fhi_show_force(text, sizeof text, st->tension[FH_RAISE], sec->units, sec->scene->language);
     } else {
       continue;
     }

@@ -4,12 +4,12 @@
 
 #include <math.h>
 #include <stdarg.h>
-#include <stdio.h>
 #include <string.h>
 
 #include "lose.h"
 #include "memory.h"
 #include "text.h"
+#include "words.h"
 
 const char *fh_phase_name(fh_phase phase) {
   switch (phase) {
@@ -41,7 +41,7 @@ static void note(fh_haul *h, fh_note_level level, const char *format, ...) {
   n->level = level;
   va_list args;
   va_start(args, format);
-  (void)vsnprintf(n->text, sizeof n->text, format, args);
+  (void)fhi_format_list(n->text, sizeof n->text, fhi_say(h->language, format), args);
   va_end(args);
 }
 
@@ -116,8 +116,9 @@ static void find_jam(const fhi_raise *r, fh_haul *h) {
     bool known = r->scene->has_team && t->knot_count > 0;
     double farthest = known ? t->knot_first.likely + (t->knot_count - 1) * t->knot_apart.likely : (double)INFINITY;
     h->jam_height = fmax(0.0, r->scene->depth.likely - fmin(farthest, r->scene->depth.likely));
-    (void)fhi_format(h->jam, sizeof h->jam, "the %d knots in rope %s jam at the %s%s", knots, r->rig->paths[st->path].name,
-                     fhi_end_name(r->rig, st->end[1].body), known ? "" : "; where they sit is not said: taken to be right there");
+    (void)fhi_format(h->jam, sizeof h->jam, fhi_say(h->language, "the %d knots in rope %s jam at the %s%s"), knots, r->rig->paths[st->path].name,
+                     fhi_end_said(h->language, r->rig, st->end[1].body),
+                     known ? "" : fhi_say(h->language, "; where they sit is not said: taken to be right there"));
   }
 }
 
@@ -146,7 +147,7 @@ static void say(const fhi_raise *r, const fhi_run *run, fh_haul *h) {
     note(h, FH_NOTE_WARN, "a quarter of the pull and more goes into stretch");
   }
   if (!run[FHI_HARD].done) {
-    note(h, FH_NOTE_WARN, "with everything at its hard end the raise does not come to its end: %s", run[FHI_HARD].stuck);
+    note(h, FH_NOTE_WARN, "with everything at its hard end the raise does not come to its end: %s", fhi_say(h->language, run[FHI_HARD].stuck));
   }
   if (!(h->knot_every > 0.0) && r->held) {
     note(h, FH_NOTE_WARN, "no backup knot can be sure to help");
@@ -187,7 +188,7 @@ static fh_status work_out(const fhi_raise *r, const fh_stages_opts *opts, fhi_ru
   }
   const fhi_run *likely = &run[FHI_LIKELY_CASE];
   if (!likely->done) {
-    refuse(h, likely->stuck);
+    refuse(h, fhi_say(h->language, likely->stuck));
     return FH_OK;
   }
   h->outcome = FH_OUTCOME_SOLVED;
@@ -202,7 +203,7 @@ static fh_status work_out(const fhi_raise *r, const fh_stages_opts *opts, fhi_ru
   fhi_lip_fill(r, opts, h);
   say(r, run, h);
   if (!(h->work_residual <= 1e-9)) {
-    refuse(h, "the work put in does not balance: the answer is not to be used");
+    refuse(h, fhi_say(h->language, "the work put in does not balance: the answer is not to be used"));
     h->outcome = FH_OUTCOME_UNRESOLVED;
   }
   return FH_OK;
@@ -221,6 +222,9 @@ fh_status fh_haul_create(const fh_scene *scene, const fh_gear *gear, const fh_ri
   }
   fh_haul *h = fhi_alloc(1, sizeof *h);
   fhi_run *run = fhi_alloc(FHI_CASES, sizeof *run);
+  if (h != NULL) {
+    h->language = scene->language;
+  }
   if (h == NULL || run == NULL) {
     status = FH_ERR_MEMORY;
   } else if (raise->outcome != FH_OUTCOME_SOLVED) {

@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include "firnhaul_rescue.h"
+#include "words.h"
 
 static fh_band as_band(fh_range r) {
   return (fh_band){r.lo, (double)NAN, r.hi};
@@ -51,7 +52,7 @@ static void write_lip(fhi_json *j, const fh_haul *h) {
     fhi_json_band(j, "hand_force_N", c->hand_force);
     fhi_json_band(j, "lift_force_N", c->lift_force);
     fhi_json_number(j, "stuck_m", c->stuck);
-    fhi_json_text(j, "note", c->note);
+    fhi_json_text(j, "note", fhi_say(h->language, c->note));
     fhi_json_close(j, '}');
   }
   fhi_json_close(j, ']');
@@ -118,7 +119,7 @@ static void write_figures(fhi_json *j, const fh_haul *h) {
   fhi_json_number(j, "effort", h->effort);
   write_work(j, &h->work);
   fhi_json_number(j, "work_residual", h->work_residual);
-  fhi_json_text(j, "touches_first", h->touches);
+  fhi_json_text(j, "touches_first", h->touches[0] != '\0' ? fhi_say(h->language, h->touches) : "");
   fhi_json_number(j, "gathered_m", h->gathered);
   if (h->knot_every > 0.0) {
     fhi_json_number(j, "knot_every_m", h->knot_every);
@@ -145,7 +146,7 @@ fh_status fh_haul_write_json(const fh_scene *scene, const fh_haul *haul, fh_out 
   write_lip(&j, haul);
   write_notes(&j, haul);
   write_trace(&j, haul);
-  fhi_json_text(&j, "caution", FHI_CAUTION);
+  fhi_json_text(&j, "caution", fhi_say(haul->language, FHI_CAUTION));
   fhi_json_close(&j, '}');
   return fhi_writer_end(&w);
 }

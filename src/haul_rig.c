@@ -9,6 +9,7 @@
 #include "linear.h"
 #include "memory.h"
 #include "text.h"
+#include "words.h"
 
 static const double G = 9.80665;  // [m/s^2] standard gravity
 
@@ -360,7 +361,7 @@ static fh_status prepare(fhi_raise *r) {
   for (int i = 0; i < FHI_CASES && r->outcome == FH_OUTCOME_SOLVED; i++) {
     if (!skips(r, i) && !fill_up(r, &r->world[i])) {
       r->outcome = FH_OUTCOME_INFEASIBLE;
-      (void)fhi_copy(r->why, sizeof r->why, "the forces have no answer: some strand would have to push");
+      (void)fhi_copy(r->why, sizeof r->why, fhi_say(r->scene->language, "the forces have no answer: some strand would have to push"));
     }
   }
   share_world(r);

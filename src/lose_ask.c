@@ -6,6 +6,7 @@
 #include "lose.h"
 #include "memory.h"
 #include "text.h"
+#include "words.h"
 
 // Rope lengths carry rounding of some 1e-12 m; a first line that has just been relieved is loose by 1e-6 m.
 static const double STILL = 1e-7;  // [m]
@@ -215,21 +216,23 @@ static void bearing_first(const fhi_asker *a, fh_stage *stage, double *drops, co
 }
 
 static void say_held(const fhi_asker *a, fh_stage *stage, const double *drops, bool held) {
-  char number[24], more[160] = "";
+  char number[24], more[240] = "", name[2 * FH_ELEMENT];
+  fh_language l = a->raise->scene->language;
   if (stage->holds == 0) {
-    (void)fhi_format(stage->held, sizeof stage->held, "%s",
-                     held ? "Nothing stops a fall in time."
-                          : (a->view.hands ? "Only the crew's hands hold the load." : "Nothing holds the load."));
+    (void)fhi_copy(stage->held, sizeof stage->held,
+                   fhi_say(l, held            ? "Nothing stops a fall in time."
+                              : a->view.hands ? "Only the crew's hands hold the load."
+                                              : "Nothing holds the load."));
     return;
   }
   if (stage->holds > 1) {
-    (void)fhi_format(more, sizeof more, " Backed up by: %s, after %s m.", stage->hold[1],
+    (void)fhi_format(more, sizeof more, fhi_say(l, " Backed up by: %s, after %s m."), fhi_name_said(name, sizeof name, l, stage->hold[1]),
                      fhi_fixed(number, sizeof number, fmax(drops[1], 0.0), 2));
   } else {
-    (void)fhi_copy(more, sizeof more, " Nothing backs it up.");
+    (void)fhi_copy(more, sizeof more, fhi_say(l, " Nothing backs it up."));
   }
-  (void)fhi_format(stage->held, sizeof stage->held, "%s%s.%s", a->view.hands ? "The crew pulls; if they let go: " : "Holds: ",
-                   stage->hold[0], more);
+  (void)fhi_format(stage->held, sizeof stage->held, "%s%s.%s", fhi_say(l, a->view.hands ? "The crew pulls; if they let go: " : "Holds: "),
+                   fhi_name_said(name, sizeof name, l, stage->hold[0]), more);
 }
 
 // One of many samples: ways and words are told of the ranges, not here.

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "firnhaul_rescue.h"
+#include "words.h"
 
 static const char *const LEVELS[] = {"info", "warn", "no"};
 
@@ -130,7 +131,7 @@ fh_status fh_stages_write_json(const fh_scene *scene, const fh_gear *gear, const
   }
   fhi_json_close(&j, ']');
   write_findings(&j, stages);
-  fhi_json_text(&j, "caution", FHI_CAUTION);
+  fhi_json_text(&j, "caution", fhi_say(scene->language, FHI_CAUTION));
   fhi_json_close(&j, '}');
   return fhi_writer_end(&w);
 }
@@ -202,7 +203,7 @@ fh_status fh_lose_write_json(const fh_scene *scene, const fh_lose *lose, fh_out 
   }
   fhi_json_close(&j, ']');
   write_findings(&j, lose->stages);
-  fhi_json_text(&j, "caution", FHI_CAUTION);
+  fhi_json_text(&j, "caution", fhi_say(scene->language, FHI_CAUTION));
   fhi_json_close(&j, '}');
   return fhi_writer_end(&w);
 }

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "text.h"
+#include "words.h"
 
 static const double PI = 3.14159265358979323846;
 
@@ -323,6 +324,7 @@ bool fhi_model_compile(const fh_scene *scene, const fh_gear *gear, const fh_rig 
                        size_t size) {
   builder b = {scene, gear, rig, model};
   memset(model, 0, sizeof *model);
+  model->language = scene->language;
   model->body_count = rig->body_count;
   model->hand_strand = -1;
   model->hand_dir = 1;
@@ -336,17 +338,17 @@ bool fhi_model_compile(const fh_scene *scene, const fh_gear *gear, const fh_rig 
   spread_slack(model);
   find_wraps(model);
   if (model->hand_strand < 0) {
-    fhi_format(why, size, "nobody pulls: no rope ends in a hand");
+    fhi_copy(why, size, fhi_say(scene->language, "nobody pulls: no rope ends in a hand"));
     return false;
   }
   if (model->strands[model->hand_strand].slack) {
-    fhi_format(why, size, "the strand in the hand is slack: it carries nothing");
+    fhi_copy(why, size, fhi_say(scene->language, "the strand in the hand is slack: it carries nothing"));
     return false;
   }
   for (int s = 0; s < model->strand_count; s++) {
     if (model->strands[s].dir == 0 && !model->strands[s].slack) {
-      fhi_format(why, size, "the strand from %s to %s has no length", fhi_end_name(rig, model->strands[s].end[0].body),
-                 fhi_end_name(rig, model->strands[s].end[1].body));
+      fhi_format(why, size, fhi_say(scene->language, "the strand from %s to %s has no length"), fhi_end_said(scene->language, rig, model->strands[s].end[0].body),
+                 fhi_end_said(scene->language, rig, model->strands[s].end[1].body));
       return false;
     }
   }

@@ -50,6 +50,7 @@ typedef struct fhi_contact {
 } fhi_contact;
 
 typedef struct fhi_model {
+  fh_language language;        ///< of what is said about it: the scene's
   fhi_strand strands[FH_MAX_STRANDS];
   fhi_contact contacts[FH_MAX_STATIONS + FH_MAX_GRIPS];
   double at[FH_MAX_BODIES];    ///< [m] bodies on the haul line

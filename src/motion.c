@@ -7,6 +7,7 @@
 #include "memory.h"
 #include "model.h"
 #include "text.h"
+#include "words.h"
 
 // Entries are sums of a few +1 and -1: anything this small is rounding.
 static const double TINY = 1e-9;
@@ -143,7 +144,7 @@ static int reduce(system *s) {
 static void say_locked(const fh_rig *rig, const fhi_model *m, const system *s, int row, fhi_motion *motion) {
   char *text = motion->why;
   const size_t size = sizeof motion->why;
-  fhi_copy(text, size, "locked: ");
+  fhi_copy(text, size, fhi_say(m->language, "locked: "));
   int said = 0;
   for (int r = 0; r < s->rows; r++) {
     if (fabs(s->combo[(size_t)row * (size_t)s->rows + (size_t)r]) < TINY) {
@@ -154,15 +155,15 @@ static void say_locked(const fh_rig *rig, const fhi_model *m, const system *s, i
     if (used + 2 * FH_NAME + 32 > size) {
       break;  // enough of them for a person to find the place
     }
-    fhi_format(text + used, size - used, "%s%s to %s", said == 0 ? "" : ", ", fhi_end_name(rig, st->end[0].body),
-               fhi_end_name(rig, st->end[1].body));
+    fhi_format(text + used, size - used, fhi_say(m->language, "%s%s to %s"), said == 0 ? "" : ", ", fhi_end_said(m->language, rig, st->end[0].body),
+               fhi_end_said(m->language, rig, st->end[1].body));
     said++;
   }
   size_t used = strlen(text);
-  fhi_format(text + used, size - used, said == 1 ? " cannot move" : " fight each other");
+  fhi_copy(text + used, size - used, fhi_say(m->language, said == 1 ? " cannot move" : " fight each other"));
 }
 
-static void say_dangling(const fh_rig *rig, const system *s, const bool *solved, int rank, fhi_motion *motion) {
+static void say_dangling(const fh_rig *rig, const system *s, const bool *solved, int rank, fh_language language, fhi_motion *motion) {
   int body = -1;
   for (int c = 0; c < s->cols && body < 0; c++) {
     if (!solved[c] && s->col_body[c] >= 0) {
@@ -178,7 +179,7 @@ static void say_dangling(const fh_rig *rig, const system *s, const bool *solved,
       }
     }
   }
-  fhi_format(motion->why, sizeof motion->why, "%s dangles: it can move without the load moving", fhi_end_name(rig, body));
+  fhi_format(motion->why, sizeof motion->why, fhi_say(language, "%s dangles: it can move without the load moving"), fhi_end_said(language, rig, body));
 }
 
 static void read_answer(const system *s, int rank, fhi_motion *motion) {
@@ -212,7 +213,7 @@ static void solve(const fh_rig *rig, const fhi_model *m, system *s, bool *solved
   }
   if (rank < s->cols) {
     motion->outcome = FH_OUTCOME_INFEASIBLE;
-    say_dangling(rig, s, solved, rank, motion);
+    say_dangling(rig, s, solved, rank, m->language, motion);
     return;
   }
   motion->outcome = FH_OUTCOME_SOLVED;
@@ -226,16 +227,16 @@ static void find_reversed(const fh_rig *rig, const fhi_model *m, fhi_motion *mot
     if (k->capture && k->reversed && motion->rate[c] != 0.0) {
       motion->outcome = FH_OUTCOME_INFEASIBLE;
       fhi_format(motion->why, sizeof motion->why,
-                 "locked: the capture on %s is the wrong way round, it holds the rope against the raise",
-                 fhi_end_name(rig, k->body));
+                 fhi_say(m->language, "locked: the capture on %s is the wrong way round, it holds the rope against the raise"),
+                 fhi_end_said(m->language, rig, k->body));
       return;
     }
   }
   if (motion->hand <= 0.0) {
     motion->outcome = FH_OUTCOME_INFEASIBLE;
-    fhi_format(motion->why, sizeof motion->why,
-               motion->hand < 0.0 ? "pulling lets the load down: the hand would have to give rope while the load rises"
-                                  : "the hand does not move while the load rises");
+    fhi_copy(motion->why, sizeof motion->why,
+             fhi_say(m->language, motion->hand < 0.0 ? "pulling lets the load down: the hand would have to give rope while the load rises"
+                                                     : "the hand does not move while the load rises"));
   }
 }
 

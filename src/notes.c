@@ -2,11 +2,11 @@
 // What a rig's numbers mean, in plain words: what is wrong, what to mind. A NO makes the answer no.
 #include <math.h>
 #include <stdarg.h>
-#include <stdio.h>
 #include <string.h>
 
 #include "state.h"
 #include "text.h"
+#include "words.h"
 
 void fhi_note(fh_check *check, fh_note_level level, const char *format, ...) {
   if (check->note_count == FH_MAX_NOTES) {
@@ -16,7 +16,7 @@ void fhi_note(fh_check *check, fh_note_level level, const char *format, ...) {
   note->level = level;
   va_list args;
   va_start(args, format);
-  (void)vsnprintf(note->text, sizeof note->text, format, args);
+  (void)fhi_format_list(note->text, sizeof note->text, fhi_say(check->language, format), args);
   va_end(args);
   check->answer_no = check->answer_no || level == FH_NOTE_NO;
 }
@@ -33,16 +33,17 @@ static digits fixed(double value, int decimals) {
 }
 
 static void say_limits(fh_check *check) {
+  char name[120];
   for (int i = 0; i < check->limit_count; i++) {
     const fh_limit *x = &check->limits[i];
     if (x->margin < 1.0 && strcmp(x->element, "crew") != 0) {
-      fhi_note(check, FH_NOTE_NO, "%s: up to %s kN against %s kN: it may not hold", x->element, fixed(x->force / 1e3, 2).text,
+      fhi_note(check, FH_NOTE_NO, "%s: up to %s kN against %s kN: it may not hold", fhi_name_said(name, sizeof name, check->language, x->element), fixed(x->force / 1e3, 2).text,
                fixed(x->limit / 1e3, 2).text);
     }
   }
 }
 
-static void say_crew(const fh_scene *scene, fh_check *check) {
+static void compare_crew(const fh_scene *scene, fh_check *check) {
   const fh_band *need = &check->hand_force, *there = &check->crew.force;
   if (scene->crew_count == 0) {
     fhi_note(check, FH_NOTE_INFO, "no crew in the scene: nobody to compare the pull with");
@@ -57,6 +58,14 @@ static void say_crew(const fh_scene *scene, fh_check *check) {
   } else if (check->crew_share.hi > 1.0) {
     fhi_note(check, FH_NOTE_WARN, "the crew may not be able to pull this: %s to %s N needed, %s to %s N there",
              fixed(need->lo, 0).text, fixed(need->hi, 0).text, fixed(there->lo, 0).text, fixed(there->hi, 0).text);
+  }
+}
+
+static void say_crew(const fh_scene *scene, fh_check *check) {
+  int first = check->note_count;
+  compare_crew(scene, check);
+  for (int i = first; i < check->note_count; i++) {
+    check->notes[i].crew = true;
   }
 }
 
@@ -124,7 +133,7 @@ static void say_knots(const fh_scene *scene, const fh_rig *rig, const fhi_model 
     if (first->path == p && !first->slack && first->end[1].kind == FHI_END_CONTACT &&
         motion->rate[first->end[1].contact] != 0.0) {
       fhi_note(check, FH_NOTE_NO, "the %d knots in rope %s have to pass the %s under load: they jam there; use another strand",
-               knots, rig->paths[p].name, fhi_end_name(rig, first->end[1].body));
+               knots, rig->paths[p].name, fhi_end_said(check->language, rig, first->end[1].body));
     }
   }
 }
@@ -142,7 +151,7 @@ static void say_holding(const fh_rig *rig, const fhi_model *model, bool holds, f
   }
   for (int c = 0; c < model->contact_count; c++) {
     if (model->contacts[c].reversed) {
-      fhi_note(check, FH_NOTE_WARN, "the capture on %s is the wrong way round", fhi_end_name(rig, model->contacts[c].body));
+      fhi_note(check, FH_NOTE_WARN, "the capture on %s is the wrong way round", fhi_end_said(check->language, rig, model->contacts[c].body));
     }
   }
 }
@@ -154,14 +163,14 @@ static void say_motion(const fh_scene *scene, const fh_rig *rig, const fhi_model
     if (!k->slack && motion->rate[c] == 0.0 && k->kind != FHI_TENDED) {
       const fhi_strand *dead = &model->strands[motion->dead_by[k->before] == c ? k->before : k->after];
       fhi_note(check, FH_NOTE_INFO, "the rope rests at the %s while raising: friction leaves open what the strand from %s to %s carries",
-               fhi_end_name(rig, k->body), fhi_end_name(rig, dead->end[0].body), fhi_end_name(rig, dead->end[1].body));
+               fhi_end_said(check->language, rig, k->body), fhi_end_said(check->language, rig, dead->end[0].body), fhi_end_said(check->language, rig, dead->end[1].body));
     }
     if (!k->slack && k->body == FH_BODY_LOAD && !scene->load_helps) {
       fhi_note(check, FH_NOTE_INFO, "the person below has to clip the loop in; if they cannot, someone must go down to them");
     }
     if (!k->slack && k->wrap == 0.0 && k->kind != FHI_TENDED && k->kind != FHI_EDGE) {
       fhi_note(check, FH_NOTE_INFO, "the rope runs straight through the piece on %s: it changes nothing there",
-               fhi_end_name(rig, k->body));
+               fhi_end_said(check->language, rig, k->body));
     }
   }
   if (motion->coupled && model->hand_angles.hi > 0.0) {
@@ -171,7 +180,7 @@ static void say_motion(const fh_scene *scene, const fh_rig *rig, const fhi_model
     fhi_note(check, FH_NOTE_INFO, "the pull goes toward the edge: stay tied in and behind the station");
   }
   if (check->resets < 0) {
-    fhi_note(check, FH_NOTE_NO, "there is no room for a stroke: %s", check->throw_ends);
+    fhi_note(check, FH_NOTE_NO, "there is no room for a stroke: %s", fhi_say(check->language, check->throw_ends));
   }
 }
 

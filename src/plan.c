@@ -10,6 +10,7 @@
 #include "memory.h"
 #include "text.h"
 #include "whole.h"
+#include "words.h"
 
 // Codes within the bounds of the walk: measured with every kit large enough (see docs/benchmarks.md), about ten times more
 // a contact. A person waits for a tenth of a second on a small kit, for two seconds on a large one.
@@ -250,32 +251,32 @@ static bool is_best(const fh_plans *plans, int index, int what, int limit) {
   return true;
 }
 
-static void say_why(const fh_plans *plans, int index, fh_plan *plan) {
+static void say_why(const fh_plans *plans, int index, fh_language language, fh_plan *plan) {
   static const char *const BEST[] = {"least pull", "fewest pieces", "fastest", "widest margin", "least rope"};
   char text[sizeof plan->why] = "";
   size_t used = 0;
   if (!plan->possible) {
-    fhi_format(plan->why, sizeof plan->why, "sound, but not here: see check");
+    fhi_copy(plan->why, sizeof plan->why, fhi_say(language, "sound, but not here: see check"));
     return;
   }
   for (int what = 0; what < 5; what++) {
     if (is_best(plans, index, what, 1000)) {
-      fhi_format(text + used, sizeof text - used, "%s%s", used > 0 ? ", " : "", BEST[what]);
+      fhi_format(text + used, sizeof text - used, "%s%s", used > 0 ? ", " : "", fhi_say(language, BEST[what]));
       used = strlen(text);
     }
   }
   if (used > 0) {
-    fhi_format(text + used, sizeof text - used, " of all that work");
+    fhi_copy(text + used, sizeof text - used, fhi_say(language, " of all that work"));
   } else {
     for (int what = 0; what < 4 && used == 0; what++) {
       if (what != 1 && is_best(plans, index, what, plan->pieces)) {
-        fhi_format(text, sizeof text, "%s of all with at most %d pieces", BEST[what], plan->pieces);
+        fhi_format(text, sizeof text, fhi_say(language, "%s of all with at most %d pieces"), fhi_say(language, BEST[what]), plan->pieces);
         used = strlen(text);
       }
     }
   }
   if (used == 0) {
-    fhi_format(text, sizeof text, "a middle way: no other is as good in everything at once");
+    fhi_copy(text, sizeof text, fhi_say(language, "a middle way: no other is as good in everything at once"));
   }
   fhi_copy(plan->why, sizeof plan->why, text);
 }
@@ -284,9 +285,10 @@ static void say_bounds(const planner *p) {
   const fhi_stock *s = &p->stock;
   int n = p->found.max_contacts, ropes = s->rope_count > 1 ? s->rope_count - 1 : 0;
   fhi_format(p->plans->bounds, sizeof p->plans->bounds,
-             "over the lip to a capture on the station, then at most %d contacts behind it%s%s; every grip on any strand; fixed turns all "
-             "on the station or all on the anchor; each rig with its pieces where they pull least; a stroke that lifts at least 0.25 m",
-             n, ropes >= 1 && n >= 2 ? ", with a further rope two fewer and the crew on either rope" : "", ropes >= 2 && n >= 3 ? ", with two further ropes three fewer" : "");
+             fhi_say(p->scene->language, "over the lip to a capture on the station, then at most %d contacts behind it%s%s; every grip on any strand; fixed turns all "
+             "on the station or all on the anchor; each rig with its pieces where they pull least; a stroke that lifts at least 0.25 m"),
+             n, ropes >= 1 && n >= 2 ? fhi_say(p->scene->language, ", with a further rope two fewer and the crew on either rope") : "",
+             ropes >= 2 && n >= 3 ? fhi_say(p->scene->language, ", with two further ropes three fewer") : "");
 }
 
 static fh_status plan(planner *p) {
@@ -313,7 +315,7 @@ static fh_status plan(planner *p) {
     return status;
   }
   for (int i = 0; i < p->plans->count; i++) {
-    say_why(p->plans, i, &p->plans->plans[i]);
+    say_why(p->plans, i, p->scene->language, &p->plans->plans[i]);
   }
   bool works = p->plans->count > 0 && p->plans->plans[0].possible;
   return works || p->plans->stopped

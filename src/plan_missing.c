@@ -9,6 +9,7 @@
 #include "memory.h"
 #include "plan.h"
 #include "text.h"
+#include "words.h"
 
 typedef struct asker {
   const fh_scene *scene;
@@ -16,13 +17,13 @@ typedef struct asker {
   int max_contacts;
   char *text;
   size_t size;
-  bool any;
+  int count;
 } asker;
 
 static void say(asker *a, const char *what) {
   size_t used = strlen(a->text);
-  fhi_format(a->text + used, a->size - used, "%s%s", a->any ? "; or " : "", what);
-  a->any = true;
+  fhi_format(a->text + used, a->size - used, "%s%s", a->count > 0 ? fhi_say(a->scene->language, "; or ") : "", what);
+  a->count++;
 }
 
 // Whether a search with this scene finds a rig that check says yes to. Only the front is worked out: what it beats needs
@@ -58,7 +59,7 @@ static fh_status ask_amounts(asker *a, const fhi_stock *stock) {
   const fhi_search_opts opts = {a->max_contacts, false, true, NULL, NULL};
   fhi_candidates found;
   double pull = (double)INFINITY, rope = (double)INFINITY;
-  char text[96], amount[32];
+  char text[160], amount[32];
   fh_status status = fhi_search_run(a->scene, a->gear, stock, &opts, &found);
   for (size_t i = 0; i < found.count; i++) {
     const fhi_candidate *c = &found.list[i];
@@ -72,12 +73,12 @@ static fh_status ask_amounts(asker *a, const fhi_stock *stock) {
   }
   fhi_candidates_clear(&found);
   if (isfinite(pull)) {
-    fhi_format(text, sizeof text, "%s N more pull (a stronger crew, or one more hauler)",
+    fhi_format(text, sizeof text, fhi_say(a->scene->language, "%s N more pull (a stronger crew, or one more hauler)"),
                fhi_fixed(amount, sizeof amount, ceil(pull / 5.0) * 5.0, 0));
     say(a, text);
   }
   if (isfinite(rope)) {
-    fhi_format(text, sizeof text, "%s m more rope", fhi_fixed(amount, sizeof amount, ceil(rope * 2.0) / 2.0, 1));
+    fhi_format(text, sizeof text, fhi_say(a->scene->language, "%s m more rope"), fhi_fixed(amount, sizeof amount, ceil(rope * 2.0) / 2.0, 1));
     say(a, text);
   }
   return status;
@@ -106,8 +107,9 @@ static fh_status ask_item(asker *a, fh_scene *scene, const char *name) {
   scene->kit[line].count--;
   scene->kit_count = lines;
   if (yes) {
-    char text[64];
-    fhi_format(text, sizeof text, "%s %s", had > 0 ? "one more" : "a", name);
+    char text[96];
+    fh_language l = scene->language;
+    fhi_format(text, sizeof text, had > 0 ? fhi_say(l, "one more %s") : fhi_say(l, "a %s"), fhi_item_said(l, a->gear, item));
     say(a, text);
   }
   return status;
@@ -123,7 +125,7 @@ static fh_status ask_lip(asker *a, fh_scene *scene, const fhi_stock *stock) {
   fh_status status = works(a, scene, stock, &yes);
   scene->lip_friction = before;
   if (yes) {
-    say(a, "a lip padded and cleared");
+    say(a, fhi_say(scene->language, "a lip padded and cleared"));
   }
   return status;
 }
@@ -131,7 +133,7 @@ static fh_status ask_lip(asker *a, fh_scene *scene, const fhi_stock *stock) {
 fh_status fhi_missing(const fh_scene *scene, const fh_gear *gear, const fhi_stock *stock, int max_contacts, char *text,
                       size_t size) {
   static const char *const ITEMS[] = {"toothed-capture", "pulley", "carabiner", "prusik"};
-  asker a = {scene, gear, max_contacts, text, size, false};
+  asker a = {scene, gear, max_contacts, text, size, 0};
   fh_scene *changed = fhi_alloc(1, sizeof *changed);
   text[0] = '\0';
   if (changed == NULL) {
@@ -146,12 +148,12 @@ fh_status fhi_missing(const fh_scene *scene, const fh_gear *gear, const fhi_stoc
     status = ask_amounts(&a, stock);
   }
   fhi_free(changed);
-  if (!a.any) {
-    fhi_format(text, size, "more than one thing; none of these alone is enough: a padded lip, one more capture, pulley, carabiner or hitch, more pull, more rope");
+  if (a.count == 0) {
+    fhi_copy(text, size, fhi_say(scene->language, "more than one thing; none of these alone is enough: a padded lip, one more capture, pulley, carabiner or hitch, more pull, more rope"));
   } else {
     size_t used = strlen(text);
-    fhi_format(text + used, size - used, ". %s enough at the likely figures, perhaps not at the worst",
-               strstr(text, "; or ") != NULL ? "Each alone is" : "That is");
+    fhi_copy(text + used, size - used, fhi_say(scene->language, a.count > 1 ? ". Each alone is enough at the likely figures, perhaps not at the worst"
+                                                                            : ". That is enough at the likely figures, perhaps not at the worst"));
   }
   return status;
 }

@@ -33,12 +33,12 @@ const char *fhi_class_name(fh_item_class item_class); ///< @return "bar", "sheav
 enum { FHI_WORDS = 16384 };
 
 /// One rope's path in words. @param to FHI_WORDS bytes
-void fhi_words_path(const fh_rig *rig, const fh_gear *gear, int path, fh_units units, char *to);
+void fhi_words_path(const fh_rig *rig, const fh_gear *gear, int path, fh_units units, fh_language language, char *to);
 /// One grip in words. @param to FHI_WORDS bytes
-void fhi_words_grip(const fh_rig *rig, const fh_gear *gear, int grip, fh_units units, char *to);
+void fhi_words_grip(const fh_rig *rig, const fh_gear *gear, int grip, fh_units units, fh_language language, char *to);
 /// A whole rig in a few words, one line a rope: "main: load, lip, toothed-capture on station, ...; block grips lip to station".
 /// @param to FHI_WORDS bytes
-void fhi_words_short(const fh_rig *rig, const fh_gear *gear, int path, char *to);
+void fhi_words_short(const fh_rig *rig, const fh_gear *gear, int path, fh_language language, char *to);
 
 /// One cell of CSV (RFC 4180), quoted where needed; text that a spreadsheet would run as a formula stays text.
 void fhi_csv_text(fhi_writer *w, const char *text);

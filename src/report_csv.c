@@ -146,7 +146,7 @@ static void write_plan(fhi_writer *w, const fh_gear *gear, const fh_plan *plan, 
   fhi_put(w, ",");
   fhi_csv_text(w, plan->why);
   for (int i = 0; i < rig->path_count; i++) {
-    fhi_words_path(rig, gear, i, FH_METRIC, line);
+    fhi_words_path(rig, gear, i, FH_METRIC, FH_ENGLISH, line);
     fhi_put(w, i == 0 ? ",\"" : " ");
     put_escaped(w, line);
   }

@@ -4,6 +4,7 @@
 #include "json.h"
 #include "memory.h"
 #include "report.h"
+#include "words.h"
 
 #include <math.h>
 
@@ -184,7 +185,7 @@ static void write_raise_in_time(report *r) {
   fh_band time = if_solved(r, check->time);
   fhi_json_number(j, "throw_m", number_if_solved(r, check->throw_load));
   fhi_json_number(j, "throw_hand_m", number_if_solved(r, check->throw_hand));
-  fhi_json_text(j, "throw_ends", r->solved && check->throw_ends != NULL ? check->throw_ends : "");
+  fhi_json_text(j, "throw_ends", r->solved && check->throw_ends != NULL ? fhi_say(check->language, check->throw_ends) : "");
   if (r->solved) {
     fhi_json_integer(j, "strokes", check->strokes);
     fhi_json_integer(j, "resets", check->resets);
@@ -209,15 +210,15 @@ static void write_notes(report *r) {
   fhi_json_close(j, ']');
 }
 
-static void write_built(fhi_json *j, const fh_rig *rig, const fh_gear *gear) {
+static void write_built(fhi_json *j, const fh_rig *rig, const fh_gear *gear, fh_language language) {
   char line[FHI_WORDS];
   fhi_json_open(j, "built", '[');
   for (int i = 0; i < rig->path_count; i++) {
-    fhi_words_path(rig, gear, i, FH_METRIC, line);
+    fhi_words_path(rig, gear, i, FH_METRIC, language, line);
     fhi_json_text(j, NULL, line);
   }
   for (int i = 0; i < rig->grip_count; i++) {
-    fhi_words_grip(rig, gear, i, FH_METRIC, line);
+    fhi_words_grip(rig, gear, i, FH_METRIC, language, line);
     fhi_json_text(j, NULL, line);
   }
   fhi_json_close(j, ']');
@@ -263,9 +264,9 @@ fh_status fh_check_write_json(const fh_scene *scene, const fh_gear *gear, const 
   write_raise_in_time(&r);
   write_ropes(&r);
   fhi_json_integer(&r.json, "pieces", check->pieces);
-  write_built(&r.json, rig, gear);
+  write_built(&r.json, rig, gear, check->language);
   write_notes(&r);
-  fhi_json_text(&r.json, "caution", FHI_CAUTION);
+  fhi_json_text(&r.json, "caution", fhi_say(check->language, FHI_CAUTION));
   fhi_json_close(&r.json, '}');
   return fhi_writer_end(&w);
 }
@@ -279,7 +280,7 @@ static int pass_on(void *user, const char *bytes, size_t count) {
   return w->status == FH_OK ? 0 : 1;
 }
 
-static fh_status write_plan(fhi_json *j, const fh_gear *gear, const fh_plan *plan, const fh_rig *rig) {
+static fh_status write_plan(fhi_json *j, const fh_gear *gear, const fh_plan *plan, const fh_rig *rig, fh_language language) {
   fhi_json_open(j, NULL, '{');
   fhi_json_text(j, "why", plan->why);
   fhi_json_flag(j, "possible", plan->possible);
@@ -297,7 +298,7 @@ static fh_status write_plan(fhi_json *j, const fh_gear *gear, const fh_plan *pla
     fhi_json_number(j, "chance", plan->chance);
   }
   fhi_json_number(j, "crew_share", plan->crew_share);
-  write_built(j, rig, gear);
+  write_built(j, rig, gear, language);
   fhi_json_key(j, "rig");
   fh_status status = fh_rig_write_json(rig, gear, (fh_out){pass_on, j->w});
   fhi_json_close(j, '}');
@@ -340,11 +341,11 @@ fh_status fh_plans_write_json(const fh_scene *scene, const fh_gear *gear, const 
   fhi_json_open(&j, "plans", '[');
   for (int i = 0; i < plans->count && status == FH_OK && w.status == FH_OK; i++) {
     status = fh_plan_rig(scene, gear, plans, i, rig);
-    status = status == FH_OK ? write_plan(&j, gear, &plans->plans[i], rig) : status;
+    status = status == FH_OK ? write_plan(&j, gear, &plans->plans[i], rig, scene->language) : status;
   }
   fhi_free(rig);
   fhi_json_close(&j, ']');
-  fhi_json_text(&j, "caution", FHI_CAUTION);
+  fhi_json_text(&j, "caution", fhi_say(scene->language, FHI_CAUTION));
   fhi_json_close(&j, '}');
   fh_status end = fhi_writer_end(&w);
   return end != FH_OK ? end : status;

@@ -60,13 +60,26 @@ static void put_over(char *to, size_t size, const char *text, size_t count, int 
   (void)fhi_fixed(to, size, value * unit->factor, unit->decimals < 0 ? decimals : unit->decimals);
 }
 
+// What stands between the ends of a range, in each language. @return its length, 0 when it is something else
+static size_t between(const char *text) {
+  static const char *const WORDS[] = {" to ", " bis ", " \xC3\xA0 ", " a "};
+  for (size_t i = 0; i < sizeof WORDS / sizeof WORDS[0]; i++) {
+    size_t n = strlen(WORDS[i]);
+    if (strncmp(text, WORDS[i], n) == 0) {
+      return n;
+    }
+  }
+  return 0;
+}
+
 // "NUMBER UNIT" or "NUMBER to NUMBER UNIT" at this place. @return how much of the text it takes, 0 when it is neither
 static size_t quantity(const char *text, char *to, size_t size) {
   int low_decimals = 0;
   int high_decimals = 0;
   size_t low = number(text, &low_decimals);
-  size_t second = low > 0 && strncmp(text + low, " to ", 4) == 0 ? low + 4 : 0;
-  size_t high = second > 0 ? number(text + second, &high_decimals) : 0;
+  size_t middle = low > 0 ? between(text + low) : 0;
+  size_t second = low + middle;
+  size_t high = middle > 0 ? number(text + second, &high_decimals) : 0;
   size_t end = high > 0 ? second + high : low;
   const said_unit *unit = end > 0 && text[end] == ' ' ? unit_at(text + end + 1) : NULL;
   if (unit == NULL) {
@@ -78,7 +91,7 @@ static size_t quantity(const char *text, char *to, size_t size) {
   if (high > 0) {
     put_over(b, sizeof b, text + second, high, high_decimals, unit);
   }
-  (void)fhi_format(to, size, "%s%s%s %s", a, high > 0 ? " to " : "", high > 0 ? b : "", unit->imperial);
+  (void)fhi_format(to, size, "%s%.*s%s %s", a, high > 0 ? (int)middle : 0, text + low, high > 0 ? b : "", unit->imperial);
   return end + 1 + strlen(unit->metric);
 }
 

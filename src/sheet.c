@@ -91,6 +91,7 @@ fh_status fh_sheet_create(const fh_scene *scene, const fh_gear *gear, const fh_r
   }
   sheet->paper = paper;
   sheet->units = units;
+  sheet->language = scene->language;
   (void)fhi_copy(sheet->title, sizeof sheet->title, scene->title);
   fh_status status = work_out(sheet, scene, gear, rig, opts);
   if (status == FH_OK && !sheet->stages->refused) {

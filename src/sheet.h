@@ -8,8 +8,8 @@
 
 enum {
   FHI_SHEET_TEXTS = 14,   ///< paragraphs in a block
-  FHI_SHEET_TEXT = 720,   ///< bytes of a paragraph; a stage's longest text is 480
-  FHI_SHEET_HEADING = 96,
+  FHI_SHEET_TEXT = 1080,  ///< bytes of a paragraph; a stage's longest text is 720
+  FHI_SHEET_HEADING = 160,
 };
 
 /// A figure, drawn: the SVG inside its own frame.
@@ -29,7 +29,7 @@ typedef enum fhi_sheet_voice {
 
 typedef struct fhi_sheet_words {
   fhi_sheet_voice voice;
-  char lead[16];  ///< "Do", "Check", ...; ""
+  char lead[32];  ///< "Do", "Check", ...; ""
   char text[FHI_SHEET_TEXT];
 } fhi_sheet_words;
 
@@ -54,6 +54,7 @@ typedef struct fhi_sheet_piece {
 struct fh_sheet {
   fh_paper paper;
   fh_units units;
+  fh_language language;
   char title[128];
   fh_stages *stages;
   fh_lose *lose;

@@ -153,14 +153,14 @@ static fh_status keep(fhi_svg *svg, double width, double height, fhi_sheet_figur
 }
 
 static fh_status draw_both(const fhi_sheet_view *view, fhi_section *sec, double depth, fhi_sheet_block *block) {
-  fh_status status = fhi_svg_create(SIDE, &sec->svg);
+  fh_status status = fhi_svg_create(SIDE, sec->scene->language, &sec->svg);
   if (status != FH_OK) {
     return status;
   }
   double height = draw_side(view, sec, depth);
   status = keep(sec->svg, SIDE, height, &block->side);
   if (status == FH_OK) {
-    status = fhi_svg_create(FHI_PAGE, &sec->svg);
+    status = fhi_svg_create(FHI_PAGE, sec->scene->language, &sec->svg);
   }
   if (status != FH_OK) {
     return status;

@@ -7,6 +7,7 @@
 #include "memory.h"
 #include "report.h"
 #include "sheet.h"
+#include "words.h"
 
 typedef struct paper {
   double width, height;  // [pt] of the page
@@ -88,7 +89,7 @@ static void write_words(pen_at *p, const fhi_sheet_words *w) {
 
 static double write_heading(fhi_svg *svg, double y, const char *heading, bool again) {
   char text[FHI_SHEET_HEADING + 24];
-  (void)fhi_format(text, sizeof text, "%s%s", heading, again ? " (continued)" : "");
+  (void)fhi_format(text, sizeof text, "%s%s", heading, again ? fhi_say(svg->language, " (continued)") : "");
   fhi_svg_line(svg, FHI_MARGIN, y, FHI_PAGE - FHI_MARGIN, y, (fhi_pen){FHI_INK, 1.2, NULL, NULL});
   return fhi_svg_paragraph(svg, FHI_MARGIN, y + 11.0, FHI_PAGE - 2.0 * FHI_MARGIN, (fhi_font){10.5, true, FHI_INK}, text, 2) + 2.5;
 }
@@ -204,7 +205,7 @@ static void place_block(flow *f, int block) {
 
 int fhi_sheet_place(fh_sheet *sheet) {
   flow f = {.sheet = sheet, .paper = paper_of(sheet)};
-  fh_status status = fhi_svg_create(FHI_PAGE, &f.svg);
+  fh_status status = fhi_svg_create(FHI_PAGE, sheet->language, &f.svg);
   if (status != FH_OK) {
     sheet->status = status;
     return 0;
@@ -226,20 +227,20 @@ static void draw_frame(const fh_sheet *sheet, const paper *p, fhi_svg *svg, int 
   double edge = p->left + FHI_MARGIN * p->scale;
   double room = p->width - 2.0 * edge;
   double above = p->top - 8.0;
-  (void)fhi_format(number, sizeof number, "%d of %d", page + 1, sheet->pages);
+  (void)fhi_format(number, sizeof number, fhi_say(sheet->language, "%d of %d"), page + 1, sheet->pages);
   fhi_font font = {FHI_SMALL, true, FHI_INK};
   double wide = fhi_text_width(number, font.size, true);
   char clean[FHI_SVG_TEXT];
-  fhi_text_clean(clean, sizeof clean, sheet->title[0] != '\0' ? sheet->title : "Raising rig");
+  fhi_text_clean(clean, sizeof clean, sheet->title[0] != '\0' ? sheet->title : fhi_say(sheet->language, "Raising rig"));
   fhi_svg_text(svg, edge, above, FHI_START, font, fhi_text_fit(title, sizeof title, clean, font, room - wide - 10.0));
   fhi_svg_text(svg, p->width - edge, above, FHI_END, font, number);
-  (void)fhi_svg_paragraph(svg, edge, p->top + p->tall * p->scale + 7.5, room, fhi_font_small(), FHI_CAUTION, 3);
+  (void)fhi_svg_paragraph(svg, edge, p->top + p->tall * p->scale + 7.5, room, fhi_font_small(), fhi_say(sheet->language, FHI_CAUTION), 4);
 }
 
 static fh_status draw_column(const fh_sheet *sheet, fhi_svg *svg, int page, int column) {
   const paper *p = paper_of(sheet);
   fhi_svg *inside = NULL;
-  fh_status status = fhi_svg_create(FHI_PAGE, &inside);
+  fh_status status = fhi_svg_create(FHI_PAGE, sheet->language, &inside);
   if (status != FH_OK) {
     return status;
   }
@@ -262,7 +263,7 @@ fh_status fh_sheet_write_page(const fh_sheet *sheet, int page, fh_out out) {
   }
   const paper *p = paper_of(sheet);
   fhi_svg *svg = NULL;
-  fh_status status = fhi_svg_create(p->width, &svg);
+  fh_status status = fhi_svg_create(p->width, sheet->language, &svg);
   if (status != FH_OK) {
     return status;
   }
@@ -272,8 +273,8 @@ fh_status fh_sheet_write_page(const fh_sheet *sheet, int page, fh_out out) {
   }
   if (status == FH_OK) {
     char about[64];
-    (void)fhi_format(about, sizeof about, "Build sheet, page %d of %d.", page + 1, sheet->pages);
-    status = fhi_svg_end(svg, p->height, sheet->title[0] != '\0' ? sheet->title : "Raising rig", about, out);
+    (void)fhi_format(about, sizeof about, fhi_say(sheet->language, "Build sheet, page %d of %d."), page + 1, sheet->pages);
+    status = fhi_svg_end(svg, p->height, sheet->title[0] != '\0' ? sheet->title : fhi_say(sheet->language, "Raising rig"), about, out);
   }
   fhi_svg_destroy(svg);
   return status;

@@ -3,6 +3,7 @@
 // prints. The figures are the very ones of the cards.
 #include "report.h"
 #include "sheet.h"
+#include "words.h"
 
 static const char STYLE[] =
     "body{font:16px/1.4 sans-serif;color:#16202a;background:#fff;max-width:46em;margin:0 auto;padding:.8em}\n"
@@ -49,18 +50,18 @@ static void put_words(fhi_writer *w, const fhi_sheet_words *words) {
   fhi_put(w, "</p>\n");
 }
 
-static void put_block(fhi_writer *w, const fhi_sheet_block *b) {
+static void put_block(fhi_writer *w, const fhi_sheet_block *b, fh_language language) {
   char clean[FHI_SHEET_TEXT];
   char what[FHI_SHEET_TEXT];
   fhi_put(w, "<section>\n<h2>");
   fhi_put_xml_text(w, fhi_text_clean(clean, sizeof clean, b->heading));
   fhi_put(w, "</h2>\n");
-  (void)fhi_format(what, sizeof what, "The whole after step %d, to scale", b->step);
+  (void)fhi_format(what, sizeof what, fhi_say(language, "The whole after step %d, to scale"), b->step);
   put_figure(w, &b->side, "side", what, 1.8);
   for (int i = 0; i < b->count; i++) {
     put_words(w, &b->words[i]);
   }
-  (void)fhi_format(what, sizeof what, "The surface near the lip after step %d, to scale", b->step);
+  (void)fhi_format(what, sizeof what, fhi_say(language, "The surface near the lip after step %d, to scale"), b->step);
   put_figure(w, &b->wide, "wide", what, 2.2);
   fhi_put(w, "</section>\n");
 }
@@ -70,20 +71,26 @@ fh_status fh_sheet_write_html(const fh_sheet *sheet, fh_out out) {
     return FH_ERR_ARG;
   }
   char clean[FHI_SVG_TEXT];
-  const char *title = fhi_text_clean(clean, sizeof clean, sheet->title[0] != '\0' ? sheet->title : "Raising rig");
+  const char *title = fhi_text_clean(clean, sizeof clean, sheet->title[0] != '\0' ? sheet->title : fhi_say(sheet->language, "Raising rig"));
   fhi_writer w;
   fhi_writer_start(&w, out);
-  fhi_put(&w, "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>");
+  fhi_put(&w, "<!DOCTYPE html>\n<html lang=\"");
+  fhi_put(&w, fh_language_code(sheet->language));
+  fhi_put(&w, "\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>");
   fhi_put_xml_text(&w, title);
   fhi_put(&w, "</title>\n<style>\n");
   fhi_put(&w, STYLE);
   fhi_put(&w, "</style>\n</head>\n<body>\n<h1>");
   fhi_put_xml_text(&w, title);
-  fhi_put(&w, "</h1>\n<p class=\"caution\">" FHI_CAUTION "</p>\n");
+  fhi_put(&w, "</h1>\n<p class=\"caution\">");
+  fhi_put(&w, fhi_say(sheet->language, FHI_CAUTION));
+  fhi_put(&w, "</p>\n");
   for (int i = 0; i < sheet->count; i++) {
-    put_block(&w, &sheet->blocks[i]);
+    put_block(&w, &sheet->blocks[i], sheet->language);
   }
-  fhi_put(&w, "<p class=\"caution\">" FHI_CAUTION "</p>\n</body>\n</html>\n");
+  fhi_put(&w, "<p class=\"caution\">");
+  fhi_put(&w, fhi_say(sheet->language, FHI_CAUTION));
+  fhi_put(&w, "</p>\n</body>\n</html>\n");
   return fhi_writer_end(&w);
 }
 

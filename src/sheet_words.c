@@ -3,6 +3,7 @@
 // out. Facts of medicine stand with their source; what is taught without one says so. No card counts down to anything.
 #include "report.h"
 #include "sheet.h"
+#include "words.h"
 
 #include <math.h>
 #include <string.h>
@@ -10,27 +11,27 @@
 // ---------------------------------------------------------------------------------------------------- before
 
 static void add_before(fh_sheet *sheet) {
-  fhi_sheet_block *b = fhi_sheet_add(sheet, "Before you build anything");
-  fhi_sheet_say(b, FHI_VOICE_STRONG, "", "Call for rescue first, if there is any way to. A raise can be called off; a lost hour cannot be had back.");
-  fhi_sheet_say(b, FHI_VOICE_PLAIN, "You", "stay on the rope and on your own tether, probe before you step, and keep back from the edge until you are tied in.");
-  fhi_sheet_say(b, FHI_VOICE_PLAIN, "Them", "call down. Hurt? Breathing freely? Wedged? Able to help, to climb, to clip a carabiner?");
-  fhi_sheet_say(b, FHI_VOICE_STRONG, "", "One rescuer alone should not start to raise when:");
-  fhi_sheet_say(b, FHI_VOICE_ITEM, "", "you cannot leave the rope: no anchor holds the person yet;");
-  fhi_sheet_say(b, FHI_VOICE_ITEM, "", "the person does not answer and the edge hangs over: raising may drag them into it. Get down to them, give first aid, call;");
-  fhi_sheet_say(b, FHI_VOICE_ITEM, "", "the person is wedged, or may have hurt the spine;");
-  fhi_sheet_say(b, FHI_VOICE_ITEM, "", "the pull on the next card is more than you can give, or help is near.");
-  fhi_sheet_say(b, FHI_VOICE_SOURCE, "Source",
-                "a large overhang with a helpless person can defeat companion rescue; go to them, first aid, call: Plattner & W\xC3\xBCrtl, Spaltenrettung. The rest: common "
-                "practice, no source.");
+  fhi_sheet_block *b = fhi_sheet_add(sheet, fhi_say(sheet->language, "Before you build anything"));
+  fhi_sheet_say(b, FHI_VOICE_STRONG, "", fhi_say(sheet->language, "Call for rescue first, if there is any way to. A raise can be called off; a lost hour cannot be had back."));
+  fhi_sheet_say(b, FHI_VOICE_PLAIN, fhi_say(sheet->language, "You"), fhi_say(sheet->language, "stay on the rope and on your own tether, probe before you step, and keep back from the edge until you are tied in."));
+  fhi_sheet_say(b, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Them"), fhi_say(sheet->language, "call down. Hurt? Breathing freely? Wedged? Able to help, to climb, to clip a carabiner?"));
+  fhi_sheet_say(b, FHI_VOICE_STRONG, "", fhi_say(sheet->language, "One rescuer alone should not start to raise when:"));
+  fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "you cannot leave the rope: no anchor holds the person yet;"));
+  fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "the person does not answer and the edge hangs over: raising may drag them into it. Get down to them, give first aid, call;"));
+  fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "the person is wedged, or may have hurt the spine;"));
+  fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "the pull on the next card is more than you can give, or help is near."));
+  fhi_sheet_say(b, FHI_VOICE_SOURCE, fhi_say(sheet->language, "Source"),
+                fhi_say(sheet->language, "a large overhang with a helpless person can defeat companion rescue; go to them, first aid, call: Plattner & W\xC3\xBCrtl, Spaltenrettung. The rest: common "
+                "practice, no source."));
 }
 
 static void add_ways_out(fh_sheet *sheet) {
-  fhi_sheet_block *b = fhi_sheet_add(sheet, "Other ways out, before a raise");
-  fhi_sheet_say(b, FHI_VOICE_ITEM, "", "Climb out: on their own tools, or on friction hitches up the rope, with you holding them on a belay.");
-  fhi_sheet_say(b, FHI_VOICE_ITEM, "", "Be lowered to an exit: a snow ramp, a bridge, a shallow end. Look along the crevasse first. Only with rope enough to come back.");
-  fhi_sheet_say(b, FHI_VOICE_ITEM, "", "More hands: another party on the glacier. Three or four who pull straight need no rig at all.");
-  fhi_sheet_say(b, FHI_VOICE_ITEM, "", "Wait for rescue: person secured, off the harness as far as can be, warm and dry, never alone.");
-  fhi_sheet_say(b, FHI_VOICE_SOURCE, "Source", "three to four pullers for a direct pull: Plattner & W\xC3\xBCrtl, Spaltenrettung. The rest: common practice, no source.");
+  fhi_sheet_block *b = fhi_sheet_add(sheet, fhi_say(sheet->language, "Other ways out, before a raise"));
+  fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "Climb out: on their own tools, or on friction hitches up the rope, with you holding them on a belay."));
+  fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "Be lowered to an exit: a snow ramp, a bridge, a shallow end. Look along the crevasse first. Only with rope enough to come back."));
+  fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "More hands: another party on the glacier. Three or four who pull straight need no rig at all."));
+  fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "Wait for rescue: person secured, off the harness as far as can be, warm and dry, never alone."));
+  fhi_sheet_say(b, FHI_VOICE_SOURCE, fhi_say(sheet->language, "Source"), fhi_say(sheet->language, "three to four pullers for a direct pull: Plattner & W\xC3\xBCrtl, Spaltenrettung. The rest: common practice, no source."));
 }
 
 // ---------------------------------------------------------------------------------------------------- numbers
@@ -42,18 +43,18 @@ static void say_crew(const fh_sheet *sheet, fhi_sheet_block *b) {
   char text[FHI_SHEET_TEXT];
   const fh_check *k = sheet->check;
   if (isfinite(k->crew.force.lo) && isfinite(k->crew.force.hi)) {
-    (void)fhi_format(text, sizeof text, "%s for a short effort, %s for minutes. %s.", fhi_show_force(a, sizeof a, k->crew.force, sheet->units),
-                     fhi_show_force(c, sizeof c, k->crew.sustained, sheet->units), ANSWERS[fhi_check_answer(k)]);
-    fhi_sheet_say(b, FHI_VOICE_STRONG, "This crew", text);
+    (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s for a short effort, %s for minutes. %s."), fhi_show_force(a, sizeof a, k->crew.force, sheet->units, sheet->language),
+                     fhi_show_force(c, sizeof c, k->crew.sustained, sheet->units, sheet->language), fhi_say(sheet->language, ANSWERS[fhi_check_answer(k)]));
+    fhi_sheet_say(b, FHI_VOICE_STRONG, fhi_say(sheet->language, "This crew"), text);
   } else {
-    fhi_sheet_say(b, FHI_VOICE_STRONG, "Crew", "the scene names none to compare the pull with.");
+    fhi_sheet_say(b, FHI_VOICE_STRONG, fhi_say(sheet->language, "Crew"), fhi_say(sheet->language, "the scene names none to compare the pull with."));
   }
 }
 
 // "8", or "8 to 11".
-static const char *say_range(char *to, size_t size, double lo, double hi) {
+static const char *say_range(char *to, size_t size, double lo, double hi, fh_language language) {
   if (lo < hi) {
-    (void)fhi_format(to, size, "%d to %d", (int)lo, (int)hi);
+    (void)fhi_format(to, size, fhi_say(language, "%d to %d"), (int)lo, (int)hi);
   } else {
     (void)fhi_format(to, size, "%d", (int)hi);
   }
@@ -66,14 +67,17 @@ static void say_raise(const fh_sheet *sheet, fhi_sheet_block *b) {
   char hi[FHI_WORD];
   char text[FHI_SHEET_TEXT];
   const fh_haul *h = sheet->haul;
-  (void)fhi_format(text, sizeof text, "%s stroke%s; one ends when %s. %s to %s of rope through the hands", say_range(strokes, sizeof strokes, h->strokes_range.lo, h->strokes_range.hi),
-                   h->strokes_range.hi > 1.0 ? "s" : "", h->touches != NULL ? h->touches : "it must",
+  (void)fhi_format(text, sizeof text,
+                   h->strokes_range.hi > 1.0 ? fhi_say(sheet->language, "%s strokes; one ends when %s. %s to %s of rope through the hands")
+                                             : fhi_say(sheet->language, "%s stroke; one ends when %s. %s to %s of rope through the hands"),
+                   say_range(strokes, sizeof strokes, h->strokes_range.lo, h->strokes_range.hi, sheet->language),
+                   fhi_say(sheet->language, h->touches != NULL ? h->touches : "it must"),
                    fhi_show_length(lo, sizeof lo, h->rope_pulled_range.lo, sheet->units), fhi_show_length(hi, sizeof hi, h->rope_pulled_range.hi, sheet->units));
-  fhi_sheet_say(b, FHI_VOICE_PLAIN, "Raise", text);
+  fhi_sheet_say(b, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Raise"), text);
   // Never less than it takes: both ends are rounded up.
-  (void)fhi_format(text, sizeof text, "%s min of hauling and resetting, if nothing goes wrong; building takes longer",
-                   say_range(strokes, sizeof strokes, ceil(h->time.lo / 60.0), ceil(h->time.hi / 60.0)));
-  fhi_sheet_say(b, FHI_VOICE_PLAIN, "Time", text);
+  (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s min of hauling and resetting, if nothing goes wrong; building takes longer"),
+                   say_range(strokes, sizeof strokes, ceil(h->time.lo / 60.0), ceil(h->time.hi / 60.0), sheet->language));
+  fhi_sheet_say(b, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Time"), text);
 }
 
 static void say_knots(const fh_sheet *sheet, fhi_sheet_block *b) {
@@ -82,15 +86,15 @@ static void say_knots(const fh_sheet *sheet, fhi_sheet_block *b) {
   char text[FHI_SHEET_TEXT];
   const fh_haul *h = sheet->haul;
   if (h->knot_every <= 0.0) {
-    (void)fhi_copy(text, sizeof text, "no line of this rig can back the load up: what holds it is all there is");
+    (void)fhi_copy(text, sizeof text, fhi_say(sheet->language, "no line of this rig can back the load up: what holds it is all there is"));
   } else if (h->knot_count == 0) {
-    (void)fhi_format(text, sizeof text, "one behind the capture at every reset, as its step says");
+    (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "one behind the capture at every reset, as its step says"));
   } else {
-    (void)fhi_format(text, sizeof text, "tie one for each %s of slack that you gain, %d in all; never let more than %s hang loose",
+    (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "tie one for each %s of slack that you gain, %d in all; never let more than %s hang loose"),
                      fhi_show_length(every, sizeof every, h->knot_every, sheet->units), h->knot_count,
                      fhi_show_length(most, sizeof most, fh_sheet_stages(sheet)->slack_limit, sheet->units));
   }
-  fhi_sheet_say(b, FHI_VOICE_STRONG, "Backup knots", text);
+  fhi_sheet_say(b, FHI_VOICE_STRONG, fhi_say(sheet->language, "Backup knots"), text);
 }
 
 // What to mind of the whole rig; what belongs to a step stands there.
@@ -98,12 +102,12 @@ static void say_findings(const fh_sheet *sheet, fhi_sheet_block *b) {
   const fh_stages *stages = fh_sheet_stages(sheet);
   for (int i = 0; i < sheet->check->note_count; i++) {
     if (sheet->check->notes[i].level == FH_NOTE_NO) {
-      fhi_sheet_say(b, FHI_VOICE_WARN, "NO", sheet->check->notes[i].text);
+      fhi_sheet_say(b, FHI_VOICE_WARN, fhi_say(sheet->language, "NO"), sheet->check->notes[i].text);
     }
   }
   for (int i = 0; i < stages->finding_count; i++) {
     if (stages->findings[i].step == 0 && stages->findings[i].level == FH_NOTE_WARN) {
-      fhi_sheet_say(b, FHI_VOICE_STRONG, "Mind", stages->findings[i].text);
+      fhi_sheet_say(b, FHI_VOICE_STRONG, fhi_say(sheet->language, "Mind"), stages->findings[i].text);
     }
   }
 }
@@ -113,13 +117,13 @@ static void add_numbers(fh_sheet *sheet, const fh_scene *scene) {
   char c[FHI_WORD];
   char text[FHI_SHEET_TEXT];
   const fh_haul *h = sheet->haul;
-  fhi_sheet_block *b = fhi_sheet_add(sheet, "The numbers: estimates, look at the worst end");
-  (void)fhi_format(text, sizeof text, "%s, %s down; %s", fhi_show_mass(a, sizeof a, scene->load_mass, sheet->units),
-                   fhi_show_length(c, sizeof c, scene->depth.likely, sheet->units), scene->load_helps ? "helps" : "does not help");
-  fhi_sheet_say(b, FHI_VOICE_PLAIN, "Load", text);
-  (void)fhi_format(text, sizeof text, "%s; advantage %s", fhi_show_force(a, sizeof a, sheet->check->hand_force, sheet->units),
+  fhi_sheet_block *b = fhi_sheet_add(sheet, fhi_say(sheet->language, "The numbers: estimates, look at the worst end"));
+  (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s, %s down; %s"), fhi_show_mass(a, sizeof a, scene->load_mass, sheet->units, sheet->language),
+                   fhi_show_length(c, sizeof c, scene->depth.likely, sheet->units), scene->load_helps ? fhi_say(sheet->language, "helps") : fhi_say(sheet->language, "does not help"));
+  fhi_sheet_say(b, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Load"), text);
+  (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s; advantage %s"), fhi_show_force(a, sizeof a, sheet->check->hand_force, sheet->units, sheet->language),
                    fhi_show_number(c, sizeof c, sheet->check->actual_advantage, 1));
-  fhi_sheet_say(b, FHI_VOICE_STRONG, "Pull", text);
+  fhi_sheet_say(b, FHI_VOICE_STRONG, fhi_say(sheet->language, "Pull"), text);
   say_crew(sheet, b);
   if (h->outcome != FH_OUTCOME_SOLVED) {
     say_findings(sheet, b);
@@ -128,7 +132,7 @@ static void add_numbers(fh_sheet *sheet, const fh_scene *scene) {
   say_raise(sheet, b);
   say_knots(sheet, b);
   if (h->jam[0] != '\0') {
-    fhi_sheet_say(b, FHI_VOICE_STRONG, "Knots", h->jam);
+    fhi_sheet_say(b, FHI_VOICE_STRONG, fhi_say(sheet->language, "Knots"), h->jam);
   }
   say_findings(sheet, b);
 }
@@ -156,9 +160,9 @@ static void add_kit(fh_sheet *sheet, const fh_gear *gear, const fh_rig *rig) {
   char name[FHI_SVG_TEXT];
   char text[FHI_SHEET_TEXT];
   int ties = 0;
-  fhi_sheet_block *b = fhi_sheet_add(sheet, "What you need at hand");
+  fhi_sheet_block *b = fhi_sheet_add(sheet, fhi_say(sheet->language, "What you need at hand"));
   for (int p = 0; p < rig->path_count; p++) {
-    (void)fhi_format(text, sizeof text, "rope %s: %s of it go into the rig", fhi_text_clean(name, sizeof name, rig->paths[p].name),
+    (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "rope %s: %s of it go into the rig"), fhi_text_clean(name, sizeof name, rig->paths[p].name),
                      fhi_show_length(a, sizeof a, sheet->check->rope_needed[p], sheet->units));
     fhi_sheet_say(b, FHI_VOICE_ITEM, "", text);
   }
@@ -167,17 +171,17 @@ static void add_kit(fh_sheet *sheet, const fh_gear *gear, const fh_rig *rig) {
     int count = count_contacts(rig, item) + count_grips(rig, item);
     size_t used = strlen(text);
     if (count > 0 && used + 48 < sizeof text) {
-      (void)fhi_format(text + used, sizeof text - used, "%s%d x %s", used > 0 ? ", " : "", count, fhi_item_name(gear, item));
+      (void)fhi_format(text + used, sizeof text - used, "%s%d x %s", used > 0 ? ", " : "", count, fhi_item_said(sheet->language, gear, item));
     }
   }
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", text);
   for (int i = 0; i < rig->station_count; i++) {
     ties += rig->stations[i].kind == FH_TIE ? 1 : 0;
   }
-  (void)fhi_format(text, sizeof text, "locking carabiners: %d for the knots, one for each pulley or capture, one for each hitch", ties);
+  (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "locking carabiners: %d for the knots, one for each pulley or capture, one for each hitch"), ties);
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", text);
-  fhi_sheet_say(b, FHI_VOICE_ITEM, "", "what the anchor is built from, and a sling or cord from anchor to station");
-  fhi_sheet_say(b, FHI_VOICE_ITEM, "", "a pad for the edge that is tied in itself, and your own tether");
+  fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "what the anchor is built from, and a sling or cord from anchor to station"));
+  fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "a pad for the edge that is tied in itself, and your own tether"));
 }
 
 void fhi_sheet_add_first(fh_sheet *sheet, const fh_scene *scene, const fh_gear *gear, const fh_rig *rig) {
@@ -193,12 +197,12 @@ static void say_lip_case(const fh_sheet *sheet, fhi_sheet_block *b, const fh_lip
   char a[FHI_WORD];
   char text[FHI_SHEET_TEXT];
   if (k->stuck > 0.0 || !isfinite(k->hand_force.likely)) {
-    (void)fhi_format(text, sizeof text, "%s: the load jams under the edge and cannot be pulled over it that way", k->name);
+    (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s: the load jams under the edge and cannot be pulled over it that way"), fhi_say(sheet->language, k->name));
   } else if (!isfinite(k->hand_force.hi)) {
-    (void)fhi_format(text, sizeof text, "%s: pull likely %s, and it may jam", k->name,
-                     fhi_show_force(a, sizeof a, (fh_band){k->hand_force.likely, k->hand_force.likely, k->hand_force.likely}, sheet->units));
+    (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s: pull likely %s, and it may jam"), fhi_say(sheet->language, k->name),
+                     fhi_show_force(a, sizeof a, (fh_band){k->hand_force.likely, k->hand_force.likely, k->hand_force.likely}, sheet->units, sheet->language));
   } else {
-    (void)fhi_format(text, sizeof text, "%s: pull %s", k->name, fhi_show_force(a, sizeof a, k->hand_force, sheet->units));
+    (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s: pull %s"), fhi_say(sheet->language, k->name), fhi_show_force(a, sizeof a, k->hand_force, sheet->units, sheet->language));
   }
   fhi_sheet_say(b, FHI_VOICE_PLAIN, "", text);
 }
@@ -207,11 +211,11 @@ static void add_lip(fh_sheet *sheet) {
   if (sheet->haul->outcome != FH_OUTCOME_SOLVED || sheet->haul->lip_count == 0) {
     return;
   }
-  fhi_sheet_block *b = fhi_sheet_add(sheet, "The last half metre: what it takes");
+  fhi_sheet_block *b = fhi_sheet_add(sheet, fhi_say(sheet->language, "The last half metre: what it takes"));
   for (int i = 0; i < sheet->haul->lip_count && i < FHI_SHEET_TEXTS - 2; i++) {
     say_lip_case(sheet, b, &sheet->haul->lip[i]);
   }
-  fhi_sheet_say(b, FHI_VOICE_STRONG, "", "Stop below the edge. Clear it before you pull on: more force jams the person under it.");
+  fhi_sheet_say(b, FHI_VOICE_STRONG, "", fhi_say(sheet->language, "Stop below the edge. Clear it before you pull on: more force jams the person under it."));
 }
 
 // While hauling and while resetting: what nothing would catch.
@@ -219,47 +223,48 @@ static void add_what_if(fh_sheet *sheet) {
   static const fh_stage_kind KINDS[] = {FH_STAGE_HAUL, FH_STAGE_RESET};
   static const char *const WHEN[] = {"while hauling", "while resetting"};
   const fh_stages *stages = fh_sheet_stages(sheet);
-  fhi_sheet_block *b = fhi_sheet_add(sheet, "What if one thing lets go?");
+  fhi_sheet_block *b = fhi_sheet_add(sheet, fhi_say(sheet->language, "What if one thing lets go?"));
   for (int k = 0; k < 2; k++) {
     int s = 0;
     char text[FHI_SHEET_TEXT] = "";
+    char name[2 * FH_ELEMENT];
     while (s < stages->count && stages->stages[s].kind != KINDS[k]) {
       s++;
     }
     for (int e = 0; s < stages->count && e < sheet->lose->element_count; e++) {
       const fh_loss *loss = fh_lose_at(sheet->lose, s, e);
       size_t used = strlen(text);
-      if (loss->there && loss->bears && !loss->caught && used + FH_ELEMENT + 4 < sizeof text) {
-        (void)fhi_format(text + used, sizeof text - used, "%s%s", used > 0 ? "; " : "", sheet->lose->elements[e].name);
+      if (loss->there && loss->bears && !loss->caught && used + 2 * FH_ELEMENT + 4 < sizeof text) {
+        (void)fhi_format(text + used, sizeof text - used, "%s%s", used > 0 ? "; " : "", fhi_name_said(name, sizeof name, sheet->language, sheet->lose->elements[e].name));
       }
     }
     if (s < stages->count) {
       char lead[240];
-      (void)fhi_format(lead, sizeof lead, "%s nothing catches the load if this lets go:", WHEN[k]);
-      fhi_sheet_say(b, FHI_VOICE_STRONG, "", text[0] != '\0' ? lead : WHEN[k]);
-      fhi_sheet_say(b, FHI_VOICE_PLAIN, "", text[0] != '\0' ? text : "every single part is backed up by another one.");
+      (void)fhi_format(lead, sizeof lead, fhi_say(sheet->language, "%s nothing catches the load if this lets go:"), fhi_say(sheet->language, WHEN[k]));
+      fhi_sheet_say(b, FHI_VOICE_STRONG, "", text[0] != '\0' ? lead : fhi_say(sheet->language, WHEN[k]));
+      fhi_sheet_say(b, FHI_VOICE_PLAIN, "", text[0] != '\0' ? text : fhi_say(sheet->language, "every single part is backed up by another one."));
     }
   }
-  fhi_sheet_say(b, FHI_VOICE_PLAIN, "", "Look at these parts first, and at every reset. How far it would fall, step by step: firnhaul lose.");
+  fhi_sheet_say(b, FHI_VOICE_PLAIN, "", fhi_say(sheet->language, "Look at these parts first, and at every reset. How far it would fall, step by step: firnhaul lose."));
 }
 
 static void add_person(fh_sheet *sheet) {
-  fhi_sheet_block *b = fhi_sheet_add(sheet, "The person on the rope");
-  fhi_sheet_say(b, FHI_VOICE_STRONG, "", "Hanging still in a harness can kill, and nobody can say when. There is no safe time, and this is no countdown.");
+  fhi_sheet_block *b = fhi_sheet_add(sheet, fhi_say(sheet->language, "The person on the rope"));
+  fhi_sheet_say(b, FHI_VOICE_STRONG, "", fhi_say(sheet->language, "Hanging still in a harness can kill, and nobody can say when. There is no safe time, and this is no countdown."));
   fhi_sheet_say(b, FHI_VOICE_PLAIN, "",
-                "Healthy people hanging still: in a sit harness 12 of 40 trials came near to fainting, the first after 13 minutes [1]; in full-body harnesses the first "
-                "after 4 to 5 minutes, and 95 of 100 people lasted at least 7 to 11 [2]. Somebody unconscious may die in less than 10 [3].");
-  fhi_sheet_say(b, FHI_VOICE_ITEM, "", "Never leave them alone. Talk. If they do not answer, go to them: airway first.");
-  fhi_sheet_say(b, FHI_VOICE_ITEM, "", "Legs: move them, stand in a loop or on a ledge, sit on a pack.");
+                fhi_say(sheet->language, "Healthy people hanging still: in a sit harness 12 of 40 trials came near to fainting, the first after 13 minutes [1]; in full-body harnesses the first "
+                "after 4 to 5 minutes, and 95 of 100 people lasted at least 7 to 11 [2]. Somebody unconscious may die in less than 10 [3]."));
+  fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "Never leave them alone. Talk. If they do not answer, go to them: airway first."));
+  fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "Legs: move them, stand in a loop or on a ledge, sit on a pack."));
   fhi_sheet_say(b, FHI_VOICE_ITEM, "",
-                "Cold: in two published cases people in a crevasse cooled by about 0.6 and 2.8 degrees C an hour [4]. Hat, jacket, foil down to them early. "
-                "Handle gently.");
-  fhi_sheet_say(b, FHI_VOICE_ITEM, "", "Lying is better than upright for a cold person or after a long hang; never delay the raise for it [5].");
-  fhi_sheet_say(b, FHI_VOICE_ITEM, "", "After rescue: lie flat at once, then airway, breathing, circulation. The old advice to keep them sitting is wrong [6].");
-  fhi_sheet_say(b, FHI_VOICE_SOURCE, "Sources",
-                "[1] Rauch et al., Eur. J. Appl. Physiol. 2019. [2] NIOSH, suspension tolerance, 2008. [3] Seddon, HSE CRR 451, 2002, quoted by ANSI Z359. [4] Giesbrecht & "
+                fhi_say(sheet->language, "Cold: in two published cases people in a crevasse cooled by about 0.6 and 2.8 degrees C an hour [4]. Hat, jacket, foil down to them early. "
+                "Handle gently."));
+  fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "Lying is better than upright for a cold person or after a long hang; never delay the raise for it [5]."));
+  fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "After rescue: lie flat at once, then airway, breathing, circulation. The old advice to keep them sitting is wrong [6]."));
+  fhi_sheet_say(b, FHI_VOICE_SOURCE, fhi_say(sheet->language, "Sources"),
+                fhi_say(sheet->language, "[1] Rauch et al., Eur. J. Appl. Physiol. 2019. [2] NIOSH, suspension tolerance, 2008. [3] Seddon, HSE CRR 451, 2002, quoted by ANSI Z359. [4] Giesbrecht & "
                 "Brock, and Giesbrecht et al., Wilderness Environ. Med. 2022; rates from their times. [5] practice of alpine rescue, from memory. [6] ICAR MedCom, Rauch et "
-                "al. 2023; Mortimer 2011; HSE RR708, 2009.");
+                "al. 2023; Mortimer 2011; HSE RR708, 2009."));
 }
 
 void fhi_sheet_add_last(fh_sheet *sheet) {

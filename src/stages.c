@@ -6,11 +6,11 @@
 
 #include <math.h>
 #include <stdarg.h>
-#include <stdio.h>
 #include <string.h>
 
 #include "memory.h"
 #include "text.h"
+#include "words.h"
 
 fh_stages_opts fh_stages_opts_default(void) {
   // A knot for each metre gained, tied with a little slack left: common practice, no source. Rescue belays are judged by about
@@ -336,7 +336,7 @@ void fhi_finding(fh_stages *stages, fh_note_level level, int step, const char *f
   f->step = step;
   va_list args;
   va_start(args, format);
-  (void)vsnprintf(f->text, sizeof f->text, format, args);
+  (void)fhi_format_list(f->text, sizeof f->text, fhi_say(stages->language, format), args);
   va_end(args);
 }
 
@@ -373,6 +373,7 @@ static fh_stages *make(fhi_stage_maker *m) {
   if (m->stages == NULL) {
     return NULL;
   }
+  m->stages->language = m->raise->scene->language;
   m->stages->stages = fhi_alloc(FH_MAX_STAGES, sizeof *m->stages->stages);
   bool words = !m->raise->exact;
   bool ok = m->stages->stages != NULL && (!words ||

@@ -7,6 +7,7 @@
 
 #include "stages.h"
 #include "text.h"
+#include "words.h"
 
 typedef struct digits {
   char text[24];
@@ -66,14 +67,15 @@ static void judge_captures(const fhi_stage_maker *m) {
       reversed = true;
       fhi_finding(m->stages, FH_NOTE_NO, step_of_station(m, k->station),
                   "the capture on %s is the wrong way round: it holds against the raise and lets the load down",
-                  fhi_end_name(m->raise->rig, k->body));
+                  fhi_end_said(m->stages->language, m->raise->rig, k->body));
     }
   }
   int reset = first_of(m, FH_STAGE_RESET);
   reset = reset > 0 ? reset : first_of(m, FH_STAGE_TRANSFER);
   if (!any) {
-    fhi_finding(m->stages, FH_NOTE_NO, reset, "no capture in the rig: when the hands let go %s",
-                m->raise->friction_holds && m->raise->outcome == FH_OUTCOME_SOLVED ? "only friction holds the load" : "the load falls");
+    fhi_finding(m->stages, FH_NOTE_NO, reset, m->raise->friction_holds && m->raise->outcome == FH_OUTCOME_SOLVED
+                    ? "no capture in the rig: when the hands let go only friction holds the load"
+                    : "no capture in the rig: when the hands let go the load falls");
   } else if (m->raise->outcome == FH_OUTCOME_SOLVED && !m->raise->held && !reversed) {
     fhi_finding(m->stages, FH_NOTE_NO, reset, "the captures do not hold the load: when the hands let go it falls");
   }
@@ -84,7 +86,7 @@ static void judge_motion(const fhi_stage_maker *m) {
     fhi_finding(m->stages, FH_NOTE_NO, first_of(m, FH_STAGE_TRANSFER), "the rig does not raise the load: %s", m->raise->why);
   } else if (!m->run.done && m->raise->held) {
     fhi_finding(m->stages, FH_NOTE_NO, first_of(m, FH_STAGE_HAUL), "the raise does not come to its end: %s",
-                m->run.stuck != NULL ? m->run.stuck : "it takes too long");
+                fhi_say(m->stages->language, m->run.stuck != NULL ? m->run.stuck : "it takes too long"));
   }
 }
 
@@ -148,7 +150,7 @@ static void judge_knots(const fhi_stage_maker *m) {
         fhi_path_knots(r->scene, r->rig, st->path) > 0) {
       fhi_finding(m->stages, FH_NOTE_NO, first_of(m, FH_STAGE_HAUL),
                   "the knots in rope %s have to pass the %s under load: they jam there; raise with another strand",
-                  r->rig->paths[st->path].name, fhi_end_name(r->rig, st->end[1].body));
+                  r->rig->paths[st->path].name, fhi_end_said(m->stages->language, r->rig, st->end[1].body));
     }
   }
 }
@@ -180,7 +182,7 @@ static void judge_building(const fhi_stage_maker *m) {
                 "the rig does not say what holds the person while it is built: some line outside it has to, and has to stay");
   }
   if (m->raise->outcome == FH_OUTCOME_SOLVED && !(m->backup.limit > 0.0)) {
-    fhi_finding(m->stages, FH_NOTE_WARN, first_of(m, FH_STAGE_RESET), "no backup knot can be sure to help: %s sets the limit", m->backup.by);
+    fhi_finding(m->stages, FH_NOTE_WARN, first_of(m, FH_STAGE_RESET), "no backup knot can be sure to help: %s sets the limit", fhi_say(m->stages->language, m->backup.by));
   }
 }
 

@@ -2,11 +2,13 @@
 // What does a person do at each stage, and what do they check? Checks stand in one line, parted by semicolons.
 // All of it is common practice without a source, unless it says where it comes from.
 #include <math.h>
+#include <stdarg.h>
 #include <string.h>
 
 #include "report.h"
 #include "stages.h"
 #include "text.h"
+#include "words.h"
 
 static const double FOOT = 0.3048;  // [m] exact by definition
 
@@ -23,7 +25,7 @@ static words length(const fhi_stage_maker *m, double metres) {
 }
 
 static const char *rope_name(const fhi_stage_maker *m, int path) {
-  return path >= 0 ? m->raise->rig->paths[path].name : "rope";
+  return path >= 0 ? m->raise->rig->paths[path].name : fhi_say(m->stages->language, "rope");
 }
 
 static const char *item_name(const fhi_stage_maker *m, int item) {
@@ -33,16 +35,40 @@ static const char *item_name(const fhi_stage_maker *m, int item) {
 
 static words body_name(const fhi_stage_maker *m, int body) {
   words w;
-  (void)fhi_format(w.text, sizeof w.text, "%s%s", body >= 0 && body < FH_BODY_FIRST_GRIP ? "the " : "", fhi_end_name(m->raise->rig, body));
+  static const char *const FIXED[FH_BODY_FIRST_GRIP] = {"the load", "the station", "the anchor"};
+  bool fixed = body >= 0 && body < FH_BODY_FIRST_GRIP;
+  (void)fhi_copy(w.text, sizeof w.text, fixed ? fhi_say(m->stages->language, FIXED[body]) : fhi_end_said(m->stages->language, m->raise->rig, body));
   return w;
 }
 
-static const char *a_or_an(const char *noun) {
-  return noun[0] != '\0' && strchr("aeiou", noun[0]) != NULL ? "an" : "a";
+// "a pulley", "an ice-screw"; other languages do without the article.
+static words an_item(const fhi_stage_maker *m, int item) {
+  words w;
+  const char *name = item_name(m, item);
+  if (m->stages->language == FH_ENGLISH) {
+    (void)fhi_format(w.text, sizeof w.text, "%s %s", name[0] != '\0' && strchr("aeiou", name[0]) != NULL ? "an" : "a", name);
+  } else {
+    (void)fhi_name_said(w.text, sizeof w.text, m->stages->language, name);
+  }
+  return w;
 }
 
-#define DO(...) (void)fhi_format(s->text, sizeof s->text, __VA_ARGS__)
-#define CHECK(...) (void)fhi_format(s->check, sizeof s->check, __VA_ARGS__)
+static void say(const fhi_stage_maker *m, char *to, size_t size, const char *format, ...)
+#if defined(__GNUC__)
+    __attribute__((format(printf, 4, 5)))
+#endif
+    ;
+
+static void say(const fhi_stage_maker *m, char *to, size_t size, const char *format, ...) {
+  va_list args;
+  va_start(args, format);
+  (void)fhi_format_list(to, size, fhi_say(m->stages->language, format), args);
+  va_end(args);
+}
+
+// Sentences in the language of the stages; names stay English, since other programs match them.
+#define DO(...) say(m, s->text, sizeof s->text, __VA_ARGS__)
+#define CHECK(...) say(m, s->check, sizeof s->check, __VA_ARGS__)
 #define NAME(...) (void)fhi_format(s->name, sizeof s->name, __VA_ARGS__)
 
 static void say_first_line(const fhi_stage_maker *m, fh_stage *s) {
@@ -74,7 +100,7 @@ static void say_station(const fhi_stage_maker *m, fh_stage *s) {
   CHECK("station tight to the anchor; gates closed and locked; own tether on and too short to fall over the edge");
 }
 
-static void say_edge(fh_stage *s) {
+static void say_edge(const fhi_stage_maker *m, fh_stage *s) {
   NAME("edge cleared and padded");
   DO("On your tether, go to the edge and talk to the person. Clear loose snow away beside the place where the loaded rope has "
      "cut in, and put an axe shaft, ski or pack under where the ropes will run. Tie the padding on.");
@@ -98,7 +124,7 @@ static void say_capture(const fhi_stage_maker *m, const fh_station *st, fh_stage
   const char *item = item_name(m, st->item), *rope = rope_name(m, s->path);
   words body = body_name(m, st->body);
   NAME("%s on %s", item, fhi_end_name(m->raise->rig, st->body));
-  DO("Clip %s %s to %s and put %s in, so that the rope runs away from the hole and bites toward it.", a_or_an(item), item,
+  DO("Clip %s to %s and put %s in, so that the rope runs away from the hole and bites toward it.", an_item(m, st->item).text,
      body.text, rope);
   CHECK("right way round: pulled toward the hole it holds, pulled back it runs; tested with a hard pull; gate closed and locked; "
         "nothing can get into the cam");
@@ -109,13 +135,14 @@ static void say_run(const fhi_stage_maker *m, const fh_station *st, fh_stage *s)
   words body = body_name(m, st->body);
   NAME("%s on %s", item, fhi_end_name(m->raise->rig, st->body));
   if (st->body == FH_BODY_LOAD) {
-    DO("Let a loop of %s down with %s %s in it. The person clips it to the harness, gate locked, the two strands not twisted "
+    DO("Let a loop of %s down with %s in it. The person clips it to the harness, gate locked, the two strands not twisted "
        "round each other.%s",
-       rope, a_or_an(item), item, m->raise->scene->load_helps ? "" : " If the person cannot, someone has to go down.");
+       rope, an_item(m, st->item).text,
+       m->raise->scene->load_helps ? "" : fhi_say(m->stages->language, " If the person cannot, someone has to go down."));
     CHECK("the person says that it is in and locked; strands run free; rope lies on the padding");
     return;
   }
-  DO("Clip %s %s to %s and run %s through it.", a_or_an(item), item, body.text, rope);
+  DO("Clip %s to %s and run %s through it.", an_item(m, st->item).text, body.text, rope);
   CHECK("gate closed and locked; rope not crossed; it runs when pulled");
 }
 
@@ -124,17 +151,19 @@ static void say_grip(const fhi_stage_maker *m, fh_stage *s) {
   const char *item = item_name(m, grip->item), *rope = rope_name(m, s->path), *own = m->raise->rig->bodies[grip->body];
   const fh_station *from = &m->raise->rig->stations[m->raise->rig->paths[grip->path].first + grip->after], *to = from + 1;
   words at = length(m, grip->at), body = body_name(m, grip->body);
-  const char *a = from->kind == FH_EDGE ? "lip" : from->body >= 0 ? m->raise->rig->bodies[from->body] : "loose end";
-  const char *b = to->kind == FH_EDGE ? "lip" : to->body >= 0 ? m->raise->rig->bodies[to->body] : "free end";
+  const char *a = from->kind == FH_EDGE || from->body < 0 ? fhi_say(m->stages->language, from->kind == FH_EDGE ? "lip" : "loose end")
+                                                         : fhi_end_said(m->stages->language, m->raise->rig, from->body);
+  const char *b = to->kind == FH_EDGE || to->body < 0 ? fhi_say(m->stages->language, to->kind == FH_EDGE ? "lip" : "free end")
+                                                       : fhi_end_said(m->stages->language, m->raise->rig, to->body);
   NAME("%s at %s", item, own);
   if (grip->body < FH_BODY_FIRST_GRIP) {
-    DO("Tie %s %s on %s, on the strand from %s to %s, %s back from the lip, and clip it to %s. It is tended by hand: held open "
+    DO("Tie %s on %s, on the strand from %s to %s, %s back from the lip, and clip it to %s. It is tended by hand: held open "
        "while hauling, let go to hold.",
-       a_or_an(item), item, rope, a, b, at.text, body.text);
+       an_item(m, grip->item).text, rope, a, b, at.text, body.text);
     CHECK("it bites when pulled toward the hole; tested with a hard pull; gate closed and locked; someone is there to tend it");
     return;
   }
-  DO("Put %s %s on %s, on the strand from %s to %s, %s back from the lip. This is the moving block \"%s\".", a_or_an(item), item, rope,
+  DO("Put %s on %s, on the strand from %s to %s, %s back from the lip. This is the moving block \"%s\".", an_item(m, grip->item).text, rope,
      a, b, at.text, own);
   CHECK("it bites when pulled hard, away from the hole; turns lie side by side; gate closed and locked");
 }
@@ -142,7 +171,7 @@ static void say_grip(const fhi_stage_maker *m, fh_stage *s) {
 static void say_transfer(const fhi_stage_maker *m, fh_stage *s) {
   NAME("first pull");
   const fhi_model *model = &m->raise->model;
-  const char *rope = model->hand_strand >= 0 ? rope_name(m, model->strands[model->hand_strand].path) : "rope";
+  const char *rope = model->hand_strand >= 0 ? rope_name(m, model->strands[model->hand_strand].path) : fhi_say(m->stages->language, "rope");
   if (m->raise->first == FH_FIRST_HAUL_ROPE) {
     DO("Take %s in hand and pull it tight. Let the tie-off out slowly until the capture holds the load. Undo the tie-off only "
        "when the capture has held.",
@@ -164,7 +193,7 @@ static void say_haul(const fhi_stage_maker *m, fh_stage *s) {
   words gap = length(m, m->raise->scene->clearance.likely);
   DO("Pull together, slowly and evenly, %s. Stop before blocks are nearer than %s to each other. Never let go suddenly: let the "
      "capture take the load.",
-     lip ? "toward the lip but behind the station, tied in" : "straight back in line", gap.text);
+     fhi_say(m->stages->language, lip ? "toward the lip but behind the station, tied in" : "straight back in line"), gap.text);
   CHECK("someone watches the edge and talks to the person; blocks run free; the capture clicks or bites at every stop; the slack of "
         "the first line; hands and hair clear of the rope");
 }
@@ -177,11 +206,14 @@ static void say_reset(const fhi_stage_maker *m, fh_stage *s) {
     if (rig->grips[g].body >= FH_BODY_FIRST_GRIP) {
       words at = length(m, rig->grips[g].at);
       size_t used = strlen(places);
-      (void)fhi_format(places + used, sizeof places - used, "%s%s to %s", used > 0 ? ", " : "", rig->bodies[rig->grips[g].body], at.text);
+      (void)fhi_format(places + used, sizeof places - used, fhi_say(m->stages->language, "%s%s to %s"), used > 0 ? ", " : "", rig->bodies[rig->grips[g].body], at.text);
     }
   }
-  DO("Give back slowly until the capture holds. Hands off. Slide the blocks forward%s%s%s. Pull in the slack.", places[0] != '\0' ? " (" : "",
-     places, places[0] != '\0' ? " from the lip)" : "");
+  if (places[0] != '\0') {
+    DO("Give back slowly until the capture holds. Hands off. Slide the blocks forward (%s from the lip). Pull in the slack.", places);
+  } else {
+    DO("Give back slowly until the capture holds. Hands off. Slide the blocks forward. Pull in the slack.");
+  }
   CHECK("the capture holds before hands come off; hitches bite again; rope in order; nobody goes to the edge without a tether");
 }
 
@@ -224,14 +256,14 @@ static void say_lip(const fhi_stage_maker *m, fh_stage *s) {
   CHECK("own tether on; the person's head, hands and knots come free of the edge; the force does not rise; the backup is tied");
 }
 
-static void say_over(fh_stage *s) {
+static void say_over(const fhi_stage_maker *m, fh_stage *s) {
   NAME("over the lip");
   DO("Haul on until the person lies well back from the edge. They stay on the rope and the capture stays in. Lay the person flat "
      "and keep them warm.");
   CHECK("capture holds; nobody unties near the edge; breathing, injuries, cold");
 }
 
-static void say_away(fh_stage *s) {
+static void say_away(const fhi_stage_maker *m, fh_stage *s) {
   NAME("away from the edge");
   DO("Move back to the anchor on the rope, one after the other. Only there take the rig apart, from the hand's end to the load.");
   CHECK("everyone is clear of the edge; everyone is tied in again before walking on");
@@ -272,7 +304,7 @@ void fhi_stage_words(const fhi_stage_maker *m, fh_stage *s, int number) {
   switch (s->kind) {
   case FH_STAGE_FIRST_LINE: say_first_line(m, s); break;
   case FH_STAGE_STATION: say_station(m, s); break;
-  case FH_STAGE_EDGE: say_edge(s); break;
+  case FH_STAGE_EDGE: say_edge(m, s); break;
   case FH_STAGE_BUILD:
   case FH_STAGE_CAPTURE:
   case FH_STAGE_GRIP: say_build(m, s); break;
@@ -282,8 +314,8 @@ void fhi_stage_words(const fhi_stage_maker *m, fh_stage *s, int number) {
   case FH_STAGE_SLACK: say_slack(m, s); break;
   case FH_STAGE_KNOT: say_knot(m, s, number); break;
   case FH_STAGE_LIP: say_lip(m, s); break;
-  case FH_STAGE_OVER: say_over(s); break;
-  case FH_STAGE_AWAY: say_away(s); break;
+  case FH_STAGE_OVER: say_over(m, s); break;
+  case FH_STAGE_AWAY: say_away(m, s); break;
   }
   tell_apart(m, s);
 }

@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "text.h"
+#include "words.h"
 
 // Corners are visited one by one up to 2^12; past that a fixed set of corners is sampled and the check says so.
 enum { MAX_EXACT = 12, SAMPLED = 4096 };
@@ -301,15 +302,15 @@ static void write_bands(const job *j, const effects *likely, const extremes *x, 
 // In words: which strand would have to push, or that the equations have no answer.
 static void say_unsolved(const job *j, fh_outcome outcome, fh_check *check) {
   const fhi_model *m = j->model;
-  fhi_format(check->why, sizeof check->why, "the forces have no single answer");
+  fhi_copy(check->why, sizeof check->why, fhi_say(m->language, "the forces have no single answer"));
   for (int s = 0; s < m->strand_count && outcome == FH_OUTCOME_INFEASIBLE; s++) {
     if (j->rest != NULL) {
-      fhi_format(check->why, sizeof check->why,
-                 j->wedged ? "the rope can wedge where it rests: friction there may hold against any pull"
-                           : "no tensions fit: friction cannot hold the rope where it rests");
+      fhi_copy(check->why, sizeof check->why,
+               fhi_say(m->language, j->wedged ? "the rope can wedge where it rests: friction there may hold against any pull"
+                                              : "no tensions fit: friction cannot hold the rope where it rests"));
     } else if (j->tension[s] < 0.0) {
-      fhi_format(check->why, sizeof check->why, "the strand from %s to %s would have to push: it goes slack",
-                 fhi_end_name(j->rig, m->strands[s].end[0].body), fhi_end_name(j->rig, m->strands[s].end[1].body));
+      fhi_format(check->why, sizeof check->why, fhi_say(m->language, "the strand from %s to %s would have to push: it goes slack"),
+                 fhi_end_said(m->language, j->rig, m->strands[s].end[0].body), fhi_end_said(m->language, j->rig, m->strands[s].end[1].body));
       return;
     }
   }

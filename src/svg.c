@@ -82,12 +82,13 @@ static void put_escaped(fhi_svg *svg, const char *text) {
   }
 }
 
-fh_status fhi_svg_create(double width, fhi_svg **out) {
+fh_status fhi_svg_create(double width, fh_language language, fhi_svg **out) {
   fhi_svg *svg = fhi_alloc(1, sizeof *svg);
   if (svg == NULL) {
     return FH_ERR_MEMORY;
   }
   svg->width = width;
+  svg->language = language;
   *out = svg;
   return FH_OK;
 }

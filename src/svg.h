@@ -53,10 +53,12 @@ typedef struct fhi_svg {
   fhi_segment segments[FHI_SVG_SEGMENTS];  ///< lines that labels should not cross
   int box_count, segment_count;
   double width;  ///< [pt] of the page
+  fh_language language;
   bool dry;      ///< measure only: nothing is written or remembered
 } fhi_svg;
 
-fh_status fhi_svg_create(double width, fhi_svg **out);  ///< @param width [pt]
+/// @param width [pt]  @param language of what is drawn: fhi_say takes it from here
+fh_status fhi_svg_create(double width, fh_language language, fhi_svg **out);
 void fhi_svg_destroy(fhi_svg *svg);
 /// Writes the whole figure: header, title and description for screen readers, white ground, what was drawn.
 /// @param height [pt]

@@ -7,6 +7,7 @@
 #include "team_choose.h"
 #include "team_scene.h"
 #include "text.h"
+#include "words.h"
 
 #include <math.h>
 #include <string.h>
@@ -247,12 +248,12 @@ static fh_status say_rig(const fh_scene *scene, const fh_gear *gear, const fh_pl
   char *words = fhi_alloc(FHI_WORDS, 1);
   fh_status status = rig == NULL || words == NULL ? FH_ERR_MEMORY : fh_plan_rig(scene, gear, plans, index, rig);
   if (status == FH_OK) {
-    (void)fhi_format(to, size, "%s to 1 before losses, pull %s to %s N", fhi_shortest(a, sizeof a, floor(plan->ideal_advantage * 100.0 + 0.5) / 100.0),
+    (void)fhi_format(to, size, fhi_say(scene->language, "%s to 1 before losses, pull %s to %s N"), fhi_shortest(a, sizeof a, floor(plan->ideal_advantage * 100.0 + 0.5) / 100.0),
                      fhi_fixed(b, sizeof b, floor(plan->hand_force.lo / 10.0) * 10.0, 0), fhi_fixed(c, sizeof c, ceil(plan->hand_force.hi / 10.0) * 10.0, 0));
     for (int p = 0; p < rig->path_count; p++) {
       size_t used = strlen(to);
       used -= used > 0 && to[used - 1] == '.' ? 1 : 0;  // a path's words end a sentence; the next path goes on
-      fhi_words_short(rig, gear, p, words);
+      fhi_words_short(rig, gear, p, scene->language, words);
       (void)fhi_format(to + used, size - used, "; %s", words);
     }
   }

@@ -4,6 +4,7 @@
 #include "json.h"
 #include "report.h"
 #include "team_scene.h"
+#include "words.h"
 
 #include <math.h>
 
@@ -54,7 +55,7 @@ fh_status fh_designs_write_json(const fh_scene *scene, const fh_designs *ds, fh_
     write_design(&j, scene, ds, i);
   }
   fhi_json_close(&j, ']');
-  fhi_json_text(&j, "caution", FHI_CAUTION);
+  fhi_json_text(&j, "caution", fhi_say(scene->language, FHI_CAUTION));
   fhi_json_close(&j, '}');
   return fhi_writer_end(&w);
 }

@@ -5,6 +5,7 @@
 #include "json.h"
 #include "report.h"
 #include "team_scene.h"
+#include "words.h"
 
 #include <math.h>
 
@@ -94,7 +95,7 @@ fh_status fh_team_write_json(const fh_scene *scene, const fh_team_result *team, 
   if (with_trace) {
     write_trace(&j, team);
   }
-  fhi_json_text(&j, "caution", FHI_CAUTION);
+  fhi_json_text(&j, "caution", fhi_say(scene->language, FHI_CAUTION));
   fhi_json_close(&j, '}');
   return fhi_writer_end(&w);
 }

@@ -4,6 +4,7 @@
 #include "firnhaul_team.h"
 #include "text.h"
 #include "team_words.h"
+#include "words.h"
 
 #include <math.h>
 #include <string.h>
@@ -46,25 +47,27 @@ static void explain(const fh_scene *scene, fh_designs *ds, double most, double m
   char s[40];
   char u[40];
   char o[40];
-  char knots[120] = "no knots";
+  char knots[200];
+  fh_language l = scene->language;
+  (void)fhi_copy(knots, sizeof knots, fhi_say(l, "no knots"));
   const fh_design *d = &ds->designs[ds->best];
   if (d->knots > 0) {
     char f[40];
     char p[40];
-    (void)fhi_format(knots, sizeof knots, "%d knots, the first %s m from the tie-in, then every %s m", d->knots, fhi_fixed(f, sizeof f, d->knot_first, 1),
+    (void)fhi_format(knots, sizeof knots, fhi_say(l, "%d knots, the first %s m from the tie-in, then every %s m"), d->knots, fhi_fixed(f, sizeof f, d->knot_first, 1),
                      fhi_fixed(p, sizeof p, d->knot_apart, 1));
   }
   (void)fhi_format(ds->why, sizeof ds->why,
-                   "%d on the rope %s, %s m apart, %s. It stops the fall with nobody else over the lip in %s; the best of all that can raise stops it in %s, "
+                   fhi_say(l, "%d on the rope %s, %s m apart, %s. It stops the fall with nobody else over the lip in %s; the best of all that can raise stops it in %s, "
                    "and of those within 2 of 100 this one has the fewest knots, then the most rope beyond a drop loop: %s m for the raise, %s m of them over. "
-                   "The raise: %s",
-                   d->people, scene->ropes[d->rope].name, fhi_fixed(s, sizeof s, d->spacing, 1), knots, fhi_share_words(share(d), a, sizeof a),
-                   fhi_share_words(most, b, sizeof b), fhi_fixed(u, sizeof u, floor(d->usable), 0), fhi_fixed(o, sizeof o, floor(d->beyond), 0), ds->classes[d->raise_class].why);
+                   "The raise: %s"),
+                   d->people, scene->ropes[d->rope].name, fhi_fixed(s, sizeof s, d->spacing, 1), knots, fhi_share_words(share(d), l, a, sizeof a),
+                   fhi_share_words(most, l, b, sizeof b), fhi_fixed(u, sizeof u, floor(d->usable), 0), fhi_fixed(o, sizeof o, floor(d->beyond), 0), ds->classes[d->raise_class].why);
   size_t used = strlen(ds->why);
   if (share(d) < POOR) {
-    (void)fhi_format(ds->why + used, sizeof ds->why - used, " Poor all the same: more people, or another way, is the better answer.");
+    (void)fhi_copy(ds->why + used, sizeof ds->why - used, fhi_say(l, " Poor all the same: more people, or another way, is the better answer."));
   } else if (most_any > most + ALIKE) {
-    (void)fhi_format(ds->why + used, sizeof ds->why - used, " Others hold more often (%s) but leave no raise that works.", fhi_share_words(most_any, a, sizeof a));
+    (void)fhi_format(ds->why + used, sizeof ds->why - used, fhi_say(l, " Others hold more often (%s) but leave no raise that works."), fhi_share_words(most_any, l, a, sizeof a));
   }
 }
 
@@ -86,7 +89,7 @@ void fh_designs_weigh(const fh_scene *scene, fh_designs *ds) {
     return;
   }
   char a[96];
-  (void)fhi_format(ds->why, sizeof ds->why, "None recommended: with none of these does the kit raise the one who fell. The best at stopping a fall stops %s. %s%s",
-                   fhi_share_words(most_any, a, sizeof a), ds->class_count > 0 && ds->classes[0].why[0] != '\0' ? "Missing: " : "",
+  (void)fhi_format(ds->why, sizeof ds->why, fhi_say(scene->language, "None recommended: with none of these does the kit raise the one who fell. The best at stopping a fall stops %s. %s%s"),
+                   fhi_share_words(most_any, scene->language, a, sizeof a), ds->class_count > 0 && ds->classes[0].why[0] != '\0' ? fhi_say(scene->language, "Missing: ") : "",
                    ds->class_count > 0 ? ds->classes[0].why : "");
 }

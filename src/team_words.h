@@ -6,10 +6,10 @@
 #include "firnhaul_team.h"
 
 /// "Held." or "Not held." with what happened, at the likely values. @return to
-const char *fhi_team_answer(const fh_team_result *team, fh_units units, char *to, size_t size);
+const char *fhi_team_answer(const fh_team_result *team, fh_units units, fh_language language, char *to, size_t size);
 /// What the samples say, in one sentence; "" without samples. @return to
-const char *fhi_team_chance_words(const fh_team_result *team, char *to, size_t size);
+const char *fhi_team_chance_words(const fh_team_result *team, fh_language language, char *to, size_t size);
 /// A share as "93 of 100": never 0 or 100 unless the count says so for all samples. @return to
-const char *fhi_share_words(double share, char *to, size_t size);
+const char *fhi_share_words(double share, fh_language language, char *to, size_t size);
 
 #endif

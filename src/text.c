@@ -43,13 +43,18 @@ bool fhi_copy(char *to, size_t size, const char *from) {
 }
 
 bool fhi_format(char *to, size_t size, const char *format, ...) {
+  va_list list;
+  va_start(list, format);
+  bool fits = fhi_format_list(to, size, format, list);
+  va_end(list);
+  return fits;
+}
+
+bool fhi_format_list(char *to, size_t size, const char *format, va_list list) {
   if (size == 0) {
     return false;
   }
-  va_list list;
-  va_start(list, format);
   int wanted = vsnprintf(to, size, format, list);
-  va_end(list);
   if (wanted < 0) {  // an encoding error: %ls only, which the core does not use
     to[0] = '\0';
     return false;

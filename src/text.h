@@ -3,6 +3,7 @@
 #ifndef FHI_TEXT_H
 #define FHI_TEXT_H
 
+#include <stdarg.h>
 #include <stdbool.h>
 #include <stddef.h>
 
@@ -15,6 +16,13 @@ bool fhi_copy(char *to, size_t size, const char *from);
 bool fhi_format(char *to, size_t size, const char *format, ...)
 #if defined(__GNUC__)
     __attribute__((format(printf, 3, 4)))
+#endif
+    ;
+
+/// The same with its arguments in a list.
+bool fhi_format_list(char *to, size_t size, const char *format, va_list list)
+#if defined(__GNUC__)
+    __attribute__((format(printf, 3, 0)))
 #endif
     ;
 

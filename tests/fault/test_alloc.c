@@ -197,7 +197,7 @@ static fh_status rig_json(bench *b) {
 }
 
 static fh_status rig_words(bench *b) {
-  return flag(fh_rig_write_words(&b->t.scene->rig, b->t.gear, FH_METRIC, text_out(b)));
+  return flag(fh_rig_write_words(&b->t.scene->rig, b->t.gear, FH_METRIC, FH_ENGLISH, text_out(b)));
 }
 
 static fh_status schema(bench *b) {

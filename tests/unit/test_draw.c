@@ -86,7 +86,7 @@ static void sections_are_clear_and_say_every_force(void **state) {
       for (int s = 0; s < c.check->strand_count; s++) {
         if (c.check->strands[s].carries && c.check->outcome == FH_OUTCOME_SOLVED) {
           char force[FHI_WORD];
-          fhi_show_force(force, sizeof force, c.check->strands[s].tension[FH_RAISE], u == 0 ? FH_METRIC : FH_IMPERIAL);
+          fhi_show_force(force, sizeof force, c.check->strands[s].tension[FH_RAISE], u == 0 ? FH_METRIC : FH_IMPERIAL, FH_ENGLISH);
           *strchr(force, ' ') = '\0';  // a number on a short strand goes without its unit
           if (!is_large_somewhere(&page, force)) {
             fail_msg("%s: strand %d, %s is not in the figure", c.d.name, s, force);
@@ -129,7 +129,7 @@ static void each_strand_has_a_force_of_its_own(void **state) {
   for (int s = 0; s < c.check->strand_count; s++) {
     if (c.check->strands[s].carries) {
       char force[FHI_WORD];
-      fhi_show_force(force, sizeof force, c.check->strands[s].tension[FH_RAISE], FH_METRIC);
+      fhi_show_force(force, sizeof force, c.check->strands[s].tension[FH_RAISE], FH_METRIC, FH_ENGLISH);
       *strchr(force, ' ') = '\0';
       bool hand = s == c.check->strand_count - 1;
       assert_int_equal(svg_count(&page, force), hand ? 2 : 1);  // the pull stands among the results as well
@@ -193,7 +193,7 @@ static void a_force_without_room_is_said_in_words(void **state) {
   assert_true(svg_count(&page, "Rope main, load to lip: ") + svg_count(&page, "Rope main, lip to load: ") >= 1);
   for (int s = 0; s < c.check->strand_count; s++) {
     char force[FHI_WORD];
-    fhi_show_force(force, sizeof force, c.check->strands[s].tension[FH_RAISE], FH_METRIC);
+    fhi_show_force(force, sizeof force, c.check->strands[s].tension[FH_RAISE], FH_METRIC, FH_ENGLISH);
     *strchr(force, ' ') = '\0';
     assert_true(is_large_somewhere(&page, force));
   }
@@ -297,7 +297,7 @@ static void a_gap_in_the_curve_stays_a_gap(void **state) {
   points[2].outcome = FH_OUTCOME_UNRESOLVED;
   points[2].advantage = (fh_band){(double)NAN, (double)NAN, (double)NAN};
   fh_test_text text = {0};
-  assert_status(fhi_draw_angle_points("gap", points, 5, (double)NAN, (fh_out){fh_test_collect, &text}), FH_OK);
+  assert_status(fhi_draw_angle_points("gap", points, 5, (double)NAN, FH_ENGLISH, (fh_out){fh_test_collect, &text}), FH_OK);
   int bands = 0;
   for (const char *at = strstr(text.bytes, "#c9dcea"); at != NULL; at = strstr(at + 1, "#c9dcea")) {
     bands++;
@@ -473,7 +473,7 @@ static void no_two_ropes_look_alike_in_grey(void **state) {
   char *looks[ROPES];
   for (int i = 0; i < ROPES; i++) {
     fhi_svg *svg = NULL;
-    assert_status(fhi_svg_create(100.0, &svg), FH_OK);
+    assert_status(fhi_svg_create(100.0, FH_ENGLISH, &svg), FH_OK);
     fhi_path p;
     fhi_path_clear(&p);
     fhi_path_move(&p, 0.0, 0.0);
@@ -501,7 +501,7 @@ static void no_two_ropes_look_alike_in_grey(void **state) {
 
 static const char *force(double lo, double likely, double hi, fh_units units) {
   static char text[FHI_WORD];
-  return fhi_show_force(text, sizeof text, (fh_band){lo, likely, hi}, units);
+  return fhi_show_force(text, sizeof text, (fh_band){lo, likely, hi}, units, FH_ENGLISH);
 }
 
 static void a_range_is_rounded_outward(void **state) {
@@ -530,11 +530,11 @@ static void lengths_masses_and_angles_read_as_words(void **state) {
   assert_string_equal(fhi_show_length(text, sizeof text, 11.0, FH_METRIC), "11 m");
   assert_string_equal(fhi_show_length(text, sizeof text, 3.048, FH_IMPERIAL), "10 ft");  // 0.3048 m a foot, exact
   assert_string_equal(fhi_show_length(text, sizeof text, -0.01, FH_METRIC), "0 m");
-  assert_string_equal(fhi_show_mass(text, sizeof text, fh_number_exact(92.0), FH_METRIC), "92 kg");
-  assert_string_equal(fhi_show_mass(text, sizeof text, between(80.0, 95.0), FH_METRIC), "80\xE2\x80\x93" "95 kg");
-  assert_string_equal(fhi_show_mass(text, sizeof text, fh_number_exact(92.0), FH_IMPERIAL), "203 lb");  // 0.45359237 kg a pound, exact
-  assert_string_equal(fhi_show_angle(text, sizeof text, fh_number_exact(80.0 * RAD)), "80\xC2\xB0");
-  assert_string_equal(fhi_show_angle(text, sizeof text, fh_number_unset()), "not given");
+  assert_string_equal(fhi_show_mass(text, sizeof text, fh_number_exact(92.0), FH_METRIC, FH_ENGLISH), "92 kg");
+  assert_string_equal(fhi_show_mass(text, sizeof text, between(80.0, 95.0), FH_METRIC, FH_ENGLISH), "80\xE2\x80\x93" "95 kg");
+  assert_string_equal(fhi_show_mass(text, sizeof text, fh_number_exact(92.0), FH_IMPERIAL, FH_ENGLISH), "203 lb");  // 0.45359237 kg a pound, exact
+  assert_string_equal(fhi_show_angle(text, sizeof text, fh_number_exact(80.0 * RAD), FH_ENGLISH), "80\xC2\xB0");
+  assert_string_equal(fhi_show_angle(text, sizeof text, fh_number_unset(), FH_ENGLISH), "not given");
   assert_string_equal(fhi_show_number(text, sizeof text, (fh_band){0.12, 0.2, 0.3}, 2), "0.12\xE2\x80\x93" "0.30");
   assert_string_equal(fhi_show_number(text, sizeof text, (fh_band){0.18, 0.18, 0.18}, 2), "0.18");
 }
@@ -640,7 +640,7 @@ static void lines_break_at_words_and_words_where_they_must(void **state) {
 static void a_callout_without_room_is_refused(void **state) {
   (void)state;
   fhi_svg *svg = NULL;
-  assert_status(fhi_svg_create(100.0, &svg), FH_OK);
+  assert_status(fhi_svg_create(100.0, FH_ENGLISH, &svg), FH_OK);
   fhi_svg_keep_out(svg, (fhi_box){0.0, 0.0, 100.0, 100.0});
   fhi_callout label = {.x = 50.0, .y = 50.0, .field = {0.0, 0.0, 100.0, 100.0}, .font = fhi_font_main(), .text = "1200 N"};
   assert_false(fhi_svg_callout(svg, &label));
@@ -654,7 +654,7 @@ static void a_callout_without_room_is_refused(void **state) {
 static void a_callout_goes_where_it_is_free(void **state) {
   (void)state;
   fhi_svg *svg = NULL;
-  assert_status(fhi_svg_create(200.0, &svg), FH_OK);
+  assert_status(fhi_svg_create(200.0, FH_ENGLISH, &svg), FH_OK);
   fhi_svg_text(svg, 80.0, 50.0, FHI_START, fhi_font_main(), "in the way");
   fhi_callout label = {.x = 100.0, .y = 50.0, .field = {0.0, 0.0, 200.0, 100.0}, .font = fhi_font_main(), .text = "beside"};
   assert_true(fhi_svg_callout(svg, &label));
@@ -763,7 +763,7 @@ static void missing_arguments_are_refused(void **state) {
   assert_status(fh_draw_plan_view(NULL, c.d.gear, &s->rig, c.check, 0.0, FH_METRIC, out), FH_ERR_ARG);
   assert_status(fh_draw_angle_curve(NULL, c.d.gear, &s->rig, FH_METRIC, out), FH_ERR_ARG);
   assert_status(fh_draw_plans(s, c.d.gear, NULL, FH_METRIC, out), FH_ERR_ARG);
-  assert_status(fhi_draw_angle_points("t", NULL, 5, 0.0, out), FH_ERR_ARG);
+  assert_status(fhi_draw_angle_points("t", NULL, 5, 0.0, FH_ENGLISH, out), FH_ERR_ARG);
   assert_null(text.bytes);
   close_case(&c);
 }
@@ -869,7 +869,7 @@ static void charts_are_as_kept_byte_for_byte(void **state) {
     double a = i * 3.0 * RAD;
     points[i] = (fh_angle_point){.angle = a, .advantage = {2.0 * cos(a / 2.0), 2.5 * cos(a / 2.0), 3.1 * cos(a / 2.0)}, .outcome = FH_OUTCOME_SOLVED};
   }
-  assert_status(fhi_draw_angle_points("An example of a curve", points, 31, 20.0 * RAD, (fh_out){fh_test_collect, &text}), FH_OK);
+  assert_status(fhi_draw_angle_points("An example of a curve", points, 31, 20.0 * RAD, FH_ENGLISH, (fh_out){fh_test_collect, &text}), FH_OK);
   assert_golden("angle", &text);
   figure_case c;
   open_case(&c, scene_three);

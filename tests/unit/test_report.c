@@ -215,7 +215,7 @@ static void a_rig_in_words_follows_the_rope(void **state) {
   (void)state;
   bench b = open_bench(SIX);
   fh_test_text text = {0};
-  assert_status(fh_rig_write_words(&b.scene->rig, b.gear, FH_METRIC, (fh_out){fh_test_collect, &text}), FH_OK);
+  assert_status(fh_rig_write_words(&b.scene->rig, b.gear, FH_METRIC, FH_ENGLISH, (fh_out){fh_test_collect, &text}), FH_OK);
   assert_string_equal(text.bytes,
                       "Rope main: tied to the load, over the lip, tied to the anchor with 0.6 m of slack before it, over the lip, through a carabiner on "
                       "the load, over the lip, through a toothed-capture on the station, through a carabiner on tractor, to the crew, who pull back, away "
@@ -231,7 +231,7 @@ static void words_tell_a_tended_capture_and_a_pull_toward_the_lip(void **state) 
                        "        - {run: station, on: axe-shaft}\n        - {hand: crew, angle_deg: 20}\n"
                        "  grips:\n    - {body: station, hitch: autoblock, rope: main, after: 1, at_m: 4}\n");
   fh_test_text text = {0};
-  assert_status(fh_rig_write_words(&b.scene->rig, b.gear, FH_IMPERIAL, (fh_out){fh_test_collect, &text}), FH_OK);
+  assert_status(fh_rig_write_words(&b.scene->rig, b.gear, FH_IMPERIAL, FH_ENGLISH, (fh_out){fh_test_collect, &text}), FH_OK);
   assert_string_equal(text.bytes,
                       "Rope main: tied to the load, over the lip, through an axe-shaft on the station, to the crew, who pull toward the lip, 20 degrees off "
                       "the line.\n"
@@ -260,7 +260,7 @@ static void every_refusal_of_the_output_is_told(void **state) {
     free(csv.bytes);
   }
   fh_test_text words = {.limit = 10};
-  assert_status(fh_rig_write_words(&b.scene->rig, b.gear, FH_METRIC, (fh_out){fh_test_collect, &words}), FH_ERR_WRITE);
+  assert_status(fh_rig_write_words(&b.scene->rig, b.gear, FH_METRIC, FH_ENGLISH, (fh_out){fh_test_collect, &words}), FH_ERR_WRITE);
   free(words.bytes);
   close_bench(&b);
 }
@@ -278,7 +278,7 @@ static void missing_arguments_are_refused(void **state) {
   assert_status(fh_check_write_csv(b.scene, b.gear, rig, NULL, out), FH_ERR_ARG);
   assert_status(fh_plans_write_json(b.scene, b.gear, NULL, out), FH_ERR_ARG);
   assert_status(fh_plans_write_csv(NULL, b.gear, NULL, out), FH_ERR_ARG);
-  assert_status(fh_rig_write_words(NULL, b.gear, FH_METRIC, out), FH_ERR_ARG);
+  assert_status(fh_rig_write_words(NULL, b.gear, FH_METRIC, FH_ENGLISH, out), FH_ERR_ARG);
   assert_null(text.bytes);
   close_bench(&b);
 }
@@ -367,7 +367,7 @@ static void a_rig_in_few_words_names_each_station_and_grip(void **state) {
   (void)state;
   bench b = open_bench(SIX);
   static char line[FHI_WORDS];
-  fhi_words_short(&b.scene->rig, b.gear, 0, line);
+  fhi_words_short(&b.scene->rig, b.gear, 0, FH_ENGLISH, line);
   assert_string_equal(line, "main: load, lip, anchor (slack), lip, carabiner on load, lip, toothed-capture on station, carabiner on tractor, hand back; "
                             "tractor grips between lip and station.");
   close_bench(&b);
@@ -382,13 +382,13 @@ static void words_tell_loose_ends_and_a_capture_put_in_backwards(void **state) {
                        "    - {body: tail, hitch: prusik, rope: main, after: 2, at_m: 3}\n");
   fh_test_text text = {0};
   static char line[FHI_WORDS];
-  assert_status(fh_rig_write_words(&b.scene->rig, b.gear, FH_METRIC, (fh_out){fh_test_collect, &text}), FH_OK);
+  assert_status(fh_rig_write_words(&b.scene->rig, b.gear, FH_METRIC, FH_ENGLISH, (fh_out){fh_test_collect, &text}), FH_OK);
   assert_string_equal(text.bytes,
                       "Rope main: tied to the load, over the lip, through a toothed-capture on the station put in the wrong way round, its end loose.\n"
                       "Rope haul: tied to the station, through a pulley on block, to the crew, who pull back, away from the lip.\n"
                       "Grip block: a prusik on rope main between the lip and the station, 1.5 m back from the lip.\n"
                       "Grip tail: a prusik on rope main between the station and the loose end, 3.0 m back from the lip.\n");
-  fhi_words_short(&b.scene->rig, b.gear, 0, line);
+  fhi_words_short(&b.scene->rig, b.gear, 0, FH_ENGLISH, line);
   assert_string_equal(line, "main: load, lip, toothed-capture on station, loose end; block grips between lip and station; "
                             "tail grips between station and loose end.");
   free(text.bytes);

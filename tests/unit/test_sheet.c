@@ -284,7 +284,7 @@ static void the_figure_of_hauling_shows_the_forces(void **state) {
   assert_status(fh_check_create(c.t.scene, c.t.gear, &c.t.scene->rig, &opts, &check), FH_OK);
   char force[FHI_WORD];
   char pull[FHI_WORD + 8];
-  (void)snprintf(pull, sizeof pull, "pull %s", fhi_show_force(force, sizeof force, check->hand_force, FH_METRIC));
+  (void)snprintf(pull, sizeof pull, "pull %s", fhi_show_force(force, sizeof force, check->hand_force, FH_METRIC, FH_ENGLISH));
   int shown = 0;
   for (int b = 0; b < c.sheet->count; b++) {
     char *wide = figure_text(&c.sheet->blocks[b].wide);
