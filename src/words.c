@@ -118,8 +118,9 @@ int fhi_words_missed(const char **last) {
 }
 
 static void miss(const char *english) {
-  missed += english[0] != '\0';
-  missed_last = english[0] != '\0' ? english : missed_last;
+  bool words = english[0] != '\0' && strcmp(english, "%s") != 0;
+  missed += words;
+  missed_last = words ? english : missed_last;
 }
 #else
 static void miss(const char *english) {

@@ -789,7 +789,7 @@ static void plain_numbers(fh_check *check) {
   check->answer_no = false;
   check->interval_exact = true;
   check->note_count = 1;
-  check->notes[0] = (fh_note){FH_NOTE_WARN, "an example of a warning"};
+  check->notes[0] = (fh_note){FH_NOTE_WARN, "an example of a warning", false};
 }
 
 static char *read_golden(const char *path) {
