@@ -18,6 +18,21 @@ long fhi_fault_count(void) {
   return fault_seen;
 }
 
+static int words_missed;
+static const char *words_missed_last = "";
+
+void fhi_words_miss(const char *english) {
+  words_missed++;
+  words_missed_last = english;
+}
+
+int fhi_words_missed(const char **last) {
+  int n = words_missed;
+  *last = words_missed_last;
+  words_missed = 0;
+  return n;
+}
+
 static int refused(void) {
   fault_seen++;
   return fault_at > 0 && fault_seen >= fault_at;

@@ -19,6 +19,10 @@ void fhi_free(void *block);
 void fhi_fault_after(long n);
 /// Tests only: allocations asked for since the last fhi_fault_after. @return their number
 long fhi_fault_count(void);
+/// Tests only: a phrase that has no row in the table of words (words.c).
+void fhi_words_miss(const char *english);
+/// Tests only: how many since the last call. @param last the last one
+int fhi_words_missed(const char **last);
 #endif
 
 #endif

@@ -26,8 +26,5 @@ const char *fhi_item_said(fh_language language, const fh_gear *gear, int item);
 
 int fhi_word_count(void);                                  ///< @return rows of the table
 const char *fhi_word_at(fh_language language, int row);    ///< @return a cell, rows sorted by their English; "" outside
-#ifdef FHI_FAULT
-int fhi_words_missed(const char **last);                   ///< tests only: phrases asked for that have no row, since the last call
-#endif
 
 #endif
