@@ -146,7 +146,7 @@ static void tell_raise(const teller *t) {
   char b[CLI_NUMBER];
   char text[400];
   (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "load %s, hand %s a stroke; it ends when %s"), cli_amount(a, check->throw_load, CLI_LENGTH_FINE, t->units),
-                   cli_amount(b, check->throw_hand, CLI_LENGTH_FINE, t->units), check->throw_ends != NULL ? check->throw_ends : "?");
+                   cli_amount(b, check->throw_hand, CLI_LENGTH_FINE, t->units), check->throw_ends != NULL ? fhi_say(t->s->language, check->throw_ends) : "?");
   fact(t, fhi_say(t->s->language, "Throw"), text);
   if (check->strokes > 0) {
     (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%d, with %d %s between"), check->strokes, check->resets, check->resets == 1 ? fhi_say(t->s->language, "reset") : fhi_say(t->s->language, "resets"));

@@ -53,7 +53,7 @@ static void tell_strokes(const teller *t) {
   char c[CLI_NUMBER];
   char text[400];
   (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%d (%d to %d); one ends when %s"), h->strokes, (int)h->strokes_range.lo, (int)h->strokes_range.hi,
-                   h->touches != NULL ? h->touches : "?");
+                   h->touches != NULL ? fhi_say(t->s->language, h->touches) : "?");
   cli_put_fact(t->s, fhi_say(t->s->language, "Strokes"), text);
   char rest[CLI_NUMBER];
   (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s: pulling %s, resets %s, rests %s"), cli_band(a, h->time, CLI_MINUTES, t->units),
