@@ -134,7 +134,7 @@ static void label_hole(fhi_section *sec, const fhi_frame *f, fhi_box field) {
   for (int i = 0; i < c->contact_count; i++) {
     if (c->contacts[i].body == FH_BODY_LOAD && seen > 0) {
       char text[FHI_WORD];
-      fhi_show_name(text, sizeof text, fhi_item_name(sec->gear, c->contacts[i].item), LABELS);
+      fhi_show_name(text, sizeof text, fhi_item_said(sec->scene->language, sec->gear, c->contacts[i].item), LABELS);
       fhi_callout label = {.field = field, .font = fhi_font_small(), .text = text, .pull_x = 36.0, .pull_y = 4.0};
       double middle = (fhi_frame_height(f, &sec->layout.runs[sec->layout.run_of[c->contacts[i].before]], true) +
                        fhi_frame_height(f, &sec->layout.runs[sec->layout.run_of[c->contacts[i].after]], true)) / 2.0;
