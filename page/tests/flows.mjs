@@ -510,7 +510,7 @@ await claim(`${name}: the team's answer, sheet and figures are the terminal's`, 
 
 await claim(`${name}: a team is saved with the scene, and a rope too short for it says so`, () => withPage({}, async (page) => {
   const use = hands('keyboard', page);
-  await loadTeam(page, readFileSync('examples/team-three.yaml', 'utf8'));
+  await loadTeam(page, readFileSync('examples/team-two.yaml', 'utf8'));
   await use.press('[data-path="team.spacing"] .row.slide button:last-of-type');
   const apart = Number.parseFloat(await text(page, '[data-path="team.spacing"] .said'));
   await page.evaluate(() => {
