@@ -52,7 +52,7 @@ static int keep(void *user, const char *bytes, size_t count) {
 
 // --------------------------------------------------------------------------------------------------------- the document
 
-enum { MAP_BEGIN, MAP_END, LIST_BEGIN, LIST_END, PLAIN, QUOTED };
+enum { MAP_BEGIN, MAP_END, LIST_BEGIN, LIST_END, PLAIN, QUOTED, SPEAK };  // SPEAK: the language of the words, in place of a line
 enum { EVENT_HEAD = 16 };  // [byte] kind, line, column, count: four 32-bit numbers, little end first
 
 static uint32_t number_at(const uint8_t *p) {
@@ -96,7 +96,7 @@ static void write_document_diag(fh_status status, int line, int column) {
   page_write_diag(&diag, (fh_out){keep, NULL});
 }
 
-static fh_status read_events(fh_doc *doc, const uint8_t *events, uint32_t size) {
+static fh_status read_events(fh_doc *doc, const uint8_t *events, uint32_t size, fh_language *language) {
   for (uint32_t at = 0; size - at >= EVENT_HEAD;) {
     const uint8_t *head = events + at;
     uint32_t count = number_at(head + 12);
@@ -105,6 +105,10 @@ static fh_status read_events(fh_doc *doc, const uint8_t *events, uint32_t size) 
     at += EVENT_HEAD;
     if (count > size - at) {
       return FH_ERR_ARG;
+    }
+    if (number_at(head) == SPEAK && line >= 0 && line < FH_LANGUAGES) {
+      *language = (fh_language)line;
+      continue;
     }
     fh_status status = feed(doc, number_at(head), line, column, (const char *)(events + at), count);
     if (status != FH_OK) {
@@ -119,7 +123,7 @@ static fh_status read_events(fh_doc *doc, const uint8_t *events, uint32_t size) 
   return FH_OK;
 }
 
-static fh_status read_scene(fh_doc *doc) {
+static fh_status read_scene(fh_doc *doc, fh_language language) {
   fh_diag diag = {0};
   fh_scene *scene = NULL;
   if (page.gear == NULL) {
@@ -136,6 +140,7 @@ static fh_status read_scene(fh_doc *doc) {
     page_forget(&page);
     fh_scene_destroy(page.scene);
     page.scene = scene;
+    scene->language = language;
   }
   return status;
 }
@@ -143,12 +148,13 @@ static fh_status read_scene(fh_doc *doc) {
 EXPORT(fhp_read) int fhp_read(const uint8_t *events, uint32_t size) {
   page.used = 0;
   fh_doc *doc = NULL;
+  fh_language language = FH_ENGLISH;
   fh_status status = fh_doc_create(&doc);
   if (status == FH_OK) {
-    status = read_events(doc, events, size);
+    status = read_events(doc, events, size, &language);
   }
   if (status == FH_OK) {
-    status = read_scene(doc);
+    status = read_scene(doc, language);
   }
   fh_doc_destroy(doc);
   return (int)status;

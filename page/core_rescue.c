@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: MIT
 // The raise in time, what lets go, and the build sheet, for the page. Each is worked out once a scene, when it is first asked for.
 #include <math.h>
+#include <string.h>
 
 #include "core.h"
 #include "sheet.h"
+#include "words.h"
 
 void page_forget_rescue(page_state *p) {
   fh_haul_destroy(p->haul);
@@ -25,16 +27,17 @@ static fh_status need_sheet(page_state *p, fh_units units) {
 
 // ---------------------------------------------------------------------------------------------------- the sheet's blocks
 
-static void write_words(fhi_json *j, const fhi_sheet_words *words) {
+static void write_words(fhi_json *j, const fhi_sheet_words *words, fh_language language) {
   static const char *const voices[] = {"plain", "strong", "item", "warn", "source"};
   fhi_json_open(j, NULL, '{');
   fhi_json_text(j, "voice", voices[words->voice]);
   fhi_json_text(j, "lead", words->lead);
+  fhi_json_flag(j, "does", strcmp(words->lead, fhi_say(language, "Do")) == 0);
   fhi_json_text(j, "text", words->text);
   fhi_json_close(j, '}');
 }
 
-static void write_block(fhi_json *j, const fhi_sheet_block *block) {
+static void write_block(fhi_json *j, const fhi_sheet_block *block, fh_language language) {
   fhi_json_open(j, NULL, '{');
   fhi_json_text(j, "heading", block->heading);
   fhi_json_integer(j, "step", block->step);
@@ -42,7 +45,7 @@ static void write_block(fhi_json *j, const fhi_sheet_block *block) {
   fhi_json_flag(j, "wide", block->wide.text != NULL);
   fhi_json_open(j, "words", '[');
   for (int i = 0; i < block->count; i++) {
-    write_words(j, &block->words[i]);
+    write_words(j, &block->words[i], language);
   }
   fhi_json_close(j, ']');
   fhi_json_close(j, '}');
@@ -61,29 +64,7 @@ static void write_findings(fhi_json *j, const fh_stages *stages) {
   fhi_json_close(j, ']');
 }
 
-// What each stage puts in place, for a page that says it in another language.
-static void write_stages(fhi_json *j, const fh_rig *rig, const fh_stages *stages) {
-  static const char *const kinds[] = {"first-line", "station", "edge", "build", "capture", "grip", "transfer",
-                                      "haul", "reset", "slack", "knot", "lip", "over", "away"};
-  fhi_json_open(j, "stages", '[');
-  for (int i = 0; i < stages->count; i++) {
-    const fh_stage *s = &stages->stages[i];
-    fhi_json_open(j, NULL, '{');
-    fhi_json_integer(j, "step", s->step);
-    fhi_json_text(j, "kind", kinds[s->kind]);
-    fhi_json_text(j, "rope", s->path >= 0 ? rig->paths[s->path].name : "");
-    fhi_json_integer(j, "path", s->path);
-    fhi_json_integer(j, "station", s->path >= 0 && s->station >= 0 ? s->station - rig->paths[s->path].first : -1);
-    fhi_json_integer(j, "grip", s->grip);
-    fhi_json_number(j, "slack_m", s->slack);
-    fhi_json_integer(j, "knots", s->knots);
-    fhi_json_integer(j, "holds", s->holds);
-    fhi_json_close(j, '}');
-  }
-  fhi_json_close(j, ']');
-}
-
-static fh_status write_sheet(const fh_sheet *sheet, const fh_rig *rig, fh_out out) {
+static fh_status write_sheet(const fh_sheet *sheet, fh_out out) {
   fhi_writer w;
   fhi_writer_start(&w, out);
   fhi_json j = {.w = &w, .depth = 0, .first = true};
@@ -91,10 +72,9 @@ static fh_status write_sheet(const fh_sheet *sheet, const fh_rig *rig, fh_out ou
   fhi_json_flag(&j, "refused", fh_sheet_refused(sheet));
   fhi_json_integer(&j, "pages", fh_sheet_page_count(sheet));
   write_findings(&j, fh_sheet_stages(sheet));
-  write_stages(&j, rig, fh_sheet_stages(sheet));
   fhi_json_open(&j, "blocks", '[');
   for (int i = 0; i < sheet->count && !fh_sheet_refused(sheet); i++) {
-    write_block(&j, &sheet->blocks[i]);
+    write_block(&j, &sheet->blocks[i], sheet->language);
   }
   fhi_json_close(&j, ']');
   fhi_json_close(&j, '}');
@@ -150,7 +130,7 @@ fh_status page_answer_rescue(page_state *p, int what, double a, double b, fh_uni
     return status;
   }
   switch (what) {
-  case PAGE_SHEET: return write_sheet(p->sheet, &p->scene->rig, out);
+  case PAGE_SHEET: return write_sheet(p->sheet, out);
   case PAGE_SHEET_FIGURE: return write_figure(p->sheet, a, b, out);
   default: return a >= 0.0 && a < fh_sheet_page_count(p->sheet) ? fh_sheet_write_page(p->sheet, (int)a, out) : FH_ERR_ARG;
   }

@@ -119,7 +119,10 @@ export class App {
     return null;
   }
 
+  /// All anew: other units, another language.
   refresh(): void {
+    this.inCore = null;
+    this.checked = null;
     this.planAnew();
   }
 

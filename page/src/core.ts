@@ -18,7 +18,13 @@ export const Status = { ok: 0, arg: 1, input: 2, memory: 3, limit: 4, write: 5 }
 export interface Diag { line: number; column: number; key: string; message: string; accepted: string }
 
 /// Kinds of events, as in page/core.c.
-export const Event = { mapBegin: 0, mapEnd: 1, listBegin: 2, listEnd: 3, plain: 4, quoted: 5 } as const;
+export const Event = { mapBegin: 0, mapEnd: 1, listBegin: 2, listEnd: 3, plain: 4, quoted: 5, speak: 6 } as const;
+
+let spoken = 0;
+/// The language of the core's words in all documents from now on, in the core's order: English, German, French, Italian.
+export function speak(language: number): void {
+  spoken = language;
+}
 
 interface Exports {
   memory: WebAssembly.Memory;
@@ -39,6 +45,10 @@ export class Events {
   private view = new DataView(this.bytes.buffer);
   private used = 0;
   private readonly encoder = new TextEncoder();
+
+  constructor() {
+    this.add(Event.speak, '', spoken);
+  }
 
   add(kind: number, text = '', line = 0, column = 0): void {
     const need = HEAD + text.length * 3;

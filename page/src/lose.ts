@@ -3,7 +3,7 @@
 import type { App } from './app';
 import { Ask, type TreeMap } from './core';
 import { h } from './dom';
-import { t } from './msg';
+import { elementName, t } from './msg';
 import { forceBand, length, type Band } from './units';
 
 export interface LostElement { element: string; kind: string; bears: boolean; caught_by: string | null; drop_m: number | null; peak_N: number | null; peak_range_N: Band; over: string[] }
@@ -45,6 +45,6 @@ export function lossesOf(app: App, tree: TreeMap, wanted: (e: LostElement) => bo
     }
   }
   const nodes = Array.from(said.values(), ({ e, stages }) => h('p', { class: e.bears && (e.caught_by === null || e.over.length > 0) ? 'note no' : 'note' },
-    h('b', { lang: 'en' }, `${e.element}. `), `${t('atStage', stages.join(', '))}. `, outcome(e)));
+    h('b', {}, `${elementName(e.element)}. `), `${t('atStage', stages.join(', '))}. `, outcome(e)));
   return nodes.length > 0 ? nodes : null;
 }

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // The page: starts the core, finds the scene to begin with, shows one view at a time, and keeps what was done.
 import { App, VIEWS, type View } from './app';
-import { Ask, Core, type Diag } from './core';
+import { Ask, Core, speak, type Diag } from './core';
 import { button, h, replace, settle } from './dom';
 import { Form } from './form';
 import { fromFragment, keep, LinkError, recall } from './keep';
@@ -14,6 +14,7 @@ import { badge, RigList, summary, summaryText } from './rigs';
 import { isMap, START } from './scene';
 import { Sheet } from './sheet';
 import { TeamView } from './team';
+import { LANGUAGES } from './text/questions';
 import { force, minutes, setImperial } from './units';
 import { parseYaml } from './yaml';
 
@@ -144,6 +145,7 @@ class Page {
 
   private useSettings(): void {
     setLanguage(this.settings.language);
+    speak(LANGUAGES.indexOf(getLanguage()));
     setImperial(this.settings.units === 'imperial');
     document.documentElement.lang = getLanguage();
     document.documentElement.setAttribute('data-look', this.settings.look);
@@ -151,10 +153,10 @@ class Page {
   }
 
   private applySettings(settings: Settings): void {
-    const units = settings.units !== this.settings.units;
+    const said = settings.units !== this.settings.units || settings.language !== this.settings.language;
     this.settings = settings;
     this.useSettings();
-    if (units) {
+    if (said) {
       this.sheet.forget();
       this.app.refresh();
     }

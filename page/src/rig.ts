@@ -126,7 +126,7 @@ export class RigView {
         fact(t('throwOf'), `${length(check.throw_m, true)}, ${t('resetsN', check.resets)}`),
         fact(t('time'), minutesBand({ ...check.time_range_s, likely: check.time_s })),
         fact(t('rope_'), check.ropes.map((r) => `${r.name} ${length(r.needed_m)}${r.length_m === null ? '' : ` / ${length(r.length_m)}`}`).join(', '))),
-      ...(base === null ? check.notes.map((note) => h('p', { class: `note ${note.level}`, lang: 'en' }, note.text)) : []));
+      ...(base === null ? check.notes.map((note) => h('p', { class: `note ${note.level}` }, note.text)) : []));
   }
 
   private numbers(check: Check): HTMLElement {
@@ -138,7 +138,7 @@ export class RigView {
           h('tbody', {}, ...check.raise.strands.map((s, i) => row(this.parts.strandName(s), forceBand(s.tension_N), check.hold === null ? '–' : forceBand(check.hold.strands[i]?.tension_N ?? { low: null, high: null }))))),
         h('table', {}, head(t('limitOf'), t('pull'), t('weakest'), t('source')),
           h('tbody', {}, ...check.limits.map((l) => row(l.element, forceBand({ low: l.force_N, high: l.force_N }), `${margin(l.margin)} (${forceBand({ low: l.limit_N, high: l.limit_N })})`, l.source))))),
-      h('p', { class: 'help', lang: 'en' }, check.caution));
+      h('p', { class: 'help' }, check.caution));
   }
 
   private angleFigures(tree: Parameters<App['askOf']>[0]): void {

@@ -47,7 +47,7 @@ export class RigList {
     replace(this.root,
       h('div', { class: 'row head' }, badge(summary(app).verdict), h('h2', {}, summaryText(app))),
       h('p', { class: 'hint' }, t('crewCan', forceBand(plans.crew.force_N), forceBand(plans.crew.sustained_N))),
-      plans.list.missing === '' ? null : h('div', { class: 'callout' }, h('h3', {}, t('missing')), h('p', { lang: 'en' }, plans.list.missing)),
+      plans.list.missing === '' ? null : h('div', { class: 'callout' }, h('h3', {}, t('missing')), h('p', {}, plans.list.missing)),
       this.preference(),
       h('ol', { class: 'rigs' }, ...app.list().map((plan, i) => this.card(plan, i))),
       app.partial ? h('p', { class: 'hint' }, t('stillSearching')) : null,
@@ -81,7 +81,7 @@ export class RigList {
     const hand = { ...plan.hand_force_range_N, likely: plan.hand_force_N };
     const word = this.app.verdictOf(index);
     return h('li', { class: `rig ${word}`, 'data-rig': index }, 
-      h('div', { class: 'row' }, h('h3', {}, `${index + 1}`), badge(word), h('span', { class: 'why', lang: 'en' }, plan.why)),
+      h('div', { class: 'row' }, h('h3', {}, `${index + 1}`), badge(word), h('span', { class: 'why' }, plan.why)),
       h('dl', { class: 'facts' },
         fact(t('pull'), forceBand(hand)),
         fact(t('time'), minutes(plan.time_s)),

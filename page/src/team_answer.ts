@@ -109,7 +109,7 @@ export function raiseParts(raises: Raises | null): Node[] {
     h('p', {}, raises.first_m === null ? t('teamNoRope') : t('teamCoils', length(raises.first_m), length(raises.last_m))),
     ...raises.raises.map((raise, i) => h('div', { class: `note ${raise.possible ? '' : 'no'}` },
       h('b', {}, `${raise.possible ? '✓' : '✕'} ${t('teamHangs', i + 1, length(raise.depth_m), raise.rope_m === null ? '?' : length(raise.rope_m))} ${t(raise.possible ? 'teamCanRaise' : 'teamCannotRaise')}`),
-      h('p', { class: 'help', lang: 'en' }, raise.why))),
+      h('p', { class: 'help' }, raise.why))),
     h('p', { class: 'help' }, t('teamRaiseHelp')),
   ];
 }

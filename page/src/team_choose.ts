@@ -94,7 +94,7 @@ export class Choose {
     return [
       h('div', { id: 'choose-result', tabindex: -1 },
         best === undefined ? null : h('h3', {}, t('teamBest', best.people, length(best.spacing_m), best.knots)),
-        h('p', { lang: 'en' }, found.why),
+        h('p', {}, found.why),
         best === undefined ? null : this.takeButton(best, 'choose-take', t('teamTake'))),
       h('p', { class: 'help' }, t('teamCompared', found.designs.length, found.samples, error)),
       drawing === null ? null : h('div', { class: 'paper' }, drawing),

@@ -188,6 +188,21 @@ await claim(`${name}: four languages, imperial units, every look`, () => withPag
   assert.match(await text(page, '#answer'), /lbf/);
 }));
 
+await claim(`${name}: figure, notes and steps speak the chosen language, changed in place`, () => withPage({}, async (page) => {
+  const spoken = { de: [/Schnitt, maßstäblich/, /Rettung rufen/], fr: [/Coupe, à l'échelle/, /appeler les secours/i], it: [/in scala/, /il soccorso/], en: [/Section, to scale/, /Call for rescue/] };
+  for (const [language, [figure, step]] of Object.entries(spoken)) {
+    await page.locator('#open-menu').click();
+    await page.locator(`#set-language-${language}`).click();
+    await page.locator('#close-menu').click();
+    await settled(page);
+    await page.locator('#tab-rig').click();
+    assert.match(await text(page, '#section svg'), figure);
+    await page.locator('#tab-sheet').click();
+    assert.match(await page.locator('#sheet .step').innerText(), step);
+    await page.locator('#tab-rigs').click();
+  }
+}));
+
 await claim(`${name}: the page opens in the device's language`, () => withPage({ locale: 'de-AT' }, async (page) => {
   if (!isFirefox || (await page.evaluate(() => navigator.language)).startsWith('de')) {
     assert.equal(await text(page, '#ask-who'), 'Wer hängt wo?');

@@ -11,7 +11,7 @@
 
 typedef struct answer {
   bool works;
-  char missing[400];
+  char missing[640];
 } answer;
 
 static answer ask(const char *yaml, int contacts) {

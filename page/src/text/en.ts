@@ -40,7 +40,7 @@ export const en = {
   handBack: 'Pull the hand back', pulled: 'hand pulled', risen: 'load risen', toGo: 'to go', slack: 'slack in the backup', stroke: 'stroke',
   play: 'Pull one stroke', stop: 'Stop', reset: 'Reset the blocks', again: 'From the start', dragHint: 'Drag sideways on the figure, or use the slider.',
   strokeEnds: 'The stroke ends: {0}', resetNow: 'Reset: captures hold, blocks go forward.', atLip: 'The load is at the lip. Now the edge: clear it.',
-  noBackup: 'none', knots: 'backup knots', handsOff: 'Hands off', takeUp: 'The rope stretches: the load does not move yet.', restNow: 'Hands off for a moment: see to the backup.', resetDone: 'Hands off: the capture holds {0}; the blocks go forward.', knotDone: 'Backup knot {0} is tied; {1} of slack is left.', restDone: 'A rest.', sinks: 'The load sank {0}.', englishOnly: 'In full, in English',
+  noBackup: 'none', knots: 'backup knots', handsOff: 'Hands off', takeUp: 'The rope stretches: the load does not move yet.', restNow: 'Hands off for a moment: see to the backup.', resetDone: 'Hands off: the capture holds {0}; the blocks go forward.', knotDone: 'Backup knot {0} is tied; {1} of slack is left.', restDone: 'A rest.', sinks: 'The load sank {0}.',
   whatIf: 'What does it cost?', before: 'before', now: 'now', change: 'change', putBack: 'Put back', pullAngle: 'Angle of the pull', loadMass: 'Load',
   lipFriction: 'Friction of the edge', lipTurn: 'Turn over the edge', bendAt: '{0} on {1}', onAnchor: 'On the anchor and the station',
   parts: 'Tap a part', letsGo: 'If it lets go', raising: 'raising', holding: 'holding', limitOf: 'Limit',
@@ -51,12 +51,7 @@ export const en = {
   atStage: 'At: {0}',
   // steps
   steps: 'Build it step by step', stepOf: 'Step {0} of {1}',
-  stepTie: 'Tie {0} to {1}.', stepTieSlack: 'Tie {0} to {1}; leave {2} of slack before it.', stepLip: 'Lead {0} over the edge.', stepRun: 'Run {0} through the {1} on {2}.',
-  stepGrip: 'Put a {1} on {0}, {2} back from the edge ({3}).', stepTended: 'Put a {1} on {0} at {2}: someone tends it. It holds when you reset.',
-  stepHandBack: 'The crew pulls {0} back, away from the edge.', stepHandLip: 'The crew pulls {0} toward the edge.',
-  betweenOf: 'between {0} and {1}',
   allSteps: 'All steps', refusedSheet: 'This rig must not be built so:',
-  g_firstLine: 'Hold the fall. Call for rescue. Build the anchor, tie the rope that holds the person to it, and let the load come onto it slowly.', g_station: 'Make the station: hang it on the anchor.', g_edge: 'Secure yourself. Clear the edge and put something under the rope.', g_transfer: 'First pull: slowly, until the load hangs on the haul line. Look at every piece.', g_haul: 'Haul. Stop before blocks touch.', g_reset: 'Hands off: the captures hold. Move the grips forward.', g_slack: 'slack in the backup', g_knot: 'Tie backup knot {0}.', g_lip: 'The last half metre: slowly. Free the ropes from the edge.', g_over: 'The load is over the edge, still on the rope.', g_away: 'Away from the edge, still secured.', oneThing: 'ONE thing alone holds the load.',
   // learning
   compare: 'Side by side', why: 'Why?', quiz: 'Questions', rigA: 'Rig A', rigB: 'Rig B', ratio: 'B against A',
   whyText: 'Without friction: call the pull 1. Along the rope each strand carries the same; a moving block adds its two strands. With friction each bend takes its part.',

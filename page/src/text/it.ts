@@ -42,7 +42,7 @@ export const it: Messages = {
   handBack: 'Tira indietro la mano', pulled: 'mano tirata', risen: 'carico salito', toGo: 'mancano', slack: 'lasco della sicurezza', stroke: 'corsa',
   play: 'Tira una corsa', stop: 'Ferma', reset: 'Riposiziona', again: 'Dall’inizio', dragHint: 'Trascina di lato sul disegno, o usa il cursore.',
   strokeEnds: 'La corsa finisce: {0}', resetNow: 'Riposiziona: i bloccanti tengono, le carrucole tornano avanti.', atLip: 'Il carico è al bordo. Ora libera il bordo.',
-  noBackup: 'nessuno', knots: 'nodi di sicurezza', handsOff: 'Lascia', takeUp: 'La corda si allunga: il carico non si muove ancora.', restNow: 'Lascia un momento: guarda la sicurezza.', resetDone: 'Mani libere: il bloccante tiene {0}; le carrucole tornano avanti.', knotDone: 'Il nodo di sicurezza {0} è fatto; restano {1} di lasco.', restDone: 'Una pausa.', sinks: 'Il carico è sceso di {0}.', englishOnly: 'Per esteso, in inglese',
+  noBackup: 'nessuno', knots: 'nodi di sicurezza', handsOff: 'Lascia', takeUp: 'La corda si allunga: il carico non si muove ancora.', restNow: 'Lascia un momento: guarda la sicurezza.', resetDone: 'Mani libere: il bloccante tiene {0}; le carrucole tornano avanti.', knotDone: 'Il nodo di sicurezza {0} è fatto; restano {1} di lasco.', restDone: 'Una pausa.', sinks: 'Il carico è sceso di {0}.',
   whatIf: 'Quanto costa?', before: 'prima', now: 'adesso', change: 'differenza', putBack: 'Rimetti', pullAngle: 'Angolo del tiro', loadMass: 'Carico',
   lipFriction: 'Attrito del bordo', lipTurn: 'Angolo sul bordo', bendAt: '{0} ({1})', onAnchor: 'Su ancoraggio e stazione',
   parts: 'Tocca una parte', letsGo: 'Se cede', raising: 'in salita', holding: 'in tenuta', limitOf: 'Limite',
@@ -53,12 +53,7 @@ export const it: Messages = {
   atStage: 'A: {0}',
   // steps
   steps: 'Costruiscilo passo per passo', stepOf: 'Passo {0} di {1}',
-  stepTie: 'Lega la corda {0}: {1}.', stepTieSlack: 'Lega la corda {0}: {1}; lascia prima {2} di lasco.', stepLip: 'Porta la corda {0} oltre il bordo.', stepRun: 'Passa la corda {0} in: {1} ({2}).',
-  stepGrip: 'Metti sulla corda {0}: {1}, a {2} dal bordo ({3}).', stepTended: 'Metti sulla corda {0}: {1} ({2}); qualcuno lo cura. Tiene mentre si riposiziona.',
-  stepHandBack: 'La squadra tira la corda {0} indietro, via dal bordo.', stepHandLip: 'La squadra tira la corda {0} verso il bordo.',
-  betweenOf: 'tra {0} e {1}',
   allSteps: 'Tutti i passi', refusedSheet: 'Questo paranco non va costruito così:',
-  g_firstLine: 'Tieni la caduta. Chiama soccorso. Costruisci l’ancoraggio, legaci la corda della persona e lascia venire il carico piano.', g_station: 'Fai la stazione: appendila all’ancoraggio.', g_edge: 'Mettiti al sicuro. Libera il bordo e metti qualcosa sotto la corda.', g_transfer: 'Primo tiro: piano, finché il carico è sulla corda di recupero. Guarda ogni pezzo.', g_haul: 'Tira. Fermati prima che le carrucole si tocchino.', g_reset: 'Lascia: i bloccanti tengono. Porta avanti i nodi.', g_slack: 'lasco della sicurezza', g_knot: 'Fai il nodo di sicurezza {0}.', g_lip: 'L’ultimo mezzo metro: piano. Libera le corde dal bordo.', g_over: 'Il carico è oltre il bordo, ancora sulla corda.', g_away: 'Via dal bordo, sempre assicurati.', oneThing: 'UN solo pezzo tiene il carico.',
   // learning
   compare: 'A confronto', why: 'Perché?', quiz: 'Domande', rigA: 'Paranco A', rigB: 'Paranco B', ratio: 'B su A',
   whyText: 'Senza attrito: il tiro sia 1. Lungo la corda ogni ramo porta lo stesso; una carrucola mobile somma i suoi due rami. Con l’attrito ogni rinvio prende la sua parte.',
