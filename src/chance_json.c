@@ -7,18 +7,6 @@
 #include "json.h"
 #include "text.h"
 
-static void put_band(fhi_json *j, const char *key, fh_band b) {
-  if (isnan(b.likely)) {
-    fhi_json_null(j, key);
-    return;
-  }
-  fhi_json_open(j, key, '{');
-  fhi_json_number(j, "p5", b.lo);
-  fhi_json_number(j, "p50", b.likely);
-  fhi_json_number(j, "p95", b.hi);
-  fhi_json_close(j, '}');
-}
-
 static void put_unknown(fhi_json *j, const fh_unknown *u) {
   fhi_json_open(j, NULL, '{');
   fhi_json_text(j, "name", u->name);
@@ -47,10 +35,10 @@ fh_status fh_chance_write_json(const fh_chance *c, fh_out out) {
   fhi_json_number(&j, "limits", c->limits);
   fhi_json_number(&j, "both", c->both);
   fhi_json_number(&j, "standard_error", c->error);
-  put_band(&j, "hand_force_N", c->pull);
-  put_band(&j, "crew_pull_N", c->capacity);
-  put_band(&j, "crew_share", c->share);
-  put_band(&j, "margin", c->margin);
+  fhi_json_quantiles(&j, "hand_force_N", c->pull);
+  fhi_json_quantiles(&j, "crew_pull_N", c->capacity);
+  fhi_json_quantiles(&j, "crew_share", c->share);
+  fhi_json_quantiles(&j, "margin", c->margin);
   fhi_json_text(&j, "words", fh_chance_words(c, words, sizeof words));
   fhi_json_open(&j, "limit_chances", '[');
   for (int i = 0; i < c->limit_count; i++) {

@@ -7,18 +7,6 @@
 #include "json.h"
 #include "text.h"
 
-static void put_band(fhi_json *j, const char *key, fh_band b) {
-  if (isnan(b.likely)) {
-    fhi_json_null(j, key);
-    return;
-  }
-  fhi_json_open(j, key, '{');
-  fhi_json_number(j, "p5", b.lo);
-  fhi_json_number(j, "p50", b.likely);
-  fhi_json_number(j, "p95", b.hi);
-  fhi_json_close(j, '}');
-}
-
 static void put_chances(fhi_json *j, const fh_haul_chance *c) {
   fhi_json_number(j, "works", c->works);
   fhi_json_number(j, "crew", c->crew);
@@ -32,17 +20,17 @@ static void put_chances(fhi_json *j, const fh_haul_chance *c) {
 }
 
 static void put_bands(fhi_json *j, const fh_haul_chance *c) {
-  put_band(j, "strokes", c->strokes);
-  put_band(j, "resets", c->resets);
-  put_band(j, "rope_pulled_m", c->rope_pulled);
-  put_band(j, "stretch_lost_m", c->stretch_lost);
-  put_band(j, "set_back_m", c->set_back);
-  put_band(j, "time_s", c->time);
-  put_band(j, "work_J", c->work);
-  put_band(j, "hand_force_N", c->pull);
-  put_band(j, "greatest_hand_force_N", c->greatest);
-  put_band(j, "crew_pull_N", c->capacity);
-  put_band(j, "crew_share", c->share);
+  fhi_json_quantiles(j, "strokes", c->strokes);
+  fhi_json_quantiles(j, "resets", c->resets);
+  fhi_json_quantiles(j, "rope_pulled_m", c->rope_pulled);
+  fhi_json_quantiles(j, "stretch_lost_m", c->stretch_lost);
+  fhi_json_quantiles(j, "set_back_m", c->set_back);
+  fhi_json_quantiles(j, "time_s", c->time);
+  fhi_json_quantiles(j, "work_J", c->work);
+  fhi_json_quantiles(j, "hand_force_N", c->pull);
+  fhi_json_quantiles(j, "greatest_hand_force_N", c->greatest);
+  fhi_json_quantiles(j, "crew_pull_N", c->capacity);
+  fhi_json_quantiles(j, "crew_share", c->share);
 }
 
 static void put_lip(fhi_json *j, const fh_haul_chance *c) {
@@ -53,7 +41,7 @@ static void put_lip(fhi_json *j, const fh_haul_chance *c) {
     fhi_json_text(j, "name", c->lip[i].name);
     fhi_json_number(j, "crew", c->lip[i].crew);
     fhi_json_number(j, "crew_for_minutes", c->lip[i].lasts);
-    put_band(j, "hand_force_N", c->lip[i].pull);
+    fhi_json_quantiles(j, "hand_force_N", c->lip[i].pull);
     fhi_json_close(j, '}');
   }
   fhi_json_close(j, ']');

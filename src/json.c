@@ -2,6 +2,8 @@
 // How does a report become JSON? One place keeps commas, indentation and escapes right.
 #include "json.h"
 
+#include <math.h>
+
 static void new_line(fhi_json *j) {
   fhi_put(j->w, "\n");
   for (int i = 0; i < j->depth; i++) {
@@ -77,6 +79,18 @@ void fhi_json_band(fhi_json *j, const char *key, fh_band band) {
   fhi_put(j->w, ", \"high\": ");
   fhi_put_json_number(j->w, band.hi);
   fhi_put(j->w, "}");
+}
+
+void fhi_json_quantiles(fhi_json *j, const char *key, fh_band band) {
+  if (isnan(band.likely)) {
+    fhi_json_null(j, key);
+    return;
+  }
+  fhi_json_open(j, key, '{');
+  fhi_json_number(j, "p5", band.lo);
+  fhi_json_number(j, "p50", band.likely);
+  fhi_json_number(j, "p95", band.hi);
+  fhi_json_close(j, '}');
 }
 
 void fhi_json_range(fhi_json *j, const char *key, fh_band band) {

@@ -22,6 +22,8 @@ void fhi_json_flag(fhi_json *j, const char *key, bool value);
 void fhi_json_null(fhi_json *j, const char *key);
 /// {"low": .., "likely": .., "high": ..} on one line.
 void fhi_json_band(fhi_json *j, const char *key, fh_band band);
+/// {"p5": .., "p50": .., "p95": ..}, or null when the middle is not known.
+void fhi_json_quantiles(fhi_json *j, const char *key, fh_band band);
 /// {"low": .., "high": ..} on one line.
 void fhi_json_range(fhi_json *j, const char *key, fh_band band);
 /// Room for a value that another writer gives: the key and what comes before it.

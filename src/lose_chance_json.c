@@ -1,21 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Chances of what lets go, for programs: as the losses of lose, stage by stage.
-#include <math.h>
-
 #include "firnhaul_chance.h"
 #include "json.h"
-
-static void put_band(fhi_json *j, const char *key, fh_band b) {
-  if (isnan(b.likely)) {
-    fhi_json_null(j, key);
-    return;
-  }
-  fhi_json_open(j, key, '{');
-  fhi_json_number(j, "p5", b.lo);
-  fhi_json_number(j, "p50", b.likely);
-  fhi_json_number(j, "p95", b.hi);
-  fhi_json_close(j, '}');
-}
 
 static void put_loss(fhi_json *j, const char *name, const fh_loss_chance *x) {
   fhi_json_open(j, NULL, '{');
@@ -24,8 +10,8 @@ static void put_loss(fhi_json *j, const char *name, const fh_loss_chance *x) {
   fhi_json_number(j, "bears", x->bears);
   fhi_json_number(j, "caught", x->caught);
   fhi_json_number(j, "held", x->held);
-  put_band(j, "drop_m", x->drop);
-  put_band(j, "peak_N", x->peak);
+  fhi_json_quantiles(j, "drop_m", x->drop);
+  fhi_json_quantiles(j, "peak_N", x->peak);
   fhi_json_close(j, '}');
 }
 
@@ -61,8 +47,8 @@ fh_status fh_lose_chance_write_json(const fh_lose *lose, const fh_lose_chance *c
   fhi_json_number(&j, "caught", c->caught);
   fhi_json_number(&j, "held", c->held);
   fhi_json_number(&j, "standard_error", c->error);
-  put_band(&j, "farthest_drop_m", c->drop);
-  put_band(&j, "highest_peak_N", c->peak);
+  fhi_json_quantiles(&j, "farthest_drop_m", c->drop);
+  fhi_json_quantiles(&j, "highest_peak_N", c->peak);
   put_stages(&j, lose, c);
   fhi_json_open(&j, "unknowns", '[');
   for (int i = 0; i < c->unknown_count; i++) {
