@@ -9,7 +9,7 @@
 #include "lp.h"
 
 #include <math.h>
-#include <stdbool.h>
+#include <string.h>
 
 // Entries are near 1 after scaling. Below PIVOT a number is taken for rounding and never divided by: a wrong pivot of
 // 1e-9 would lift errors of 1e-16 to 1e-7. FEASIBLE is the promise of the header. TIE tells equal ratios from different ones.
@@ -28,10 +28,15 @@ typedef struct work {
   double *spare;    // rows
   double *row_scale, *col_scale;
   double *gain;  // width: what a unit of each variable adds to the goal of this phase
-  double b_scale, c_scale;
+  double *b_scale;  // one
+  double c_scale;
   int pivots, limit;
   bool least_index;  // throughout, not only when stuck
+  fhi_lp_many *many;  // what the goals share, or NULL
 } work;
+
+static const double NOTHING = -1.0;  // no variable's label: no basis is kept here
+enum { CORNERS = 4 };  // rebuilt tableaus that are kept: the extremes of a rig's strands stand in few corners
 
 size_t fhi_lp_scratch(int rows, int cols) {
   if (rows < 0 || cols < 0) {
@@ -40,7 +45,21 @@ size_t fhi_lp_scratch(int rows, int cols) {
   size_t m = (size_t)rows;
   size_t n = (size_t)cols;
   size_t width = n + m + 1;
-  return m * width + 3 * m + n + width;
+  return m * width + 3 * m + n + width + 1;
+}
+
+// Doubles of a tableau with its basis.
+static size_t tableau_size(int rows, int cols) {
+  size_t m = (size_t)rows;
+  return m * ((size_t)cols + m + 1) + m;
+}
+
+// Behind the scratch of one solve: the end of phase 1, then each kept corner with the basis that it was rebuilt from.
+size_t fhi_lp_many_scratch(int rows, int cols) {
+  if (rows < 0 || cols < 0) {
+    return 0;
+  }
+  return fhi_lp_scratch(rows, cols) + tableau_size(rows, cols) + CORNERS * (tableau_size(rows, cols) + (size_t)rows);
 }
 
 static double *row_of(const work *w, int row) {
@@ -78,7 +97,6 @@ static double scale_for(double size) {
 static void set_scales(work *w) {
   const fhi_lp *lp = w->lp;
   double largest_b = 0.0;
-  double largest_c = 0.0;
   for (int i = 0; i < w->rows; i++) {
     double largest = 0.0;
     for (int j = 0; j < w->cols; j++) {
@@ -93,10 +111,16 @@ static void set_scales(work *w) {
       largest = fmax(largest, fabs(given(w, i, j)) * w->row_scale[i]);
     }
     w->col_scale[j] = scale_for(largest);
-    largest_c = fmax(largest_c, fabs(lp->c[j]) * w->col_scale[j]);
   }
-  w->b_scale = scale_for(largest_b);
-  w->c_scale = scale_for(largest_c);
+  *w->b_scale = scale_for(largest_b);
+}
+
+static void set_goal_scale(work *w) {
+  double largest = 0.0;
+  for (int j = 0; j < w->cols; j++) {
+    largest = fmax(largest, fabs(w->lp->c[j]) * w->col_scale[j]);
+  }
+  w->c_scale = scale_for(largest);
 }
 
 // Row i turned so that its right side is not negative: -1 or 1. A '>' row with 0 is turned too, since its slack then serves.
@@ -120,7 +144,7 @@ static void fill_tableau(work *w) {
       row[j] = 0.0;
     }
     row[w->cols + i] = slack_of(w->lp, i);
-    row[w->width - 1] = w->lp->b[i] * factor * w->b_scale;
+    row[w->width - 1] = w->lp->b[i] * factor * *w->b_scale;
   }
 }
 
@@ -166,7 +190,7 @@ static bool lay_to_zero(work *w) {
 
 // The tableau of the present basis, from the given numbers: Gauss-Jordan, largest pivot of each column. An artificial's own
 // row stays its own; the other rows go to whichever column finds its largest entry there.
-static bool rebuild(work *w) {
+static bool rebuild_anew(work *w) {
   fill_tableau(w);
   for (int i = 0; i < w->rows; i++) {
     w->spare[i] = -1.0;
@@ -198,6 +222,35 @@ static bool rebuild(work *w) {
     w->basis[i] = w->spare[i];
   }
   return lay_to_zero(w);
+}
+
+// A tableau and its basis lie one behind the other in every place that holds them.
+static double *kept_corner(const work *w, int corner) {
+  size_t one = tableau_size(w->rows, w->cols);
+  return w->many->scratch + fhi_lp_scratch(w->rows, w->cols) + one + (size_t)corner * (one + (size_t)w->rows);
+}
+
+static bool rebuild(work *w) {
+  fhi_lp_many *many = w->many;
+  const size_t one = tableau_size(w->rows, w->cols), basis = (size_t)w->rows * sizeof *w->basis;
+  if (many == NULL) {
+    return rebuild_anew(w);
+  }
+  for (int k = 0; k < CORNERS; k++) {
+    if (memcmp(kept_corner(w, k) + one, w->basis, basis) == 0) {
+      memcpy(w->tableau, kept_corner(w, k), one * sizeof *w->tableau);
+      return true;
+    }
+  }
+  double *to = kept_corner(w, many->oldest);
+  many->oldest = (many->oldest + 1) % CORNERS;
+  memcpy(to + one, w->basis, basis);
+  bool fine = rebuild_anew(w);
+  memcpy(to, w->tableau, one * sizeof *to);
+  if (!fine) {
+    to[one] = NOTHING;
+  }
+  return fine;
 }
 
 // --------------------------------------------------------------------------------------------------------- climbing
@@ -320,7 +373,7 @@ static double shortfall(const work *w) {
   return sum;
 }
 
-static fhi_lp_end both_phases(work *w) {
+static fhi_lp_end first_phase(work *w) {
   if (shortfall(w) > FEASIBLE) {
     fhi_lp_end end = climb(w, true);
     if (end != FHI_LP_OPTIMAL) {
@@ -330,16 +383,36 @@ static fhi_lp_end both_phases(work *w) {
       return FHI_LP_INFEASIBLE;
     }
   }
-  return climb(w, false);
+  return FHI_LP_OPTIMAL;
+}
+
+static fhi_lp_end second_phase(work *w, fhi_lp_end first) {
+  return first == FHI_LP_OPTIMAL ? climb(w, false) : first;
+}
+
+// From the slacks to rows that are all kept. Goals that share it begin where it ended.
+static fhi_lp_end start(work *w) {
+  fill_tableau(w);
+  start_basis(w);
+  return first_phase(w);
+}
+
+static double *kept_start(const work *w) {
+  return w->many->scratch + fhi_lp_scratch(w->rows, w->cols);
+}
+
+static fhi_lp_end start_again(work *w) {
+  memcpy(w->tableau, kept_start(w), tableau_size(w->rows, w->cols) * sizeof *w->tableau);
+  w->pivots = w->many->pivots;
+  return w->many->first;
 }
 
 // Climbs, rebuilds, and climbs on, until a rebuilt tableau says the same at once. Seldom more than two rounds.
 static fhi_lp_end settle(work *w) {
-  fill_tableau(w);
-  start_basis(w);
+  bool shared = w->many != NULL && !w->least_index;
   for (int round = 0; round < 8; round++) {
     int before = w->pivots;
-    fhi_lp_end end = both_phases(w);
+    fhi_lp_end end = second_phase(w, round > 0 ? first_phase(w) : shared ? start_again(w) : start(w));
     if (end == FHI_LP_UNRESOLVED || (round > 0 && w->pivots == before)) {
       return end;
     }
@@ -359,7 +432,7 @@ static void read_answer(const work *w, double *x) {
   for (int i = 0; i < w->rows; i++) {
     int label = label_of(w, i);
     if (label < w->cols) {
-      x[label] = right_side(w, i) * w->col_scale[label] / w->b_scale;
+      x[label] = right_side(w, i) * w->col_scale[label] / *w->b_scale;
     }
   }
 }
@@ -382,19 +455,22 @@ static double residual_of(const fhi_lp *lp, const double *x) {
   return worst / largest_b;
 }
 
+static bool all_finite(const double *x, int count) {
+  bool fine = true;
+  for (int j = 0; j < count; j++) {
+    fine = fine && isfinite(x[j]);
+  }
+  return fine;
+}
+
 static bool well_formed(const fhi_lp *lp) {
   if (lp->rows < 0 || lp->cols < 0) {
     return false;
   }
-  bool fine = true;
+  bool fine = all_finite(lp->b, lp->rows);
   for (int i = 0; i < lp->rows; i++) {
-    fine = fine && isfinite(lp->b[i]) && (lp->sense[i] == '<' || lp->sense[i] == '=' || lp->sense[i] == '>');
-    for (int j = 0; j < lp->cols; j++) {
-      fine = fine && isfinite(lp->a[(size_t)i * (size_t)lp->cols + (size_t)j]);
-    }
-  }
-  for (int j = 0; j < lp->cols; j++) {
-    fine = fine && isfinite(lp->c[j]);
+    fine = fine && (lp->sense[i] == '<' || lp->sense[i] == '=' || lp->sense[i] == '>');
+    fine = fine && all_finite(lp->a + (size_t)i * (size_t)lp->cols, lp->cols);
   }
   return fine;
 }
@@ -410,6 +486,8 @@ static void lay_out(work *w, const fhi_lp *lp, double *scratch) {
   w->row_scale = w->spare + w->rows;
   w->col_scale = w->row_scale + w->rows;
   w->gain = w->col_scale + w->cols;
+  w->b_scale = w->gain + w->width;
+  w->many = NULL;
   // Climbs take two to three times as many steps as there are rows; the limit is far above that and yet ends.
   w->limit = 1000 + 50 * (lp->rows + lp->cols);
 }
@@ -426,15 +504,15 @@ static fhi_lp_end answer(work *w, bool least_index, double *x, double *residual)
   return end;
 }
 
-fhi_lp_end fhi_lp_solve(const fhi_lp *lp, double *x, double *value, double *residual, double *scratch) {
+// @param sound the rows are well formed, and their scales set
+static fhi_lp_end solve(work *w, bool sound, double *x, double *value, double *residual) {
+  const fhi_lp *lp = w->lp;
   fhi_lp_end end = FHI_LP_UNRESOLVED;
-  if (well_formed(lp)) {
-    work w;
-    lay_out(&w, lp, scratch);
-    set_scales(&w);
-    end = answer(&w, false, x, residual);
+  if (sound && all_finite(lp->c, lp->cols)) {
+    set_goal_scale(w);
+    end = answer(w, false, x, residual);
     // Another path through the same corners is another chance for the rounding.
-    end = end == FHI_LP_UNRESOLVED ? answer(&w, true, x, residual) : end;
+    end = end == FHI_LP_UNRESOLVED ? answer(w, true, x, residual) : end;
   }
   *value = 0.0;
   for (int j = 0; j < lp->cols; j++) {
@@ -448,4 +526,41 @@ fhi_lp_end fhi_lp_solve(const fhi_lp *lp, double *x, double *value, double *resi
     *residual = (double)NAN;
   }
   return end;
+}
+
+fhi_lp_end fhi_lp_solve(const fhi_lp *lp, double *x, double *value, double *residual, double *scratch) {
+  work w;
+  bool sound = well_formed(lp);
+  lay_out(&w, lp, scratch);
+  if (sound) {
+    set_scales(&w);
+  }
+  return solve(&w, sound, x, value, residual);
+}
+
+void fhi_lp_many_begin(const fhi_lp *lp, fhi_lp_many *many, double *scratch) {
+  work w;
+  *many = (fhi_lp_many){.lp = *lp, .scratch = scratch, .sound = well_formed(lp)};
+  if (!many->sound) {
+    return;
+  }
+  lay_out(&w, lp, scratch);
+  set_scales(&w);
+  w.least_index = false;
+  w.pivots = 0;
+  w.many = many;
+  many->first = start(&w);
+  many->pivots = w.pivots;
+  memcpy(kept_start(&w), w.tableau, tableau_size(w.rows, w.cols) * sizeof *w.tableau);
+  for (int k = 0; k < CORNERS && w.rows > 0; k++) {
+    kept_corner(&w, k)[tableau_size(w.rows, w.cols)] = NOTHING;
+  }
+}
+
+fhi_lp_end fhi_lp_many_solve(fhi_lp_many *many, const double *c, double *x, double *value, double *residual) {
+  work w;
+  many->lp.c = c;
+  lay_out(&w, &many->lp, many->scratch);
+  w.many = many;
+  return solve(&w, many->sound, x, value, residual);
 }

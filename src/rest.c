@@ -17,6 +17,8 @@ struct fhi_rest {
   int rows;
   double *a, *b, *c, *x, *scratch;   // the programme
   char *sense_of;                    // '<' or '=' a row
+  bool begun;                        // the rows are as `many` has them
+  fhi_lp_many many;
 };
 
 static bool live(const fhi_rest *r, int strand) {
@@ -39,7 +41,7 @@ fhi_rest *fhi_rest_create(const fhi_model *model, const fhi_motion *motion) {
   r->model = model;
   r->motion = motion;
   size_t rows = row_limit(model), cols = (size_t)model->strand_count;
-  r->a = fhi_alloc(rows * cols + rows + 2 * cols + fhi_lp_scratch((int)rows, (int)cols), sizeof(double));
+  r->a = fhi_alloc(rows * cols + rows + 2 * cols + fhi_lp_many_scratch((int)rows, (int)cols), sizeof(double));
   r->sense_of = fhi_alloc(rows, 1);
   if (r->a == NULL || r->sense_of == NULL) {
     fhi_rest_destroy(r);
@@ -63,6 +65,7 @@ void fhi_rest_destroy(fhi_rest *rest) {
 static double *new_row(fhi_rest *r, char sense, double b) {
   double *row = r->a + (size_t)r->rows * (size_t)r->cols;
   memset(row, 0, (size_t)r->cols * sizeof *row);
+  r->begun = false;
   r->b[r->rows] = b;
   r->sense_of[r->rows++] = sense;
   return row;
@@ -112,6 +115,7 @@ void fhi_rest_begin(fhi_rest *r, int sense, const double *factor) {
   const fhi_model *m = r->model;
   r->sense = sense;
   r->rows = r->cols = 0;
+  r->begun = false;
   for (int s = 0; s < m->strand_count; s++) {
     r->col[s] = live(r, s) ? r->cols++ : -1;
   }
@@ -145,8 +149,12 @@ static bool solve(fhi_rest *r, const fhi_form *form, double sign, double *value,
       r->c[r->col[s]] = sign * form->of[s];
     }
   }
-  fhi_lp lp = {.rows = r->rows, .cols = r->cols, .a = r->a, .sense = r->sense_of, .b = r->b, .c = r->c};
-  fhi_lp_end end = fhi_lp_solve(&lp, r->x, value, residual, r->scratch);
+  if (!r->begun) {
+    const fhi_lp rows = {.rows = r->rows, .cols = r->cols, .a = r->a, .sense = r->sense_of, .b = r->b, .c = NULL};
+    fhi_lp_many_begin(&rows, &r->many, r->scratch);
+    r->begun = true;
+  }
+  fhi_lp_end end = fhi_lp_many_solve(&r->many, r->c, r->x, value, residual);
   *value *= sign;
   if (end == FHI_LP_UNBOUNDED) {
     *value = sign * (double)INFINITY;  // two captures can wedge a strand between them to any tension

@@ -184,6 +184,69 @@ static void the_same_programme_gives_the_same_bits(void **state) {
   assert_memory_equal(first.x, again.x, 3 * sizeof(double));
 }
 
+static double whole(uint64_t *state, int most) {
+  *state = *state * 6364136223846793005u + 1442695040888963407u;
+  return (double)((int)(*state >> 40) % (2 * most + 1) - most);
+}
+
+// Random rows with small whole numbers (many ties), each with many goals, against one programme a goal: the same end, the same bits.
+static void goals_that_share_their_rows_give_the_bits_of_one_alone(void **state) {
+  (void)state;
+  static double many_scratch[2 * SCRATCH];
+  uint64_t random = 7;
+  int ends[4] = {0, 0, 0, 0};
+  for (int i = 0; i < 300; i++) {
+    double a[48], b[8];
+    char sense[8];
+    int rows = 2 + i % 7, cols = 2 + i % 5;
+    for (int r = 0; r < rows; r++) {
+      sense[r] = "<<=>"[(int)(whole(&random, 8) + 8.0) % 4];
+      b[r] = sense[r] == '<' ? whole(&random, 3) + 3.0 : whole(&random, 1) + 1.0;
+      for (int k = 0; k < cols; k++) {
+        a[r * cols + k] = 0.5 * whole(&random, 4);
+      }
+    }
+    const fhi_lp lp = {rows, cols, a, sense, b, NULL};
+    fhi_lp_many many;
+    assert_true(fhi_lp_many_scratch(rows, cols) <= 2 * SCRATCH);
+    fhi_lp_many_begin(&lp, &many, many_scratch);
+    for (int goal = 0; goal < 12; goal++) {
+      double c[8], x[8], value, residual;
+      for (int k = 0; k < cols; k++) {
+        c[k] = goal < 2 * cols ? (goal / 2 == k ? 1.0 - 2.0 * (goal % 2) : 0.0) : whole(&random, 3);
+      }
+      solved alone = solve(rows, cols, a, sense, b, c);
+      assert_int_equal(fhi_lp_many_solve(&many, c, x, &value, &residual), alone.end);
+      ends[alone.end]++;
+      if (alone.end == FHI_LP_OPTIMAL) {
+        assert_memory_equal(x, alone.x, (size_t)cols * sizeof *x);
+        assert_memory_equal(&value, &alone.value, sizeof value);
+        assert_memory_equal(&residual, &alone.residual, sizeof residual);
+      } else {
+        assert_nan(value);
+        assert_nan(x[0]);
+      }
+    }
+  }
+  assert_true(ends[FHI_LP_OPTIMAL] > 300 && ends[FHI_LP_INFEASIBLE] > 100 && ends[FHI_LP_UNBOUNDED] > 100);
+  assert_int_equal(fhi_lp_many_scratch(-1, 2), 0);
+}
+
+static void rows_that_are_no_programme_leave_every_goal_unresolved(void **state) {
+  (void)state;
+  static double scratch[SCRATCH];
+  const double a[] = {1, (double)NAN}, b[] = {1}, c[] = {1, 1}, bad[] = {1, (double)INFINITY}, good[] = {1, 1};
+  const fhi_lp lp = {1, 2, a, "<", b, NULL}, fine = {1, 2, good, "<", b, NULL};
+  double x[2], value, residual;
+  fhi_lp_many many;
+  fhi_lp_many_begin(&lp, &many, scratch);
+  assert_int_equal(fhi_lp_many_solve(&many, c, x, &value, &residual), FHI_LP_UNRESOLVED);
+  fhi_lp_many_begin(&fine, &many, scratch);
+  assert_int_equal(fhi_lp_many_solve(&many, bad, x, &value, &residual), FHI_LP_UNRESOLVED);
+  assert_int_equal(fhi_lp_many_solve(&many, c, x, &value, &residual), FHI_LP_OPTIMAL);
+  assert_near(value, 1.0, 1e-15);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(a_corner_found_by_hand),
@@ -198,6 +261,8 @@ int main(void) {
       cmocka_unit_test(input_that_is_no_programme_is_unresolved),
       cmocka_unit_test(scaling_rows_and_columns_scales_the_answer),
       cmocka_unit_test(the_same_programme_gives_the_same_bits),
+      cmocka_unit_test(goals_that_share_their_rows_give_the_bits_of_one_alone),
+      cmocka_unit_test(rows_that_are_no_programme_leave_every_goal_unresolved),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
