@@ -13,16 +13,17 @@ typedef struct pool {
   const fh_scene *scene;
   const fh_gear *gear;
   fh_designs *designs;
-  _Atomic int next;     // designs first, then classes of raises
+  _Atomic int next;     // classes of raises first, then designs
   _Atomic int trouble;  // fh_status of a failure
   _Atomic bool stop;
 } pool;
 
-// Raises differ in cost far more than falls do: they come first, so that no long one is left for the end.
+// So that no long one is left for the end: raises come first, for they differ in cost far more than falls do, then the designs
+// from the last one on, for larger teams and wider spacings stand behind smaller ones and fall for longer.
 static fh_status work_one(pool *p, int index) {
   int classes = p->designs->class_count;
   return index < classes ? fh_raise_class_run(p->scene, p->gear, p->designs, index)
-                         : fh_design_run(p->scene, p->gear, p->designs, index - classes);
+                         : fh_design_run(p->scene, p->gear, p->designs, p->designs->count - 1 - (index - classes));
 }
 
 static void work(pool *p, bool tells) {

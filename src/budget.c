@@ -10,7 +10,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "firnhaul_rescue.h"
+#include "budget.h"
 
 static bool not_negative(double x) {
   return x >= 0.0 && x < (double)INFINITY;  // false for NaN
@@ -136,15 +136,12 @@ static double widest(const fh_budget_in *in, need what) {
   return lo;
 }
 
-fh_status fh_budget(const fh_budget_in *in, fh_budget_out *out) {
+fh_status fhi_budget_lie(const fh_budget_in *in, fh_budget_out *out) {
   if (!fits(in) || out == NULL) {
     return FH_ERR_ARG;
   }
   memset(out, 0, sizeof *out);
-  out->widest_loop = widest(in, LOOP_BOTH);
-  out->widest_loop_anchored = widest(in, LOOP_ANCHORED);
-  out->widest_loop_last = widest(in, LOOP_LAST);
-  out->widest_raise = widest(in, RAISE_BOTH);
+  out->widest_loop = out->widest_loop_anchored = out->widest_loop_last = out->widest_raise = (double)NAN;
   out->in_knots = (in->people - 1) * in->knots * in->per_knot;
   out->in_ties = in->people * in->per_tie;
   out->spans = (in->people - 1) * in->spacing;  // NaN without a spacing, and so is all that follows
@@ -163,4 +160,15 @@ fh_status fh_budget(const fh_budget_in *in, fh_budget_out *out) {
   out->loop_enough = enough(in, in->spacing, LOOP_BOTH);
   out->raise_enough = enough(in, in->spacing, RAISE_BOTH);
   return FH_OK;
+}
+
+fh_status fh_budget(const fh_budget_in *in, fh_budget_out *out) {
+  fh_status status = fhi_budget_lie(in, out);
+  if (status == FH_OK) {
+    out->widest_loop = widest(in, LOOP_BOTH);
+    out->widest_loop_anchored = widest(in, LOOP_ANCHORED);
+    out->widest_loop_last = widest(in, LOOP_LAST);
+    out->widest_raise = widest(in, RAISE_BOTH);
+  }
+  return status;
 }

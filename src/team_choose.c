@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // How should the team rope up? Lists the ways, runs each one's falls, asks plan whether the raise works with what is left of
 // the rope. Implements model.md, sections 11 and 13; the rope left is section 6 of the rescue budget (firnhaul_rescue.h).
-#include "firnhaul_rescue.h"
+#include "budget.h"
 #include "memory.h"
 #include "report.h"
 #include "team_choose.h"
@@ -46,7 +46,7 @@ static bool rope_leaves(const fh_scene *scene, fh_design *d) {
   in.spacing = d->spacing + scene->team.slack.likely;
   in.knots = d->knots;
   in.set_back = scene->anchor_at.likely;
-  if (fh_budget(&in, &out) != FH_OK || !(out.free_rope >= 0.0)) {
+  if (fhi_budget_lie(&in, &out) != FH_OK || !(out.free_rope >= 0.0)) {
     return false;
   }
   d->spare = out.last.spare;

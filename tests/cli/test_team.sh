@@ -55,6 +55,11 @@ says "$work/text" "estimates"
 # Ways to rope up: one recommendation with its reasons, and the picture of the trade.
 run 0 team examples/team-three.yaml --choose --designs 96 --samples 1024 --svg "$work/trade.svg" -o "$work/choose.txt"
 says "$work/trade.svg" "</svg>"
+# The same bytes, whoever takes which way to rope up.
+for threads in 1 2 5; do
+  run 0 team examples/team-three.yaml --choose --designs 48 --samples 256 --threads $threads --json -o "$work/choose-$threads.json"
+  same "$work/choose-1.json" "$work/choose-$threads.json"
+done
 "$program" team examples/team-two.yaml --choose --designs 96 --samples 1024 --json -o "$work/choose.json" 2>"$work/err"
 case $? in 0 | 1) ;; *) fail "team --choose --json: $(cat "$work/err")" ;; esac
 "$program" team examples/team-two.yaml --choose --designs 96 --samples 1024 --csv -o "$work/choose.csv" 2>"$work/err"

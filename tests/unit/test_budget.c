@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // Is the free rope counted right? Taught values: tests/check/budget.check; here what has to hold for any team.
-#include "firnhaul_rescue.h"
+#include "budget.h"
 #include "scene_text.h"
 
 static fh_budget_in team(double length, int people, double spacing, int knots) {
@@ -98,6 +98,25 @@ static void a_rope_too_short_for_the_spacing_says_so(void **state) {
   assert_false(out.loop_enough);
 }
 
+static void the_short_way_says_the_same_but_for_the_widest(void **state) {
+  (void)state;
+  for (int people = 2; people <= 5; people++) {
+    for (int knots = 0; knots < 8; knots++) {
+      fh_budget_in in = team(60.0, people, 4.0 + 2.0 * knots, knots);
+      in.set_back = 3.0;
+      fh_budget_out whole = ask(in), lie;
+      assert_status(fhi_budget_lie(&in, &lie), FH_OK);
+      assert_true(isnan(lie.widest_loop) && isnan(lie.widest_loop_anchored) && isnan(lie.widest_loop_last) && isnan(lie.widest_raise));
+      assert_near(lie.free_rope, whole.free_rope, 0.0);
+      assert_near(lie.last.spare, whole.last.spare, 0.0);
+      assert_near(lie.last.usable, whole.last.usable, 0.0);
+      assert_near(lie.last.loop_needs, whole.last.loop_needs, 0.0);
+      assert_near(lie.first.raise_missing, whole.first.raise_missing, 0.0);
+      assert_int_equal(lie.loop_enough, whole.loop_enough);
+    }
+  }
+}
+
 static void nonsense_is_refused(void **state) {
   (void)state;
   fh_budget_out out;
@@ -150,6 +169,7 @@ int main(void) {
       cmocka_unit_test(the_way_to_the_anchor_is_told_apart),
       cmocka_unit_test(without_a_spacing_only_the_widest_is_told),
       cmocka_unit_test(a_rope_too_short_for_the_spacing_says_so),
+      cmocka_unit_test(the_short_way_says_the_same_but_for_the_widest),
       cmocka_unit_test(nonsense_is_refused),
       cmocka_unit_test(a_scene_gives_its_rope_and_team),
   };
