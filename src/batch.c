@@ -199,7 +199,7 @@ static void fill_dead(builder *c, const fhi_model *m, const fhi_motion *motion, 
 // The equations, before anything is eliminated. @return their number, 0 when they are not of this kind
 static int prepare(builder *c, const fhi_model *m, const fhi_motion *motion, const double *factor, value *scale, value *a, value *rhs) {
   int n = m->body_count - FH_BODY_FIRST_GRIP + 1;
-  memset(c->b, 0, sizeof *c->b);
+  c->b->registers = c->b->op_count = c->b->flops = 0;
   if (motion->coupled || motion->chains != n) {
     return 0;
   }

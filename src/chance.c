@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "chance.h"
+#include "lanes.h"
 #include "memory.h"
 #include "odds.h"
 #include "sample.h"
@@ -14,12 +15,10 @@
 
 enum {
   REPLICATES = 16,
-  OCTAVES = FHI_TALLY_OCTAVES,
-  BINS_EACH = 1 << FHI_TALLY_FINE,
-  BINS = FHI_TALLY_FINE_BINS,
   WHY_BLOCKS = 64,         // 4,096 base points
-  SPREADS = 4,
 };
+
+enum { PULL, CAPACITY, SHARE, MARGIN, SPREADS };
 
 static const int64_t STEP = REPLICATES * FHI_LANES;
 
@@ -34,8 +33,7 @@ struct fh_chance_work {
 struct fh_chance_part {
   int64_t crew[REPLICATES], lasts[REPLICATES], limits[REPLICATES], both[REPLICATES], count[REPLICATES];
   int64_t broken[FH_MAX_LIMITS];
-  int64_t bins[SPREADS][BINS];  // pull, capacity, share, margin
-  uint32_t octaves[SPREADS];    // bit of an octave: something was counted there
+  fhi_tally spread[SPREADS];  // pull, capacity, share, margin
   fhi_odds_scratch scratch;
   fhi_odds_out out;
 };
@@ -46,49 +44,36 @@ fh_chance_opts fh_chance_opts_default(void) {
 
 // ---------------------------------------------------------------------------------------------------- parts
 
-static void count_value(fh_chance_part *p, int spread, double x) {
-  int bin = fhi_tally_bin(x, FHI_TALLY_FINE);
-  p->bins[spread][bin]++;
-  p->octaves[spread] |= (uint32_t)1 << (bin / BINS_EACH);
-}
-
 static void count_block(const fh_chance_work *w, fh_chance_part *p, int replicate) {
   const fhi_odds_out *o = &p->out;
-  uint64_t broken = 0, cannot = 0, tired = 0;
+  double share[FHI_LANES];
+  // What is not known counts as cannot.
+  uint64_t broken = fhi_lanes_unknown(o->pull), cannot = 0, tired = 0;
   for (int i = 0; i < w->odds.limits; i++) {
     broken |= o->broken[i];
-    for (uint64_t bits = o->broken[i]; bits != 0; bits &= bits - 1) {
-      p->broken[i]++;
+    p->broken[i] += fhi_bits(o->broken[i]);
+  }
+  if (w->odds.pullers > 0) {
+    cannot = fhi_lanes_above(o->pull, o->capacity);
+    tired = fhi_lanes_above(o->pull, o->sustained);
+    for (int l = 0; l < FHI_LANES; l++) {
+      share[l] = o->pull[l] / o->capacity[l];
     }
+    fhi_tally_count(&p->spread[CAPACITY], o->capacity);
+    fhi_tally_count(&p->spread[SHARE], share);
   }
-  for (int l = 0; l < FHI_LANES; l++) {
-    bool crew = w->odds.pullers > 0;
-    // Written so that what is not known counts as cannot.
-    cannot |= !crew || o->pull[l] <= o->capacity[l] ? 0 : (uint64_t)1 << l;
-    tired |= !crew || o->pull[l] <= o->sustained[l] ? 0 : (uint64_t)1 << l;
-    broken |= isfinite(o->pull[l]) ? 0 : (uint64_t)1 << l;
-    count_value(p, 0, o->pull[l]);
-    count_value(p, 1, o->capacity[l]);
-    count_value(p, 2, o->pull[l] / o->capacity[l]);
-    count_value(p, 3, o->margin[l]);
-  }
-  int bad[4] = {0, 0, 0, 0};
-  for (int l = 0; l < FHI_LANES; l++) {
-    bad[0] += (int)((cannot >> l) & 1);
-    bad[1] += (int)((tired >> l) & 1);
-    bad[2] += (int)((broken >> l) & 1);
-    bad[3] += (int)(((broken | cannot) >> l) & 1);
-  }
-  p->crew[replicate] += FHI_LANES - bad[0];
-  p->lasts[replicate] += FHI_LANES - bad[1];
-  p->limits[replicate] += FHI_LANES - bad[2];
-  p->both[replicate] += FHI_LANES - bad[3];
+  fhi_tally_count(&p->spread[PULL], o->pull);
+  fhi_tally_count(&p->spread[MARGIN], o->margin);
+  p->crew[replicate] += FHI_LANES - fhi_bits(cannot);
+  p->lasts[replicate] += FHI_LANES - fhi_bits(tired);
+  p->limits[replicate] += FHI_LANES - fhi_bits(broken);
+  p->both[replicate] += FHI_LANES - fhi_bits(broken | cannot);
   p->count[replicate] += FHI_LANES;
 }
 
 static bool make_rest(const fh_chance_work *work, fh_chance_part *p) {
-  bool coupled = work->odds.motion.coupled;
-  p->scratch.rest = coupled ? fhi_rest_create(&work->odds.model, &work->odds.motion) : NULL;
+  bool coupled = work->odds.room.motion.coupled;
+  p->scratch.rest = coupled ? fhi_rest_create(&work->odds.room.model, &work->odds.room.motion) : NULL;
   return !coupled || p->scratch.rest != NULL;
 }
 
@@ -141,10 +126,7 @@ void fh_chance_part_add(fh_chance_part *to, const fh_chance_part *from) {
     to->broken[i] += from->broken[i];
   }
   for (int k = 0; k < SPREADS; k++) {
-    to->octaves[k] |= from->octaves[k];
-    for (int i = 0; i < BINS; i++) {
-      to->bins[k][i] += from->bins[k][i];
-    }
+    fhi_tally_add(&to->spread[k], &from->spread[k]);
   }
 }
 
@@ -207,29 +189,6 @@ void fh_chance_work_destroy(fh_chance_work *work) {
   fhi_free(work);
 }
 
-// The value below which a share of the counted samples lies, straight between the ends of its bin.
-static double quantile(const fh_chance_part *p, int spread, double want) {
-  int64_t below = 0;
-  for (int octave = 0; octave < OCTAVES; octave++) {
-    if (((p->octaves[spread] >> octave) & 1) == 0) {
-      continue;
-    }
-    for (int i = octave * BINS_EACH; i < (octave + 1) * BINS_EACH; i++) {
-      int64_t here = p->bins[spread][i];
-      if (here > 0 && (double)(below + here) >= want) {
-        double t = (want - (double)below) / (double)here, start = fhi_tally_start(i, FHI_TALLY_FINE);
-        return start + t * (fhi_tally_start(i + 1, FHI_TALLY_FINE) - start);
-      }
-      below += here;
-    }
-  }
-  return (double)NAN;
-}
-
-static fh_band band(const fh_chance_part *p, int spread, double all) {
-  return (fh_band){quantile(p, spread, 0.05 * all), quantile(p, spread, 0.5 * all), quantile(p, spread, 0.95 * all)};
-}
-
 typedef struct asker {
   const fh_chance_work *w;
   fhi_odds_scratch scratch;
@@ -256,8 +215,8 @@ static fh_status fill_why(const fh_chance_work *w, fh_chance *c) {
     return FH_ERR_MEMORY;
   }
   a->w = w;
-  a->scratch.rest = w->odds.motion.coupled ? fhi_rest_create(&w->odds.model, &w->odds.motion) : NULL;
-  fh_status status = w->odds.motion.coupled && a->scratch.rest == NULL ? FH_ERR_MEMORY : FH_OK;
+  a->scratch.rest = w->odds.room.motion.coupled ? fhi_rest_create(&w->odds.room.model, &w->odds.room.motion) : NULL;
+  fh_status status = w->odds.room.motion.coupled && a->scratch.rest == NULL ? FH_ERR_MEMORY : FH_OK;
   if (status == FH_OK) {
     // A slow rig is asked less: a sample of it costs a search.
     fhi_sobol_job job = {w->odds.unknowns, 2, w->odds.fast ? WHY_BLOCKS : WHY_BLOCKS / 16, w->opts.seed, ask, a};
@@ -300,13 +259,13 @@ static void fill_chance(const fh_chance_work *w, const fh_chance_part *p, fh_cha
   c->limits = (double)sum(p->limits) / all;
   c->both = (double)sum(p->both) / all;
   c->error = standard_error(p);
-  c->pull = band(p, 0, all);
-  c->margin = band(p, 3, all);
+  c->pull = fhi_tally_three(&p->spread[PULL], all);
+  c->margin = fhi_tally_three(&p->spread[MARGIN], all);
   if (w->odds.pullers > 0) {
     c->crew = (double)sum(p->crew) / all;
     c->lasts = (double)sum(p->lasts) / all;
-    c->capacity = band(p, 1, all);
-    c->share = band(p, 2, all);
+    c->capacity = fhi_tally_three(&p->spread[CAPACITY], all);
+    c->share = fhi_tally_three(&p->spread[SHARE], all);
   }
   c->limit_count = w->odds.limits;
   for (int i = 0; i < c->limit_count; i++) {
@@ -375,7 +334,6 @@ struct fhi_chance_room {
   fh_chance_part part;
   fh_chance chance;
   fh_check check;
-  fhi_check_room check_room;
 };
 
 fh_status fhi_chance_room_create(int64_t samples, uint64_t seed, fhi_chance_room **out) {
@@ -403,12 +361,7 @@ void fhi_chance_room_destroy(fhi_chance_room *room) {
 // Zeros where something was counted; the rest is zero already.
 static void clear_part(fh_chance_part *p) {
   for (int k = 0; k < SPREADS; k++) {
-    for (int octave = 0; octave < OCTAVES; octave++) {
-      if (((p->octaves[k] >> octave) & 1) != 0) {
-        memset(&p->bins[k][octave * BINS_EACH], 0, BINS_EACH * sizeof p->bins[k][0]);
-      }
-    }
-    p->octaves[k] = 0;
+    fhi_tally_clear(&p->spread[k]);
   }
   memset(p->crew, 0, sizeof p->crew);
   memset(p->lasts, 0, sizeof p->lasts);
@@ -423,15 +376,14 @@ fh_status fhi_chance_again(fhi_chance_room *room, const fh_scene *scene, const f
                            const fh_check **check) {
   const fh_check_opts opts = {.lower = false, .ranges = true};
   fh_chance_work *w = &room->work;
-  fh_status status = fhi_check_fill(scene, gear, rig, &opts, &room->check_room, &room->check);
+  fh_status status = fhi_check_fill(scene, gear, rig, &opts, &w->odds.room, &room->check);
   if (status != FH_OK) {
     return status;
   }
   clear_part(&room->part);
   w->outcome = room->check.outcome;
-  w->rig = *rig;
   if (w->outcome == FH_OUTCOME_SOLVED) {
-    status = fhi_odds_build(scene, gear, &w->rig, &room->check, &w->odds);
+    status = fhi_odds_build_on(scene, gear, rig, &room->check, &w->odds);
     status = status == FH_OK && !make_rest(w, &room->part) ? FH_ERR_MEMORY : status;
     if (status == FH_OK) {
       fh_chance_part_run(w, &room->part, 0, fh_chance_work_blocks(w));

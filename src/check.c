@@ -2,6 +2,7 @@
 // One rig, worked out: motion, forces with their ranges, limits, strokes, words.
 // Implements model.md, sections 3 to 8, by calling one file for each in turn.
 #include <math.h>
+#include <stddef.h>
 #include <string.h>
 
 #include "crew.h"
@@ -164,7 +165,7 @@ static void work_out_states(const fh_scene *scene, const fh_gear *gear, const fh
   }
   fill_hand(scene, gear, k->rig, b, check);
   fhi_stroke_fill(scene, gear, k->rig, &b->model, &b->motion, check);
-  fhi_limits_fill(scene, gear, k->rig, check);
+  fhi_limits_fill(scene, gear, k->rig, check, b->refs);
   fhi_notes_fill(scene, k->rig, &b->model, &b->motion, holds, check);
 }
 
@@ -191,10 +192,16 @@ static fh_status work_out(const fh_scene *scene, const fh_gear *gear, const fh_r
   return FH_OK;
 }
 
+// All but the four great lists, whose entries are written whole: clearing those is much of what a quick check would cost.
+static void clear(fh_check *c) {
+  memset(c, 0, offsetof(fh_check, strands));
+  memset(&c->bodies, 0, offsetof(fh_check, limits) - offsetof(fh_check, bodies));
+  memset(&c->strand_count, 0, sizeof *c - offsetof(fh_check, strand_count));
+}
+
 fh_status fhi_check_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check_opts *opts, fhi_check_room *b,
                          fh_check *check) {
-  memset(b, 0, sizeof *b);
-  memset(check, 0, sizeof *check);
+  clear(check);
   check->language = scene->language;
   check->weight = fh_number_band(scene->load_mass);
   check->weight = (fh_band){check->weight.lo * G, check->weight.likely * G, check->weight.hi * G};

@@ -115,8 +115,8 @@ fh_status fh_haul_chance_part_create(const fh_haul_chance_work *w, fh_haul_chanc
     return FH_ERR_MEMORY;
   }
   fh_status status = fhi_settled_create(&w->scene, w->gear, &p->settled);
-  if (status == FH_OK && w->odds.motion.coupled) {
-    p->scratch.rest = fhi_rest_create(&w->odds.model, &w->odds.motion);
+  if (status == FH_OK && w->odds.room.motion.coupled) {
+    p->scratch.rest = fhi_rest_create(&w->odds.room.model, &w->odds.room.motion);
     status = p->scratch.rest != NULL ? FH_OK : FH_ERR_MEMORY;
   }
   if (status != FH_OK) {
@@ -161,7 +161,7 @@ static fh_status run_block(const fh_haul_chance_work *w, fh_haul_chance_part *p)
     }
   }
   fhi_odds_block(&w->odds, &p->scratch, true, &p->out);
-  for (int t = 0; t < w->odds.model.strand_count; t++) {
+  for (int t = 0; t < w->odds.room.model.strand_count; t++) {
     for (int l = 0; l < FHI_LANES; l++) {
       p->scratch.tension[t][l] = p->raised[l].tension[t];
     }

@@ -4,7 +4,8 @@
 // exponent is put together from n's bits. Only additions, products and integers: no branch, no table, the same bits everywhere.
 #include "lanes.h"
 
-#include <stdint.h>
+#include <float.h>
+#include <math.h>
 #include <string.h>
 
 static const double LOG2E = 1.44269504088896340736;
@@ -37,4 +38,33 @@ void fhi_lanes_exp(const double *x, int count, double *out) {
     memcpy(&scale, &bits, sizeof scale);
     out[i] = p * scale;
   }
+}
+
+// Bit l in place l: taking bits with masks as wide as the numbers goes side by side, shifting by l does not.
+#define FOUR(l) UINT64_C(1) << (l), UINT64_C(1) << ((l) + 1), UINT64_C(1) << ((l) + 2), UINT64_C(1) << ((l) + 3)
+#define SIXTEEN(l) FOUR(l), FOUR((l) + 4), FOUR((l) + 8), FOUR((l) + 12)
+static const uint64_t BIT[64] = {SIXTEEN(0), SIXTEEN(16), SIXTEEN(32), SIXTEEN(48)};
+
+uint64_t fhi_lanes_above(const double *x, const double *most) {
+  uint64_t bits = 0;
+  for (int l = 0; l < 64; l++) {
+    bits |= x[l] <= most[l] ? 0 : BIT[l];
+  }
+  return bits;
+}
+
+uint64_t fhi_lanes_unknown(const double *x) {
+  uint64_t bits = 0;
+  for (int l = 0; l < 64; l++) {
+    bits |= fabs(x[l]) <= DBL_MAX ? 0 : BIT[l];
+  }
+  return bits;
+}
+
+// Sums of neighbouring bits, pairs, fours, bytes (Warren, Hacker's Delight, 2nd ed. 2013, section 5-1).
+int fhi_bits(uint64_t x) {
+  x -= (x >> 1) & UINT64_C(0x5555555555555555);
+  x = (x & UINT64_C(0x3333333333333333)) + ((x >> 2) & UINT64_C(0x3333333333333333));
+  x = (x + (x >> 4)) & UINT64_C(0x0f0f0f0f0f0f0f0f);
+  return (int)((x * UINT64_C(0x0101010101010101)) >> 56);
 }

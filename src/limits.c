@@ -12,7 +12,9 @@ typedef struct ledger {
   const fh_scene *scene;
   const fh_gear *gear;
   const fh_rig *rig;
-  fh_check *check;
+  const fh_check *check;
+  int count;
+  fh_limit *limits;     // with their margins and words, or NULL
   fhi_limit_ref *refs;  // what each limit is of, or NULL
 } ledger;
 
@@ -39,13 +41,17 @@ static int worst_state(const fh_band *force) {
 
 static void add(ledger *l, fhi_limit_kind kind, int index, const char *element, const fh_band *force, fh_number limit,
                 const fh_figure *figure) {
-  if (!fh_number_is_set(limit) || l->check->limit_count == FH_MAX_LIMITS) {
+  if (!fh_number_is_set(limit) || l->count == FH_MAX_LIMITS) {
     return;
   }
+  int at = l->count++;
   if (l->refs != NULL) {
-    l->refs[l->check->limit_count] = (fhi_limit_ref){kind, index, limit};
+    l->refs[at] = (fhi_limit_ref){kind, index, limit};
   }
-  fh_limit *x = &l->check->limits[l->check->limit_count++];
+  if (l->limits == NULL) {
+    return;
+  }
+  fh_limit *x = &l->limits[at];
   memset(x, 0, sizeof *x);
   fhi_copy(x->element, sizeof x->element, element);
   x->state = worst_state(force);
@@ -178,20 +184,27 @@ static void add_crew(ledger *l) {
   add(l, FHI_LIMIT_CREW, -1, "crew", hand, pull, figure);
 }
 
-void fhi_limits_list(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_check *check, fhi_limit_ref *refs) {
-  ledger l = {scene, gear, rig, check, refs};
-  check->limit_count = 0;
-  add_contacts(&l);
-  add_grips(&l);
-  add_ropes(&l);
-  add_anchor(&l);
+static void list(ledger *l) {
+  add_contacts(l);
+  add_grips(l);
+  add_ropes(l);
+  add_anchor(l);
+}
+
+int fhi_limits_of(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fhi_limit_ref *refs) {
+  ledger l = {scene, gear, rig, check, 0, NULL, refs};
+  list(&l);
+  add_crew(&l);
+  return l.count;
+}
+
+void fhi_limits_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_check *check, fhi_limit_ref *refs) {
+  ledger l = {scene, gear, rig, check, 0, check->limits, refs};
+  list(&l);
   check->worst_margin = (double)INFINITY;
-  for (int i = 0; i < check->limit_count; i++) {
+  for (int i = 0; i < l.count; i++) {
     check->worst_margin = fmin(check->worst_margin, check->limits[i].margin);
   }
   add_crew(&l);
-}
-
-void fhi_limits_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_check *check) {
-  fhi_limits_list(scene, gear, rig, check, NULL);
+  check->limit_count = l.count;
 }

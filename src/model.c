@@ -323,11 +323,13 @@ static void find_wraps(fhi_model *m) {
 bool fhi_model_compile(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fhi_model *model, char *why,
                        size_t size) {
   builder b = {scene, gear, rig, model};
-  memset(model, 0, sizeof *model);
   model->language = scene->language;
+  model->strand_count = model->contact_count = 0;  // each one is written whole
   model->body_count = rig->body_count;
   model->hand_strand = -1;
   model->hand_dir = 1;
+  model->hand_angle = 0.0;
+  model->hand_angles = (fh_range){0.0, 0.0};
   for (int i = 0; i < rig->body_count; i++) {
     model->at[i] = body_at(scene, rig, i);
     model->fixed[i] = i == FH_BODY_STATION || i == FH_BODY_ANCHOR;

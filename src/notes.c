@@ -14,6 +14,7 @@ void fhi_note(fh_check *check, fh_note_level level, const char *format, ...) {
   }
   fh_note *note = &check->notes[check->note_count++];
   note->level = level;
+  note->crew = false;
   va_list args;
   va_start(args, format);
   (void)fhi_format_list(note->text, sizeof note->text, fhi_say(check->language, format), args);

@@ -9,7 +9,6 @@
 
 #include "anchor.h"
 #include "crew.h"
-#include "memory.h"
 #include "text.h"
 
 typedef struct maker {
@@ -84,8 +83,8 @@ static fhi_group group_for(maker *m, const fhi_contact *k) {
 
 static bool fill_groups(maker *m) {
   fhi_odds *o = m->o;
-  for (int c = 0; c < o->model.contact_count; c++) {
-    fhi_group g = group_for(m, &o->model.contacts[c]);
+  for (int c = 0; c < o->room.model.contact_count; c++) {
+    fhi_group g = group_for(m, &o->room.model.contacts[c]);
     int at = 0;
     while (at < o->groups && !(o->group[at].kind == g.kind && o->group[at].wrap == g.wrap && same_source(o->group[at].mu_or_eta, g.mu_or_eta) &&
                                same_source(o->group[at].share, g.share) && same_source(o->group[at].turn, g.turn))) {
@@ -155,10 +154,10 @@ static bool by_hand(const maker *m) {
 
 static void fill_crew(maker *m) {
   fhi_odds *o = m->o;
-  int rope = m->rig->paths[o->model.strands[o->model.hand_strand].path].rope;
+  int rope = m->rig->paths[o->room.model.strands[o->room.model.hand_strand].path].rope;
   double diameter = fhi_rope_diameter(m->scene, m->gear, rope);
   fh_number level = fh_number_exact(0.0);
-  o->direction = o->model.hand_dir < 0 ? -1.0 : 1.0;
+  o->direction = o->room.model.hand_dir < 0 ? -1.0 : 1.0;
   o->slope = source(m, fh_number_is_set(m->scene->slope) ? m->scene->slope : level, "ground.slope_deg", "measure the slope", "slope of the ground");
   o->used = source(m, figure(m, -1, "crew", "footing_used"), NULL, "little is known about it", "footing that steps use");
   for (int i = 0; i < m->scene->crew_count && i < FH_MAX_CREW; i++) {
@@ -260,12 +259,11 @@ static void stand_legs(maker *m) {
   }
 }
 
-static void fill_limits(maker *m, fh_check *copy, fhi_limit_ref *refs) {
-  *copy = *m->check;
-  fhi_limits_list(m->scene, m->gear, m->rig, copy, refs);
-  for (int i = 0; i < copy->limit_count; i++) {
+static void fill_limits(maker *m) {
+  const fhi_limit_ref *refs = m->o->room.refs;
+  for (int i = 0; i < m->check->limit_count; i++) {
     if (refs[i].kind != FHI_LIMIT_CREW) {
-      add_limit(m, &refs[i], copy->limits[i].element);
+      add_limit(m, &refs[i], m->check->limits[i].element);
     }
   }
 }
@@ -273,8 +271,8 @@ static void fill_limits(maker *m, fh_check *copy, fhi_limit_ref *refs) {
 // ---------------------------------------------------------------------------------------------------- the whole
 
 static void typical(const fhi_odds *o, double *factor) {
-  for (int c = 0; c < o->model.contact_count; c++) {
-    factor[c] = o->factors.likely[c];
+  for (int c = 0; c < o->room.model.contact_count; c++) {
+    factor[c] = o->room.factors.likely[c];
   }
 }
 
@@ -287,44 +285,50 @@ static fh_number hand_angle(const fh_rig *rig) {
   return fh_number_exact(0.0);
 }
 
-fh_status fhi_odds_build(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fhi_odds *o) {
-  maker m = {scene, gear, rig, check, o};
-  char why[200];
-  double factor[FHI_MAX_CONTACTS];
-  memset(o, 0, sizeof *o);
+// Zeros where a count or a choice stands; what is counted is written whole before it is read.
+static void start(const fh_rig *rig, fhi_odds *o) {
   o->rig = rig;
-  if (!fhi_model_compile(scene, gear, rig, &o->model, why, sizeof why)) {
-    return FH_ERR_ARG;
-  }
-  fh_status status = fhi_motion_solve(rig, &o->model, &o->motion);
-  if (status != FH_OK || o->motion.outcome != FH_OUTCOME_SOLVED) {
-    return status != FH_OK ? status : FH_ERR_ARG;
-  }
-  fhi_factors_fill(&o->model, scene, &o->factors);
-  o->angled = o->model.hand_angles.hi > 0.0;
+  o->unknowns = o->stood_count = o->groups = o->pullers = o->limits = 0;
+  o->shared = false;
+  o->angled = o->room.model.hand_angles.hi > 0.0;
+  o->angle = (fhi_source){-1, o->room.model.hand_angle};
+  o->loss = (fhi_source){-1, 0.0};
+}
+
+fh_status fhi_odds_build_on(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fhi_odds *o) {
+  maker m = {scene, gear, rig, check, o};
+  double factor[FHI_MAX_CONTACTS];
+  start(rig, o);
   o->mass = source(&m, scene->load_mass, "load.mass_kg", "ask what the load weighs with its pack", "mass of the load");
   if (!fill_groups(&m)) {
     return FH_ERR_ARG;
   }
-  o->angle = (fhi_source){-1, o->model.hand_angle};
   if (o->angled) {
     o->angle = source(&m, hand_angle(rig), "rig.ropes[].path[].angle_deg", "pull in line", "angle of the pull");
   }
   fill_crew(&m);
   stand_legs(&m);
-  fh_check *copy = fhi_alloc(1, sizeof *copy);
-  fhi_limit_ref *refs = fhi_alloc(FH_MAX_LIMITS, sizeof *refs);
-  if (copy != NULL && refs != NULL) {
-    fill_limits(&m, copy, refs);
-  }
-  status = copy != NULL && refs != NULL ? FH_OK : FH_ERR_MEMORY;
-  fhi_free(copy);
-  fhi_free(refs);
+  fill_limits(&m);
   typical(o, factor);
-  o->fast = !o->angled && fhi_batch_compile_all(&o->model, &o->motion, factor, &o->batch);
+  o->fast = !o->angled && fhi_batch_compile_all(&o->room.model, &o->room.motion, factor, &o->batch);
   o->pull_lo = check->hand_force.lo;
   o->pull_hi = check->hand_force.hi;
   o->capacity_lo = check->crew.force.lo;
   o->capacity_hi = check->crew.force.hi;
-  return status;
+  return FH_OK;
+}
+
+fh_status fhi_odds_build(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fhi_odds *o) {
+  char why[200];
+  memset(o, 0, sizeof *o);
+  if (!fhi_model_compile(scene, gear, rig, &o->room.model, why, sizeof why)) {
+    return FH_ERR_ARG;
+  }
+  fh_status status = fhi_motion_solve(rig, &o->room.model, &o->room.motion);
+  if (status != FH_OK || o->room.motion.outcome != FH_OUTCOME_SOLVED) {
+    return status != FH_OK ? status : FH_ERR_ARG;
+  }
+  fhi_factors_fill(&o->room.model, scene, &o->room.factors);
+  (void)fhi_limits_of(scene, gear, rig, check, o->room.refs);
+  return fhi_odds_build_on(scene, gear, rig, check, o);
 }

@@ -47,9 +47,7 @@ typedef struct fhi_odds {
   bool shared;
   char stood[FH_MAX_STOOD][64];  ///< open, and at its likely value
   int stood_count;
-  fhi_model model;
-  fhi_motion motion;
-  fhi_factors factors;
+  fhi_check_room room;    ///< the rig's model, motion and factors
   fhi_batch batch;
   bool fast;              ///< the batch does it; else one sample at a time
   fhi_group group[FHI_MAX_GROUPS];
@@ -93,6 +91,8 @@ void fhi_key_cuts(const char *key, double *lo, double *hi);
 
 /// @param check of the same rig, solved  @return FH_OK, FH_ERR_MEMORY
 fh_status fhi_odds_build(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fhi_odds *odds);
+/// The same when odds->room is still as the check left it.
+fh_status fhi_odds_build_on(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fhi_odds *odds);
 /// Contact ratios to the hand's pull alone, from the unknowns' values in scratch->x: what the speed is measured on.
 void fhi_odds_pull(const fhi_odds *odds, fhi_odds_scratch *scratch, double *pull);
 /// All of it.

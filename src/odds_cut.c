@@ -13,9 +13,10 @@ void fhi_key_cuts(const char *key, double *lo, double *hi) {
   *lo = -(double)INFINITY;
   *hi = (double)INFINITY;
   for (int i = 0; key != NULL && i < count; i++) {
-    if (strcmp(keys[i].path, key) == 0) {
+    if (keys[i].path[0] == key[0] && strcmp(keys[i].path, key) == 0) {
       *lo = fhi_to_si(keys[i].unit, keys[i].lo);
       *hi = fhi_to_si(keys[i].unit, keys[i].hi);
+      return;
     }
   }
 }

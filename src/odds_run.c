@@ -67,7 +67,7 @@ static void run_batch(const fhi_odds *o, fhi_odds_scratch *s) {
     fhi_batch_begin(&o->batch, s->registers);
     s->begun = &o->batch;
   }
-  for (int c = 0; c < o->model.contact_count; c++) {
+  for (int c = 0; c < o->room.model.contact_count; c++) {
     memcpy(register_of(s, c), s->group[o->group_of[c]], sizeof s->group[0]);
   }
   fhi_batch_block(&o->batch, s->registers);
@@ -78,33 +78,33 @@ static bool solve_one(const fhi_odds *o, fhi_odds_scratch *s, int lane, double *
   double factor[FHI_MAX_CONTACTS], eta[FHI_MAX_CONTACTS], share[FHI_MAX_CONTACTS], residual;
   fhi_form form;
   fhi_shape shape;
-  for (int c = 0; c < o->model.contact_count; c++) {
+  for (int c = 0; c < o->room.model.contact_count; c++) {
     const fhi_group *g = &o->group[o->group_of[c]];
     factor[c] = s->group[o->group_of[c]][lane];
     eta[c] = g->kind == FHI_EDGE || g->kind == FHI_TENDED ? 1.0 : value(s, g->mu_or_eta, lane);
-    share[c] = o->angled ? value(s, g->share, lane) : o->model.contacts[c].share.likely;
+    share[c] = o->angled ? value(s, g->share, lane) : o->room.model.contacts[c].share.likely;
   }
-  if (o->motion.coupled) {
+  if (o->room.motion.coupled) {
     memset(&form, 0, sizeof form);
-    form.of[o->model.hand_strand] = 1.0;
+    form.of[o->room.model.hand_strand] = 1.0;
     fhi_rest_begin(s->rest, 1, factor);
     return fhi_rest_largest(s->rest, &form, tension, &residual);
   }
   if (o->angled) {
     fhi_plan_view v;
-    fhi_plan_view_solve(&o->model, &o->motion, factor, eta, share, value(s, o->angle, lane), &v);
-    memcpy(tension, v.tension, (size_t)o->model.strand_count * sizeof *tension);
+    fhi_plan_view_solve(&o->room.model, &o->room.motion, factor, eta, share, value(s, o->angle, lane), &v);
+    memcpy(tension, v.tension, (size_t)o->room.model.strand_count * sizeof *tension);
     return v.outcome == FH_OUTCOME_SOLVED;
   }
-  fhi_shape_in_line(&o->model, &shape);
-  return fhi_force_solve(&o->model, &o->motion, 1, factor, &shape, 1, tension, &residual) == FH_OUTCOME_SOLVED;
+  fhi_shape_in_line(&o->room.model, &shape);
+  return fhi_force_solve(&o->room.model, &o->room.motion, 1, factor, &shape, 1, tension, &residual) == FH_OUTCOME_SOLVED;
 }
 
 static void solve_slowly(const fhi_odds *o, fhi_odds_scratch *s) {
   double tension[FH_MAX_STRANDS];
   for (int l = 0; l < FHI_LANES; l++) {
     bool solved = solve_one(o, s, l, tension);
-    for (int t = 0; t < o->model.strand_count; t++) {
+    for (int t = 0; t < o->room.model.strand_count; t++) {
       s->tension[t][l] = solved ? tension[t] : (double)NAN;
     }
   }
@@ -125,7 +125,7 @@ void fhi_odds_pull(const fhi_odds *o, fhi_odds_scratch *s, double *pull) {
   } else {
     solve_slowly(o, s);
   }
-  const double *hand = strand(o, s, o->model.hand_strand);
+  const double *hand = strand(o, s, o->room.model.hand_strand);
   for (int l = 0; l < FHI_LANES; l++) {
     pull[l] = value(s, o->mass, l) * G * hand[l];
   }
@@ -168,7 +168,7 @@ static void fill_crew(const fhi_odds *o, const fhi_odds_scratch *s, fhi_odds_out
 // ---------------------------------------------------------------------------------------------------- limits
 
 static void contact_force(const fhi_odds *o, fhi_odds_scratch *s, int c, double *force) {
-  const fhi_contact *k = &o->model.contacts[c];
+  const fhi_contact *k = &o->room.model.contacts[c];
   const double *a = strand(o, s, k->before), *b = strand(o, s, k->after);
   double cosine = cos(k->wrap);
   for (int l = 0; l < FHI_LANES; l++) {
@@ -179,13 +179,13 @@ static void contact_force(const fhi_odds *o, fhi_odds_scratch *s, int c, double 
 // Pulls along the haul line on a body, or on a grip, as a sum of strands.
 static void sum_pulls(const fhi_odds *o, fhi_odds_scratch *s, int body, int grip, double *force) {
   memset(force, 0, FHI_LANES * sizeof *force);
-  for (int t = 0; t < o->model.strand_count; t++) {
+  for (int t = 0; t < o->room.model.strand_count; t++) {
     for (int e = 0; e < 2; e++) {
-      const fhi_end *end = &o->model.strands[t].end[e];
+      const fhi_end *end = &o->room.model.strands[t].end[e];
       bool mine = grip >= 0 ? end->grip == grip : end->grip < 0 && end->body == body;
       if (mine) {
         const double *tension = strand(o, s, t);
-        double sign = e == 0 ? o->model.strands[t].dir : -o->model.strands[t].dir;
+        double sign = e == 0 ? o->room.model.strands[t].dir : -o->room.model.strands[t].dir;
         for (int l = 0; l < FHI_LANES; l++) {
           force[l] += sign * tension[l];
         }
@@ -204,9 +204,9 @@ static void raising(const fhi_odds *o, fhi_odds_scratch *s, const fhi_odd_limit 
   case FHI_LIMIT_GRIP: sum_pulls(o, s, -1, x->index, force); break;
   case FHI_LIMIT_ROPE:
     memset(force, 0, FHI_LANES * sizeof *force);
-    for (int t = 0; t < o->model.strand_count; t++) {
+    for (int t = 0; t < o->room.model.strand_count; t++) {
       const double *tension = strand(o, s, t);
-      for (int l = 0; l < FHI_LANES && o->model.strands[t].path == x->index; l++) {
+      for (int l = 0; l < FHI_LANES && o->room.model.strands[t].path == x->index; l++) {
         force[l] = fmax(force[l], tension[l]);
       }
     }

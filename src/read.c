@@ -167,7 +167,8 @@ static bool read_plain(fhi_reading *r, int node, int row, double *out) {
   return good;
 }
 
-static bool read_value(fhi_reading *r, int node, int row, char *object) {
+bool fhi_read_value(fhi_reading *r, int node, int row, void *to_object) {
+  char *object = to_object;
   const fhi_bind *bind = fhi_key_bind(row);
   int ignored = 0;
   if (bind->way == FHI_WAY_OWN) {  // whoever owns it reads it: here only its form
@@ -210,7 +211,7 @@ bool fhi_read_map(fhi_reading *r, int node, int row, void *object) {
       return fhi_refuse_key(r, key, row);
     }
     size_t length = fhi_enter(r, fhi_doc_text(r->doc, key), -1);
-    if (!read_value(r, v, child, object)) {
+    if (!fhi_read_value(r, v, child, object)) {
       return false;
     }
     fhi_leave(r, length);

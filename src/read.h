@@ -14,8 +14,26 @@ typedef struct fhi_reading {
   char path[128];
 } fhi_reading;
 
-/// fh_scene_create in room that is there already. @return FH_OK; FH_ERR_INPUT with `diag` filled
-fh_status fhi_scene_fill(const fh_doc *doc, const fh_gear *gear, fh_scene *scene, fh_diag *diag);
+/// Where in the document each part of the rig was said.
+typedef struct fhi_rig_nodes {
+  int path[FH_MAX_PATHS];  ///< the map with name and path
+  int station[FH_MAX_STATIONS];
+  int grip[FH_MAX_GRIPS];
+} fhi_rig_nodes;
+
+/// fh_scene_create in room that is there already. @param nodes filled  @return FH_OK; FH_ERR_INPUT with `diag` filled
+fh_status fhi_scene_fill(const fh_doc *doc, const fh_gear *gear, fh_scene *scene, fhi_rig_nodes *nodes, fh_diag *diag);
+
+/// A value at the top of a scene's document, and its row in the table.
+typedef struct fhi_top {
+  int node, row;
+} fhi_top;
+
+/// Reads a scene again after scalars of its document were put anew, none of them in `rig` or `ropes`.
+/// @param tops all that hold one  @param nodes,scene as fhi_scene_fill or this left them, with FH_OK, for the same document
+/// @return as fhi_scene_fill
+fh_status fhi_scene_fill_again(const fh_doc *doc, const fh_gear *gear, const fhi_top *tops, int count, fhi_rig_nodes *nodes, fh_scene *scene,
+                               fh_diag *diag);
 
 /// Refuses: fills the diagnostic with a place, the current path, and what is accepted. @return false, always
 bool fhi_refuse(fhi_reading *r, int node, const char *accepted, const char *format, ...)
@@ -43,6 +61,9 @@ void fhi_leave(fhi_reading *r, size_t length);
 /// Reads a map by the rows of the table within `row`: unknown keys, missing keys, forms, ranges; fills in defaults.
 /// @param object what the rows' offsets are from
 bool fhi_read_map(fhi_reading *r, int node, int row, void *object);
+
+/// Reads one value by its row. @param object what the row's offset is from
+bool fhi_read_value(fhi_reading *r, int node, int row, void *object);
 
 /// Sets every key within `row` to its default, or (with_defaults false) every number to unset.
 void fhi_fill(fhi_reading *r, int row, void *object, bool with_defaults);

@@ -54,21 +54,26 @@ static bool refuse_at(fhi_reading *r, const char *path, int node, const char *ac
 
 // ---------------------------------------------------------------------------------------------------- defaults in words
 
+// All of these ask the document what was said, not the scene what stands there: done twice they give the same.
+static bool has(const fhi_reading *r, const char *map, const char *key) {
+  int node = fhi_doc_find(r->doc, fhi_doc_root(r->doc), map);
+  return node >= 0 && fhi_doc_find(r->doc, node, key) >= 0;
+}
+
 // A friction from the surface, at its range; the user's own number goes first.
 static void fill_lip(fhi_reading *r, fh_scene *s) {
-  bool named = fhi_doc_find(r->doc, said(r, "lip", NULL, -1, NULL), "surface") >= 0;
-  if (!fh_number_is_set(s->lip_friction)) {
+  if (!has(r, "lip", "friction")) {
     s->lip_friction = fh_gear_figure(r->gear, s->lip_surface, "friction", NULL);
-  } else if (!named) {
+  } else if (!has(r, "lip", "surface")) {
     s->lip_surface = -1;
   }
 }
 
-static void fill_ground(fh_scene *s) {
-  if (!fh_number_is_set(s->anchor_at)) {
+static void fill_ground(fhi_reading *r, fh_scene *s) {
+  if (!has(r, "ground", "anchor_m")) {
     s->anchor_at = fh_number_exact(s->station_at.hi + 3.0);
   }
-  if (!fh_number_is_set(s->reach)) {
+  if (!has(r, "ground", "reach_m")) {
     s->reach = fh_number_exact(fmin(1.0, s->station_at.lo));
   }
 }
@@ -86,7 +91,7 @@ static void fill_ropes(fhi_reading *r, fh_scene *s) {
     if (fhi_doc_find(r->doc, entry, "wet") < 0) {
       s->ropes[i].wet = s->wet;
     }
-    if (!fh_number_is_set(s->ropes[i].diameter)) {
+    if (fhi_doc_find(r->doc, entry, "diameter_mm") < 0) {
       s->ropes[i].diameter = fh_gear_figure(r->gear, s->ropes[i].kind, "diameter_m", NULL);
     }
   }
@@ -140,10 +145,8 @@ static bool check_team(fhi_reading *r, const fh_scene *s) {
   return true;
 }
 
-static bool read_scene(fhi_reading *r, fh_scene *s) {
-  if (!check_document(r) || !fhi_read_map(r, fhi_doc_root(r->doc), -1, s)) {
-    return false;
-  }
+// What follows from the document's maps, once they are read.
+static bool finish_scene(fhi_reading *r, fh_scene *s) {
   int team = fhi_doc_find(r->doc, fhi_doc_root(r->doc), "team");
   if (team >= 0) {
     s->has_team = true;
@@ -152,32 +155,53 @@ static bool read_scene(fhi_reading *r, fh_scene *s) {
   }
   s->has_anchorage = s->anchorage.point_count > 0;
   fill_lip(r, s);
-  fill_ground(s);
+  fill_ground(r, s);
   fill_crew(r, s);
   fill_ropes(r, s);
-  if (!check_ground(r, s) || !check_ropes(r, s) || !check_team(r, s)) {
+  return check_ground(r, s) && check_ropes(r, s) && check_team(r, s);
+}
+
+static bool read_scene(fhi_reading *r, fh_scene *s, fhi_rig_nodes *nodes) {
+  if (!check_document(r) || !fhi_read_map(r, fhi_doc_root(r->doc), -1, s) || !finish_scene(r, s)) {
     return false;
   }
   int rig = fhi_doc_find(r->doc, fhi_doc_root(r->doc), "rig");
-  return rig < 0 || fhi_read_rig(r, rig, s);
+  return rig < 0 || fhi_read_rig(r, rig, s, nodes);
 }
 
-fh_status fhi_scene_fill(const fh_doc *doc, const fh_gear *gear, fh_scene *scene, fh_diag *diag) {
+fh_status fhi_scene_fill(const fh_doc *doc, const fh_gear *gear, fh_scene *scene, fhi_rig_nodes *nodes, fh_diag *diag) {
   fhi_reading r = {.doc = doc, .gear = gear, .diag = diag};
   memset(scene, 0, sizeof *scene);
-  return read_scene(&r, scene) ? FH_OK : FH_ERR_INPUT;
+  return read_scene(&r, scene, nodes) ? FH_OK : FH_ERR_INPUT;
+}
+
+fh_status fhi_scene_fill_again(const fh_doc *doc, const fh_gear *gear, const fhi_top *tops, int count, fhi_rig_nodes *nodes, fh_scene *scene, fh_diag *diag) {
+  fhi_reading r = {.doc = doc, .gear = gear, .diag = diag};
+  for (int i = 0; i < count; i++) {
+    size_t length = fhi_enter(&r, fhi_doc_text(doc, fhi_doc_node(doc, tops[i].node)->key), -1);
+    if (!fhi_read_value(&r, tops[i].node, tops[i].row, scene)) {
+      return FH_ERR_INPUT;
+    }
+    fhi_leave(&r, length);
+  }
+  if (!finish_scene(&r, scene)) {
+    return FH_ERR_INPUT;
+  }
+  fhi_rig_reading rr = {.r = &r, .scene = scene, .rig = &scene->rig, .nodes = nodes};
+  return !scene->has_rig || fhi_check_rig(&rr) ? FH_OK : FH_ERR_INPUT;
 }
 
 fh_status fh_scene_create(const fh_doc *doc, const fh_gear *gear, fh_scene **out, fh_diag *diag) {
   if (doc == NULL || gear == NULL || out == NULL) {
     return FH_ERR_ARG;
   }
+  fhi_rig_nodes nodes;
   fh_scene *scene = fhi_alloc(1, sizeof *scene);
   *out = NULL;
   if (scene == NULL) {
     return FH_ERR_MEMORY;
   }
-  fh_status status = fhi_scene_fill(doc, gear, scene, diag);
+  fh_status status = fhi_scene_fill(doc, gear, scene, &nodes, diag);
   if (status != FH_OK) {
     fh_scene_destroy(scene);
     return status;

@@ -25,12 +25,12 @@ static int key_node(fhi_rig_reading *rr, int entry, const char *key) {
 
 int fhi_at_station(fhi_rig_reading *rr, int path, int station, const char *key) {
   (void)fhi_format(rr->r->path, sizeof rr->r->path, "rig.ropes[%d].path[%d]", path, station);
-  return key_node(rr, rr->nodes.station[rr->rig->paths[path].first + station], key);
+  return key_node(rr, rr->nodes->station[rr->rig->paths[path].first + station], key);
 }
 
 int fhi_at_grip(fhi_rig_reading *rr, int grip, const char *key) {
   (void)fhi_format(rr->r->path, sizeof rr->r->path, "rig.grips[%d]", grip);
-  return key_node(rr, rr->nodes.grip[grip], key);
+  return key_node(rr, rr->nodes->grip[grip], key);
 }
 
 static int find_body(const fh_rig *rig, const char *name) {
@@ -171,7 +171,7 @@ static bool read_stations(fhi_rig_reading *rr, int list, fh_path *path) {
   }
   for (int v = fhi_doc_node(rr->r->doc, list)->first; v >= 0; v = fhi_doc_node(rr->r->doc, v)->next) {
     size_t length = fhi_enter(rr->r, NULL, path->count);
-    rr->nodes.station[rig->station_count] = v;
+    rr->nodes->station[rig->station_count] = v;
     if (!read_station(rr, v, &rig->stations[rig->station_count])) {
       return false;
     }
@@ -205,7 +205,7 @@ static bool read_path(fhi_rig_reading *rr, int node) {
   path->count = 0;
   path->line = fhi_doc_node(rr->r->doc, node)->line;
   path->column = fhi_doc_node(rr->r->doc, node)->column;
-  rr->nodes.path[rig->path_count] = node;
+  rr->nodes->path[rig->path_count] = node;
   size_t length = fhi_enter(rr->r, "path", -1);
   if (!read_stations(rr, fhi_doc_find(rr->r->doc, node, "path"), path)) {
     return false;
@@ -252,7 +252,7 @@ static bool read_grip(fhi_rig_reading *rr, int node, fhi_said_grip *said) {
   grip->at = said->at;
   grip->line = fhi_doc_node(rr->r->doc, node)->line;
   grip->column = fhi_doc_node(rr->r->doc, node)->column;
-  rr->nodes.grip[rig->grip_count++] = node;
+  rr->nodes->grip[rig->grip_count++] = node;
   return true;
 }
 
@@ -286,9 +286,9 @@ static bool read_list(fhi_rig_reading *rr, int list, const char *key, fhi_said_g
   return true;
 }
 
-bool fhi_read_rig(fhi_reading *r, int node, fh_scene *scene) {
+bool fhi_read_rig(fhi_reading *r, int node, fh_scene *scene, fhi_rig_nodes *nodes) {
   fhi_said_grip said[FH_MAX_GRIPS];
-  fhi_rig_reading rr = {.r = r, .scene = scene, .rig = &scene->rig};
+  fhi_rig_reading rr = {.r = r, .scene = scene, .rig = &scene->rig, .nodes = nodes};
   (void)fhi_copy(scene->rig.bodies[FH_BODY_LOAD], FH_NAME, "load");
   (void)fhi_copy(scene->rig.bodies[FH_BODY_STATION], FH_NAME, "station");
   (void)fhi_copy(scene->rig.bodies[FH_BODY_ANCHOR], FH_NAME, "anchor");

@@ -5,22 +5,15 @@
 
 #include "read.h"
 
-/// Where in the document each part of the rig was said.
-typedef struct fhi_rig_nodes {
-  int path[FH_MAX_PATHS];  ///< the map with name and path
-  int station[FH_MAX_STATIONS];
-  int grip[FH_MAX_GRIPS];
-} fhi_rig_nodes;
-
 typedef struct fhi_rig_reading {
   fhi_reading *r;
   fh_scene *scene;
   fh_rig *rig;
-  fhi_rig_nodes nodes;
+  fhi_rig_nodes *nodes;
 } fhi_rig_reading;
 
-/// Reads the map `rig` into scene->rig and checks it. The rest of the scene must have been read.
-bool fhi_read_rig(fhi_reading *r, int node, fh_scene *scene);
+/// Reads the map `rig` into scene->rig and checks it. The rest of the scene must have been read. @param nodes filled
+bool fhi_read_rig(fhi_reading *r, int node, fh_scene *scene, fhi_rig_nodes *nodes);
 
 /// What no single key can show: ends, neighbours, the lip, grips' places, ropes that pull on themselves, ropes too short.
 bool fhi_check_rig(fhi_rig_reading *rr);

@@ -65,7 +65,7 @@ static bool check_hands(fhi_rig_reading *rr) {
   }
   if (hands == 0) {
     (void)fhi_copy(rr->r->path, sizeof rr->r->path, "rig.ropes");
-    return fhi_refuse(rr->r, rr->nodes.path[0], "one rope that ends with {hand: crew}",
+    return fhi_refuse(rr->r, rr->nodes->path[0], "one rope that ends with {hand: crew}",
                       "nobody pulls: no rope ends in a hand");
   }
   return true;

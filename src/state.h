@@ -13,11 +13,28 @@ typedef struct fhi_factors {
 
 void fhi_factors_fill(const fhi_model *model, const fh_scene *scene, fhi_factors *factors);
 
+/// What a limit is of: index is a contact, grip, path or anchor point.
+typedef enum fhi_limit_kind {
+  FHI_LIMIT_CONTACT,
+  FHI_LIMIT_BITE,    ///< the loaded strand at a capture, holding
+  FHI_LIMIT_GRIP,
+  FHI_LIMIT_ROPE,    ///< the strongest strand of a path
+  FHI_LIMIT_ANCHOR,  ///< station and anchor together
+  FHI_LIMIT_POINT,   ///< one point of the anchor
+  FHI_LIMIT_CREW,
+} fhi_limit_kind;
+typedef struct fhi_limit_ref {
+  fhi_limit_kind kind;
+  int index;
+  fh_number limit;  ///< [N]
+} fhi_limit_ref;
+
 /// What a check needs while it is made.
 typedef struct fhi_check_room {
   fhi_model model;
   fhi_motion motion;
   fhi_factors factors;
+  fhi_limit_ref refs[FH_MAX_LIMITS];  ///< of check->limits
 } fhi_check_room;
 
 /// fh_check_create in room that is there already. @param scene,rig whole  @return FH_OK, FH_ERR_MEMORY
@@ -68,27 +85,13 @@ void fhi_rope_needed(const fh_scene *scene, const fh_rig *rig, const fhi_model *
 void fhi_stroke_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_model *model,
                      const fhi_motion *motion, fh_check *check);
 
-/// What a limit is of: index is a contact, grip, path or anchor point.
-typedef enum fhi_limit_kind {
-  FHI_LIMIT_CONTACT,
-  FHI_LIMIT_BITE,    ///< the loaded strand at a capture, holding
-  FHI_LIMIT_GRIP,
-  FHI_LIMIT_ROPE,    ///< the strongest strand of a path
-  FHI_LIMIT_ANCHOR,  ///< station and anchor together
-  FHI_LIMIT_POINT,   ///< one point of the anchor
-  FHI_LIMIT_CREW,
-} fhi_limit_kind;
-typedef struct fhi_limit_ref {
-  fhi_limit_kind kind;
-  int index;
-  fh_number limit;  ///< [N]
-} fhi_limit_ref;
-
-/// Margins against every limit. @param refs FH_MAX_LIMITS of them, filled in the order of check->limits; or NULL
-void fhi_limits_list(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_check *check, fhi_limit_ref *refs);
+/// What every limit is of. @param check solved, its limits filled  @param refs FH_MAX_LIMITS, in the order of check->limits
+/// @return their number
+int fhi_limits_of(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fhi_limit_ref *refs);
 
 /// Margins against every limit, and what is to be said in words.
-void fhi_limits_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_check *check);
+/// @param refs FH_MAX_LIMITS: what each is of
+void fhi_limits_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_check *check, fhi_limit_ref *refs);
 void fhi_notes_fill(const fh_scene *scene, const fh_rig *rig, const fhi_model *model,
                     const fhi_motion *motion, bool holds, fh_check *check);
 void fhi_note(fh_check *check, fh_note_level level, const char *format, ...)

@@ -6,6 +6,7 @@
 #include "doc.h"
 #include "firnhaul_study.h"
 #include "quasi.h"
+#include "read.h"
 
 /// One thing that varies: values of a key, a span of numbers, or named sets of keys.
 typedef struct fhi_axis {
@@ -43,6 +44,10 @@ typedef struct fhi_study_doc {
     int node, axis;
   } spot[FHI_MOST_SPOTS];
   int spots;                 ///< above FHI_MOST_SPOTS: not all are known
+  fhi_top tops[FHI_MOST_SPOTS];  ///< the top keys that hold them
+  int top_count;             ///< -1: the scene has to be read whole
+  fhi_rig_nodes nodes;
+  const fh_scene *scene;     ///< the room that holds the last scene, or NULL
 } fhi_study_doc;
 
 /// A scene in room that is there already. @return as fh_study_scene_create

@@ -255,6 +255,24 @@ static void place_in_study(const fh_study *s, fh_diag *diag) {
   }
 }
 
+// The values at the document's top that hold a spot: each begins before its spots, in the order of the document.
+static void list_tops(fhi_study_doc *m) {
+  m->top_count = 0;
+  for (int i = 0; i < m->spots && m->top_count >= 0; i++) {
+    int top = -1;
+    for (int v = fhi_doc_node(m->doc, fhi_doc_root(m->doc))->first; v >= 0 && v <= m->spot[i].node; v = fhi_doc_node(m->doc, v)->next) {
+      top = v;
+    }
+    const char *key = top >= 0 ? fhi_doc_text(m->doc, fhi_doc_node(m->doc, top)->key) : "rig";
+    bool whole = strcmp(key, "rig") == 0 || strcmp(key, "ropes") == 0;  // names of ropes and bodies hang together
+    bool known = m->top_count > 0 && m->tops[m->top_count - 1].node == top;
+    if (!known) {
+      m->tops[m->top_count++] = (fhi_top){top, fhi_key_child(-1, key)};
+    }
+    m->top_count = whole || m->tops[m->top_count - 1].row < 0 ? -1 : m->top_count;
+  }
+}
+
 static fh_status make(const fh_study *s, const fh_doc *base, int64_t index, fhi_study_doc *m, fh_diag *diag) {
   copying c = {.s = s, .from = base, .made = m, .status = FH_OK};
   fhi_study_doc_clear(m);
@@ -282,6 +300,10 @@ static fh_status make(const fh_study *s, const fh_doc *base, int64_t index, fhi_
   for (int a = 0; a < s->axes; a++) {
     double value = 0.0;
     m->place[a] = fhi_study_pick(s, index, a, &value);
+  }
+  m->top_count = -1;
+  if (m->spots <= FHI_MOST_SPOTS) {
+    list_tops(m);
   }
   return FH_OK;
 }
@@ -330,8 +352,14 @@ static fh_status put_anew(const fh_study *s, int64_t index, const int *place, fh
 fh_status fhi_study_scene_fill(const fh_study *s, const fh_doc *base, const fh_gear *gear, int64_t index, fhi_study_doc *m, fh_scene *scene,
                                fh_diag *diag) {
   int place[FH_MAX_AXES] = {0};
-  fh_status status = differs_in_scalars(s, m, index, place) ? put_anew(s, index, place, m) : make(s, base, index, m, diag);
-  status = status != FH_OK ? status : fhi_scene_fill(m->doc, gear, scene, diag);
+  bool again = differs_in_scalars(s, m, index, place);
+  fh_status status = again ? put_anew(s, index, place, m) : make(s, base, index, m, diag);
+  again = again && m->scene == scene && m->top_count >= 0;
+  m->scene = scene;
+  if (status == FH_OK) {
+    status = again ? fhi_scene_fill_again(m->doc, gear, m->tops, m->top_count, &m->nodes, scene, diag)
+                   : fhi_scene_fill(m->doc, gear, scene, &m->nodes, diag);
+  }
   if (status == FH_ERR_INPUT) {
     place_in_study(s, diag);
   }

@@ -5,7 +5,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { LEAST = 10 };  // the first bin ends at 2^-10
+enum { LEAST = 10, BLOCK = 64 };  // the first bin ends at 2^-10; numbers counted at once
 
 // The top bits of a positive number are its exponent and the start of its mantissa: a bin without a logarithm.
 int fhi_tally_bin(double x, int bits) {
@@ -68,4 +68,91 @@ static double open_ended(const int64_t *bins, int bits, bool whole, double share
 
 fh_band fhi_tally_band(const int64_t *bins, int bits, bool whole) {
   return (fh_band){open_ended(bins, bits, whole, 0.05), open_ended(bins, bits, whole, 0.5), open_ended(bins, bits, whole, 0.95)};
+}
+
+// ---------------------------------------------------------------------------------------------------- many in one
+
+// The octaves grow to hold a bin: to a power of two of them, so that one bit tells what lies outside.
+static void widen(fhi_tally *t, int bin) {
+  int octave = bin >> FHI_TALLY_FINE;
+  int from = t->from < t->to && t->from < octave ? t->from : octave, to = t->to > octave ? t->to : octave + 1, width = 1;
+  while (from + width < to) {
+    width *= 2;
+  }
+  t->from = from + width <= FHI_TALLY_OCTAVES ? from : FHI_TALLY_OCTAVES - width;
+  t->to = t->from + width;
+}
+
+static void count_slowly(fhi_tally *t, const double *x) {
+  for (int i = 0; i < BLOCK; i++) {
+    int bin = fhi_tally_bin(x[i], FHI_TALLY_FINE);
+    if (bin < t->from << FHI_TALLY_FINE || bin >= t->to << FHI_TALLY_FINE) {
+      widen(t, bin);
+    }
+    t->bins[bin]++;
+  }
+}
+
+// The places in the octaves so far, as fhi_tally_bin has them; what lies below wraps around to far above.
+// @return bits that any of them has
+static uint32_t places(const double *restrict x, uint32_t first, uint32_t *restrict at) {
+  uint32_t any = 0;
+  for (int i = 0; i < BLOCK; i++) {
+    uint64_t word;
+    memcpy(&word, &x[i], sizeof word);
+    at[i] = (uint32_t)(word >> (52 - FHI_TALLY_FINE)) - first;
+    any |= at[i];
+  }
+  return any;
+}
+
+void fhi_tally_count(fhi_tally *t, const double *x) {
+  uint32_t at[BLOCK], *bins = t->bins + (t->from << FHI_TALLY_FINE);
+  uint32_t width = (uint32_t)(t->to - t->from) << FHI_TALLY_FINE;
+  if (places(x, (uint32_t)(1023 - LEAST + t->from) << FHI_TALLY_FINE, at) >= width) {
+    count_slowly(t, x);
+    return;
+  }
+  for (int i = 0; i < BLOCK; i += 4) {
+    bins[at[i]]++;
+    bins[at[i + 1]]++;
+    bins[at[i + 2]]++;
+    bins[at[i + 3]]++;
+  }
+}
+
+void fhi_tally_clear(fhi_tally *t) {
+  memset(t->bins + (t->from << FHI_TALLY_FINE), 0, ((size_t)(t->to - t->from) << FHI_TALLY_FINE) * sizeof *t->bins);
+  t->from = t->to = 0;
+}
+
+void fhi_tally_add(fhi_tally *to, const fhi_tally *from) {
+  if (from->from == from->to) {
+    return;
+  }
+  widen(to, from->from << FHI_TALLY_FINE);
+  widen(to, (from->to << FHI_TALLY_FINE) - 1);
+  for (int i = from->from << FHI_TALLY_FINE; i < from->to << FHI_TALLY_FINE; i++) {
+    to->bins[i] += from->bins[i];
+  }
+}
+
+// Whole counts reach a share where they reach the next whole number above it.
+fh_band fhi_tally_three(const fhi_tally *t, double all) {
+  const double want[3] = {0.05 * all, 0.5 * all, 0.95 * all};
+  double found[3] = {(double)NAN, (double)NAN, (double)NAN};
+  const int end = t->to << FHI_TALLY_FINE;
+  int64_t sum = 0;
+  int i = (t->from << FHI_TALLY_FINE) - 1;
+  for (int k = 0; k < 3 && all > 0.0; k++) {
+    const int64_t need = (int64_t)ceil(want[k]);
+    while (sum < need && i + 1 < end) {
+      sum += t->bins[++i];
+    }
+    if (sum >= need) {
+      double here = t->bins[i], below = (double)(sum - t->bins[i]);
+      found[k] = within(i, FHI_TALLY_FINE, (want[k] - below) / here);
+    }
+  }
+  return (fh_band){found[0], found[1], found[2]};
 }

@@ -4,6 +4,8 @@
 #ifndef FHI_TALLY_H
 #define FHI_TALLY_H
 
+#include <stdint.h>
+
 #include "firnhaul.h"
 
 enum {
@@ -24,5 +26,17 @@ double fhi_tally_quantile(const int64_t *bins, int bits, double share);
 
 /// 5 %, 50 % and 95 %. A quantile in the first bin is 0, one in the last is infinite. @param whole the numbers are whole ones
 fh_band fhi_tally_band(const int64_t *bins, int bits, bool whole);
+
+/// Fine bins of fewer than 2^32 numbers, and which of them may not be zero. All zero to begin with.
+typedef struct fhi_tally {
+  uint32_t bins[FHI_TALLY_FINE_BINS];
+  int from, to;  ///< octaves: from the first to before the last; a power of two of them, or none
+} fhi_tally;
+
+void fhi_tally_count(fhi_tally *tally, const double *x);  ///< @param x [any] 64 numbers
+void fhi_tally_clear(fhi_tally *tally);
+void fhi_tally_add(fhi_tally *to, const fhi_tally *from);
+/// The values below which 5 %, 50 % and 95 % lie. @param all how many were counted  @return NaN where nothing was
+fh_band fhi_tally_three(const fhi_tally *tally, double all);
 
 #endif

@@ -6,6 +6,7 @@
 #include "firnhaul_study.h"
 #include "memory.h"
 #include "scene_text.h"
+#include "../../src/study.h"  // the command line has a study.h of its own
 
 static const char BASE[] =
     "firnhaul: 1\nload: {mass_kg: 80}\nslot: {depth_m: 8}\nlip: {friction: 0.2}\nground: {}\ncrew: [{name: a, pull_N: 400}, {name: b}]\n"
@@ -154,6 +155,63 @@ static void a_row_depends_on_its_scene_alone(void **state) {
   }
   fh_study_work_destroy(stays);
   done(&o);
+}
+
+// Every way in which one scene may follow another, against a scene that nothing came before: the same bytes, all of them.
+static void a_scene_read_again_is_the_scene_read_whole(void **state) {
+  (void)state;
+  static const char *const STUDIES[] = {
+      TOP "vary:\n  - {key: lip.surface, values: [ice, firn, padded]}\n  - {key: slot.depth_m, from: 3, to: 9, steps: 3}\n  - {key: wet, values: [true, false]}\n",
+      TOP "vary:\n  - {key: ground.station_m, values: [2.5, 3, 3.5]}\n  - {key: \"crew[].footing\", from: 0.2, to: 0.5, steps: 2}\n  - {key: load.mass_kg, values: [70, [80, 90], 100]}\n",
+      TOP "vary:\n  - {key: lip.friction, from: 0.1, to: 0.5, steps: 4}\n  - {key: \"ropes[].length_m\", values: [55, 70]}\n  - {key: \"crew[0].pull_N\", values: [300, 500]}\n",
+      TOP "vary:\n  - {key: \"rig.grips[0].at_m\", values: [1.2, 1.5]}\n  - {key: ground.slope_deg, from: 0, to: 20, steps: 3}\n  - {key: reset_s, values: [10, 20]}\n",
+      TOP "vary:\n  - {key: ground.anchor_m, values: [6, 9]}\n  - {key: lip.cut_m, values: [0, 0.3]}\n  - {key: title, values: [a, b]}\n  - {name: s, sets: {x: {kit: [{item: pulley}]}, y: {reset_s: 30}}}\n",
+  };
+  for (size_t k = 0; k < sizeof STUDIES / sizeof STUDIES[0]; k++) {
+    opened o = open_study(STUDIES[k]);
+    assert_status(o.status, FH_OK);
+    fhi_study_doc made = {.doc = NULL};
+    fh_scene *stays = calloc(1, sizeof *stays);
+    const int64_t count = fh_study_count(o.study);
+    for (int64_t i = 0; i < 2 * count; i++) {
+      int64_t index = i < count ? i : i * 5 % count;
+      fh_scene *fresh = scene_at(&o, index);
+      assert_status(fhi_study_scene_fill(o.study, o.base, o.gear, index, &made, stays, &o.diag), FH_OK);
+      assert_memory_equal(stays, fresh, sizeof *fresh);
+      fh_scene_destroy(fresh);
+    }
+    free(stays);
+    fhi_study_doc_clear(&made);
+    done(&o);
+  }
+}
+
+// A value that only the whole scene refuses (the anchor before the station, a grip off its strand) is refused all the same.
+static void a_scene_read_again_is_checked(void **state) {
+  (void)state;
+  static const char *const STUDIES[] = {
+      TOP "vary:\n  - {key: ground.station_m, values: [3, 1.2]}\n",
+      TOP "vary:\n  - {key: ground.anchor_m, values: [9, 1]}\n",
+      TOP "vary:\n  - {key: slot.depth_m, values: [9, 90]}\n",
+      TOP "vary:\n  - {key: lip.friction, values: [0.2, 3]}\n",
+  };
+  for (size_t k = 0; k < sizeof STUDIES / sizeof STUDIES[0]; k++) {
+    opened o = open_study(STUDIES[k]);
+    assert_status(o.status, FH_OK);
+    fhi_study_doc made = {.doc = NULL};
+    fh_scene *stays = calloc(1, sizeof *stays), *fresh = NULL;
+    fh_diag whole;
+    memset(&whole, 0, sizeof whole);
+    memset(&o.diag, 0, sizeof o.diag);
+    assert_status(fhi_study_scene_fill(o.study, o.base, o.gear, 0, &made, stays, &o.diag), FH_OK);
+    assert_status(fhi_study_scene_fill(o.study, o.base, o.gear, 1, &made, stays, &o.diag), FH_ERR_INPUT);
+    assert_status(fh_study_scene_create(o.study, o.base, o.gear, 1, &fresh, &whole), FH_ERR_INPUT);
+    assert_memory_equal(&o.diag, &whole, sizeof whole);
+    assert_status(fhi_study_scene_fill(o.study, o.base, o.gear, 0, &made, stays, &o.diag), FH_OK);
+    fhi_study_doc_clear(&made);
+    free(stays);
+    done(&o);
+  }
 }
 
 // Against the calls that anyone may make for one scene: the same bits.
@@ -305,6 +363,8 @@ int main(void) {
       cmocka_unit_test(sizes_beyond_counting_are_said_not_overflowed),
       cmocka_unit_test(rows_hold_what_the_scene_gives),
       cmocka_unit_test(a_row_depends_on_its_scene_alone),
+      cmocka_unit_test(a_scene_read_again_is_the_scene_read_whole),
+      cmocka_unit_test(a_scene_read_again_is_checked),
       cmocka_unit_test(a_row_is_what_chance_and_check_give),
       cmocka_unit_test(the_best_rig_is_the_best_of_all),
       cmocka_unit_test(bad_studies_are_refused_with_their_place),
