@@ -218,7 +218,7 @@ static double shift_of(const fh_check *rest, int body, double risen, double now)
 
 // The rig in the middle of a stroke: the load has risen by `risen` in all, the blocks have gone as far as a rise of `now` asks.
 // Forces do not hang on places.
-static fh_status draw_moved(double risen, double now, fh_units units, fh_out out) {
+static fh_status draw_moved(double risen, double now, bool quiet, fh_units units, fh_out out) {
   fh_status status = page_check(&page);
   const fh_check *rest = page.check;
   fh_rig *rig = fhi_alloc(1, sizeof *rig);
@@ -239,7 +239,7 @@ static fh_status draw_moved(double risen, double now, fh_units units, fh_out out
       c->strands[i].s_from += shift_of(rest, c->strands[i].from, risen, now);
       c->strands[i].s_to += shift_of(rest, c->strands[i].to, risen, now);
     }
-    status = fhi_draw_section_moved(page.scene, page.gear, rig, rest, c, units, out);
+    status = fhi_draw_section_moved(page.scene, page.gear, rig, rest, c, quiet, units, out);
   }
   fhi_free(rig);
   fhi_free(c);
@@ -354,9 +354,10 @@ static fh_status answer_scene(int what, double a, double b, fh_units units, fh_o
     return status;
   }
   switch (what) {
-  case PAGE_CHECK: return a > 0.0 ? write_lowered(out) : fh_check_write_json(s, page.gear, &s->rig, page.check, out);
+  case PAGE_CHECK: return a > 1.5 ? fhi_check_write_summary(s, page.gear, &s->rig, page.check, out) : a > 0.0 ? write_lowered(out) : fh_check_write_json(s, page.gear, &s->rig, page.check, out);
   case PAGE_SECTION: return fh_draw_section(s, page.gear, &s->rig, page.check, units, out);
-  case PAGE_MOVED: return draw_moved(a, b, units, out);
+  case PAGE_MOVED: return draw_moved(a, b, false, units, out);
+  case PAGE_MOVING: return draw_moved(a, b, true, units, out);
   case PAGE_PLAN_VIEW: return fh_draw_plan_view(s, page.gear, &s->rig, page.check, a * DEGREE, units, out);
   case PAGE_ANGLE: return fh_draw_angle_curve(s, page.gear, &s->rig, units, out);
   case PAGE_IDEAL: return write_ideal(out);

@@ -23,7 +23,7 @@ enum {
   PAGE_PLAN,          ///< a: contacts, -1 for the core's choice
   PAGE_YAML,          ///< the scene
   PAGE_PLANS_FIGURE,
-  PAGE_CHECK,         ///< a: 1 with lowering
+  PAGE_CHECK,         ///< a: 1 with lowering, 2 without strands, contacts, bodies and grips
   PAGE_SECTION,
   PAGE_MOVED,         ///< a: [m] rise of the load, b: [m] rise that the blocks' places of this stroke belong to
   PAGE_PLAN_VIEW,     ///< a: [degrees]
@@ -45,6 +45,7 @@ enum {
   PAGE_DESIGNS_STEP,  ///< a: which step
   PAGE_DESIGNS,       ///< once all steps are done
   PAGE_DESIGNS_FIGURE,
+  PAGE_MOVING,        ///< as PAGE_MOVED, without the names and forces at strands
 };
 
 typedef struct page_state {

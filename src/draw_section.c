@@ -222,11 +222,11 @@ static void fit_moved(fhi_section *sec, const fh_check *rest) {
 }
 
 fh_status fh_draw_section(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fh_units units, fh_out out) {
-  return fhi_draw_section_moved(scene, gear, rig, check, check, units, out);
+  return fhi_draw_section_moved(scene, gear, rig, check, check, false, units, out);
 }
 
 fh_status fhi_draw_section_moved(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *rest, const fh_check *check,
-                                 fh_units units, fh_out out) {
+                                 bool quiet, fh_units units, fh_out out) {
   if (scene == NULL || gear == NULL || rig == NULL || rest == NULL || check == NULL || out.write == NULL) {
     return FH_ERR_ARG;
   }
@@ -235,6 +235,7 @@ fh_status fhi_draw_section_moved(const fh_scene *scene, const fh_gear *gear, con
   if (status != FH_OK) {
     return status;
   }
+  svg->quiet = quiet;
   fhi_section sec = {.svg = svg, .scene = scene, .gear = gear, .rig = rig, .check = check, .units = units};
   sec.solved = check->outcome == FH_OUTCOME_SOLVED;
   fit_moved(&sec, rest);

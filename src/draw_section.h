@@ -27,9 +27,10 @@ typedef struct fhi_section {
 } fhi_section;
 
 /// The section of a rig in the middle of a stroke, in the frame of the rig at rest, so that nothing moves but what moves.
-/// @param rest  how it stands  @param check  the same with bodies and strand ends elsewhere  @return as fh_draw_section
+/// @param rest  how it stands  @param check  the same with bodies and strand ends elsewhere
+/// @param quiet  without the names and forces at strands: what moves too fast to be read  @return as fh_draw_section
 fh_status fhi_draw_section_moved(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *rest, const fh_check *check,
-                                 fh_units units, fh_out out);
+                                 bool quiet, fh_units units, fh_out out);
 /// Scale of both parts, from what has to be shown.
 void fhi_section_scale(fhi_section *sec);
 /// The whole: hole, lip, surface, load, anchor. @param top [pt] @return [pt] y below it

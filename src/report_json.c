@@ -17,7 +17,7 @@ typedef struct report {
   const fh_gear *gear;
   const fh_rig *rig;
   const fh_check *check;
-  bool solved;
+  bool solved, summary;
 } report;
 
 static fh_band if_solved(const report *r, fh_band band) {
@@ -96,19 +96,9 @@ static void write_grip(report *r, int index, int state) {
   fhi_json_close(j, '}');
 }
 
-static void write_state(report *r, int state) {
+static void write_parts(report *r, int state) {
   fhi_json *j = &r->json;
   const fh_check *check = r->check;
-  if (r->solved && !fhi_state_known(check, state)) {
-    fhi_json_null(j, fhi_state_name(state));
-    return;
-  }
-  fhi_json_open(j, fhi_state_name(state), '{');
-  if (state == FH_RAISE) {
-    fh_band pull = if_solved(r, check->hand_force);
-    fhi_json_number(j, "hand_force_N", pull.likely);
-    fhi_json_range(j, "hand_force_range_N", pull);
-  }
   fhi_json_open(j, "strands", '[');
   for (int i = 0; i < check->strand_count; i++) {
     write_strand(r, &check->strands[i], state);
@@ -129,6 +119,27 @@ static void write_state(report *r, int state) {
     write_grip(r, i, state);
   }
   fhi_json_close(j, ']');
+}
+
+static void write_state(report *r, int state) {
+  fhi_json *j = &r->json;
+  const fh_check *check = r->check;
+  if (r->summary && state != FH_RAISE) {
+    return;
+  }
+  if (r->solved && !fhi_state_known(check, state)) {
+    fhi_json_null(j, fhi_state_name(state));
+    return;
+  }
+  fhi_json_open(j, fhi_state_name(state), '{');
+  if (state == FH_RAISE) {
+    fh_band pull = if_solved(r, check->hand_force);
+    fhi_json_number(j, "hand_force_N", pull.likely);
+    fhi_json_range(j, "hand_force_range_N", pull);
+  }
+  if (!r->summary) {
+    write_parts(r, state);
+  }
   fhi_json_close(j, '}');
 }
 
@@ -246,13 +257,13 @@ static void write_head(report *r) {
   fhi_json_flag(j, "interval_exact", check->interval_exact);
 }
 
-fh_status fh_check_write_json(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fh_out out) {
+static fh_status write_check(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, bool summary, fh_out out) {
   if (scene == NULL || gear == NULL || rig == NULL || check == NULL || out.write == NULL) {
     return FH_ERR_ARG;
   }
   fhi_writer w;
   fhi_writer_start(&w, out);
-  report r = {{&w, 0, true}, scene, gear, rig, check, check->outcome == FH_OUTCOME_SOLVED};
+  report r = {{&w, 0, true}, scene, gear, rig, check, check->outcome == FH_OUTCOME_SOLVED, summary};
   fhi_json_open(&r.json, NULL, '{');
   write_head(&r);
   for (int state = 0; state < FH_STATE_COUNT; state++) {
@@ -269,6 +280,14 @@ fh_status fh_check_write_json(const fh_scene *scene, const fh_gear *gear, const 
   fhi_json_text(&r.json, "caution", fhi_say(check->language, FHI_CAUTION));
   fhi_json_close(&r.json, '}');
   return fhi_writer_end(&w);
+}
+
+fh_status fh_check_write_json(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fh_out out) {
+  return write_check(scene, gear, rig, check, false, out);
+}
+
+fh_status fhi_check_write_summary(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fh_out out) {
+  return write_check(scene, gear, rig, check, true, out);
 }
 
 // ---------------------------------------------------------------------------------------------------- plan

@@ -55,6 +55,7 @@ typedef struct fhi_svg {
   double width;  ///< [pt] of the page
   fh_language language;
   bool dry;      ///< measure only: nothing is written or remembered
+  bool quiet;    ///< without callouts
 } fhi_svg;
 
 /// @param width [pt]  @param language of what is drawn: fhi_say takes it from here

@@ -29,12 +29,12 @@ void fhi_svg_avoid(fhi_svg *svg, double x1, double y1, double x2, double y2, dou
   }
 }
 
-static double overlap(fhi_box a, fhi_box b) {
-  if (a.x + a.w <= b.x || b.x + b.w <= a.x || a.y + a.h <= b.y || b.y + b.h <= a.y) {
+static double overlap(const fhi_box *a, const fhi_box *b) {
+  if (a->x + a->w <= b->x || b->x + b->w <= a->x || a->y + a->h <= b->y || b->y + b->h <= a->y) {
     return 0.0;  // as most are
   }
-  double w = fmin(a.x + a.w, b.x + b.w) - fmax(a.x, b.x);
-  double h = fmin(a.y + a.h, b.y + b.h) - fmax(a.y, b.y);
+  double w = fmin(a->x + a->w, b->x + b->w) - fmax(a->x, b->x);
+  double h = fmin(a->y + a->h, b->y + b->h) - fmax(a->y, b->y);
   return w > 0.0 && h > 0.0 ? fmin(w, h) : 0.0;
 }
 
@@ -51,17 +51,19 @@ static bool clip(double p, double d, double low, double high, double *from, doub
 }
 
 // [pt] how much of a segment runs through a box.
-static double inside(fhi_segment s, fhi_box box) {
+static double inside(const fhi_segment *s, const fhi_box *box) {
   // Most lines are nowhere near: told without a division.
-  if ((s.x1 < box.x && s.x2 < box.x) || (s.y1 < box.y && s.y2 < box.y) || (s.x1 > box.x + box.w && s.x2 > box.x + box.w) ||
-      (s.y1 > box.y + box.h && s.y2 > box.y + box.h)) {
+  double right = box->x + box->w;
+  double bottom = box->y + box->h;
+  if ((s->x1 < box->x && s->x2 < box->x) || (s->y1 < box->y && s->y2 < box->y) || (s->x1 > right && s->x2 > right) ||
+      (s->y1 > bottom && s->y2 > bottom)) {
     return 0.0;
   }
   double from = 0.0;
   double to = 1.0;
-  double dx = s.x2 - s.x1;
-  double dy = s.y2 - s.y1;
-  if (!clip(s.x1, dx, box.x, box.x + box.w, &from, &to) || !clip(s.y1, dy, box.y, box.y + box.h, &from, &to)) {
+  double dx = s->x2 - s->x1;
+  double dy = s->y2 - s->y1;
+  if (!clip(s->x1, dx, box->x, right, &from, &to) || !clip(s->y1, dy, box->y, bottom, &from, &to)) {
     return 0.0;
   }
   return (to - from) * sqrt(dx * dx + dy * dy);
@@ -74,28 +76,56 @@ static fhi_box grown(fhi_box box) {
 bool fhi_svg_is_free(const fhi_svg *svg, fhi_box box) {
   fhi_box wide = grown(box);
   for (int i = 0; i < svg->box_count; i++) {
-    if (overlap(wide, svg->boxes[i]) > 0.0) {
+    if (overlap(&wide, &svg->boxes[i]) > 0.0) {
       return false;
     }
   }
   return true;
 }
 
+// What stands or runs at the height of a row of places: all that a box there can meet.
+typedef struct row {
+  const fhi_svg *svg;
+  int boxes[FHI_SVG_BOXES], segments[FHI_SVG_SEGMENTS];
+  int box_count, segment_count;
+} row;
+
+static void take_row(row *r, const fhi_svg *svg, fhi_box box) {
+  double top = grown(box).y;
+  double bottom = top + grown(box).h;
+  r->svg = svg;
+  r->box_count = r->segment_count = 0;
+  for (int i = 0; i < svg->box_count; i++) {
+    if (svg->boxes[i].y < bottom && svg->boxes[i].y + svg->boxes[i].h > top) {
+      r->boxes[r->box_count++] = i;
+    }
+  }
+  for (int i = 0; i < svg->segment_count; i++) {
+    const fhi_segment *s = &svg->segments[i];
+    if (!(s->y1 < top && s->y2 < top) && !(s->y1 > bottom && s->y2 > bottom)) {
+      r->segments[r->segment_count++] = i;
+    }
+  }
+}
+
 // Stops as soon as the cost is past `limit`: the place is lost then anyway.
-static double clash(const fhi_svg *svg, fhi_box box, double limit) {
+static double clash(const row *r, fhi_box box, double limit) {
   fhi_box wide = grown(box);
   double cost = 0.0;
-  for (int i = 0; i < svg->box_count && cost < limit; i++) {
-    cost += OVERLAP * overlap(wide, svg->boxes[i]);
+  for (int i = 0; i < r->box_count && cost < limit; i++) {
+    cost += OVERLAP * overlap(&wide, &r->svg->boxes[r->boxes[i]]);
   }
-  for (int i = 0; i < svg->segment_count && cost < limit; i++) {
-    cost += svg->segments[i].weight * inside(svg->segments[i], wide);
+  for (int i = 0; i < r->segment_count && cost < limit; i++) {
+    const fhi_segment *s = &r->svg->segments[r->segments[i]];
+    cost += s->weight * inside(s, &wide);
   }
   return cost;
 }
 
 double fhi_svg_clash(const fhi_svg *svg, fhi_box box) {
-  return clash(svg, box, HUGE_VAL);
+  row r;
+  take_row(&r, svg, box);
+  return clash(&r, box, HUGE_VAL);
 }
 
 // The point of a box that is nearest to (x, y).
@@ -110,7 +140,7 @@ static double leader_cost(const fhi_svg *svg, fhi_box box, double x, double y) {
   nearest(box, x, y, &line.x1, &line.y1);
   double cost = 0.0;
   for (int i = 0; i < svg->box_count; i++) {
-    cost += 60.0 * inside(line, svg->boxes[i]);
+    cost += 60.0 * inside(&line, &svg->boxes[i]);
   }
   return cost;
 }
@@ -121,7 +151,7 @@ static double target_x(const fhi_callout *label, fhi_box box) {
   return fmax(label->x - label->slide, fmin(label->x + label->slide, middle));
 }
 
-static double place_cost(const fhi_svg *svg, const fhi_callout *label, fhi_box box, double best) {
+static double place_cost(const row *r, const fhi_callout *label, fhi_box box, double best) {
   double dx = fabs(box.x + box.w / 2.0 - (label->x + label->pull_x));
   double dy = box.y + box.h / 2.0 - (label->y + label->pull_y);
   // Along its own line a step costs little: the label still stands beside it.
@@ -130,8 +160,8 @@ static double place_cost(const fhi_svg *svg, const fhi_callout *label, fhi_box b
   if (cost >= best) {
     return cost;
   }
-  cost += clash(svg, box, best - cost);
-  return cost >= best ? cost : cost + leader_cost(svg, box, target_x(label, box), label->y);
+  cost += clash(r, box, best - cost);
+  return cost >= best ? cost : cost + leader_cost(r->svg, box, target_x(label, box), label->y);
 }
 
 // middle, middle + 1, middle - 1, middle + 2, ...
@@ -152,24 +182,27 @@ static fhi_box search(const fhi_svg *svg, const fhi_callout *label, double w, do
   box.x = fmax(field.x, fmin(box.x, field.x + field.w - w));
   box.y = fmax(field.y, fmin(box.y, field.y + field.h - h));
   found = box;
-  *best = place_cost(svg, label, box, *best);
+  row here;
+  take_row(&here, svg, box);
+  *best = place_cost(&here, label, box, *best);
   // Then outward from it, row by row and place by place; a row or place further off than the best cost cannot win.
   int rows = steps(field.h - h, STEP_Y);
   int places = steps(field.w - w, STEP_X);
   double wish_x = box.x;
   double wish_y = box.y;
-  int row = (int)round((wish_y - field.y) / STEP_Y);
+  int line = (int)round((wish_y - field.y) / STEP_Y);
   int place = (int)round((wish_x - field.x) / STEP_X);
   for (int i = 0; i <= 2 * rows + 1; i++) {
-    int r = outward(row, i);
+    int r = outward(line, i);
     box.y = field.y + r * STEP_Y;
     if (r < 0 || r > rows || fabs(box.y - wish_y) >= *best) {
       continue;
     }
+    take_row(&here, svg, box);
     for (int j = 0; j <= 2 * places + 1; j++) {
       int k = outward(place, j);
       box.x = field.x + k * STEP_X;
-      double cost = k < 0 || k > places || SLIDE * fabs(box.x - wish_x) >= *best ? HUGE_VAL : place_cost(svg, label, box, *best);
+      double cost = k < 0 || k > places || SLIDE * fabs(box.x - wish_x) >= *best ? HUGE_VAL : place_cost(&here, label, box, *best);
       if (cost < *best - 1e-6) {
         *best = cost;
         found = box;
@@ -180,6 +213,9 @@ static fhi_box search(const fhi_svg *svg, const fhi_callout *label, double w, do
 }
 
 bool fhi_svg_callout(fhi_svg *svg, const fhi_callout *label) {
+  if (svg->quiet) {
+    return true;
+  }
   char clean[FHI_SVG_TEXT];
   fhi_text_clean(clean, sizeof clean, label->text);
   fhi_box size = fhi_text_box(0.0, 0.0, FHI_START, label->font, clean);

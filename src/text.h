@@ -32,6 +32,9 @@ bool fhi_parse_number(const char *text, size_t count, double *out);
 /// Fixed decimals, point, no "-0". @param decimals 0 to 9. NaN gives "?", infinity "inf". @return to
 const char *fhi_fixed(char *to, size_t size, double value, int decimals);
 
+/// The digits of the shortest text: value = digits / 10^tens to the last binary place, zeros at the end not yet left out. @return false where this exact way does not reach: outside 1e-11 to below 1e16, and some powers of two
+bool fhi_short_digits(double value, uint64_t *digits, int *tens);
+
 /// Shortest text among 1 to 17 significant digits that reads back as the same double; JSON's form. NaN and infinity give "null". @return to
 const char *fhi_shortest(char *to, size_t size, double value);
 

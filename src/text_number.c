@@ -262,22 +262,45 @@ static printed print_digits(double value, int count) {
   return p;
 }
 
-// JSON's form of some digits: plain from 1e-5 to below 1e17, with an exponent outside. @return true when it fitted
-static bool spell(char *to, size_t size, bool negative, const printed *p) {
-  static const char ZEROS[] = "00000000000000000";
-  const char *sign = negative ? "-" : "";
-  const char *d = p->digit;
+// The same of digits / 10^tens: what the last zeros say goes without saying.
+static printed print_short(uint64_t digits, int tens) {
+  char last[24];
+  int first = (int)sizeof last;
+  for (uint64_t rest = digits; rest > 0; rest /= 10) {
+    last[--first] = (char)('0' + rest % 10);
+  }
+  printed p = {{0}, (int)sizeof last - first, (int)sizeof last - first - 1 - tens};
+  memcpy(p.digit, last + first, (size_t)p.count);
+  return p;
+}
+
+static char *repeat(char *at, char what, int count) {
+  memset(at, what, count > 0 ? (size_t)count : 0);
+  return at + (count > 0 ? count : 0);
+}
+
+// JSON's form of some digits: plain from 1e-5 to below 1e17, with an exponent outside. @param to for 40 bytes
+static void spell(char *to, bool negative, const printed *p) {
   int e = p->exponent;
-  if (e < -5 || e >= 17) {
-    return fhi_format(to, size, "%s%c%s%se%d", sign, d[0], d[1] != '\0' ? "." : "", d + 1, e);
+  char *at = repeat(to, '-', negative ? 1 : 0);
+  bool plain = e >= -5 && e < 17;
+  if (plain && e < 0) {
+    *at++ = '0';
+    *at++ = '.';
+    at = repeat(at, '0', -e - 1);
   }
-  if (e < 0) {
-    return fhi_format(to, size, "%s0.%.*s%s", sign, -e - 1, ZEROS, d);
+  int whole = !plain ? 1 : e < 0 ? p->count : e + 1;  // digits before the point
+  for (int i = 0; i < p->count; i++) {
+    if (i == whole) {
+      *at++ = '.';
+    }
+    *at++ = p->digit[i];
   }
-  if (p->count <= e + 1) {
-    return fhi_format(to, size, "%s%s%.*s", sign, d, e + 1 - p->count, ZEROS);
+  at = repeat(at, '0', whole - p->count);
+  *at = '\0';
+  if (!plain) {
+    (void)fhi_format(at, 8, "e%d", e);
   }
-  return fhi_format(to, size, "%s%.*s.%s", sign, e + 1, d, d + e + 1);
 }
 
 static void strip_zeros(printed *p) {
@@ -304,12 +327,20 @@ const char *fhi_shortest(char *to, size_t size, double value) {
     return give_up(to, size, "0");
   }
   char text[40];
+  uint64_t digits = 0;
+  int tens = 0;
+  if (fhi_short_digits(fabs(value), &digits, &tens)) {
+    printed p = print_short(digits, tens);
+    strip_zeros(&p);
+    spell(text, value < 0.0, &p);
+    return give_up(to, size, text);
+  }
   for (int count = fabs(value) < DBL_MIN ? 1 : 15; count <= 17; count++) {
     printed p = print_digits(value, count);
     strip_zeros(&p);
     double back = 0.0;
-    if (spell(text, sizeof text, value < 0.0, &p) && fhi_parse_number(text, strlen(text), &back) && !(back < value) &&
-        !(back > value)) {
+    spell(text, value < 0.0, &p);
+    if (fhi_parse_number(text, strlen(text), &back) && !(back < value) && !(back > value)) {
       break;
     }
   }

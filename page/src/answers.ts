@@ -28,6 +28,9 @@ export interface Check {
   pieces: number; built: string[]; notes: { level: 'info' | 'warn' | 'no'; text: string }[]; caution: string;
 }
 
+/// A check at a glance (Ask.check, 2).
+export type Glance = Omit<Check, 'raise' | 'hold' | 'lower'> & { raise: Pick<Raise, 'hand_force_N' | 'hand_force_range_N'> };
+
 export interface Plan {
   why: string; possible: boolean; ideal_advantage: number; hand_force_N: number; hand_force_range_N: Band; actual_advantage: number;
   rope_needed_m: number; throw_m: number; resets: number; time_s: number | null; pieces: number; worst_margin: number | null;

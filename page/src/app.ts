@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 // What the page knows: the scene, its rigs, the rig that is open; and who is told when it changes.
-import { verdict, type Check, type Item, type Key, type Plan, type Plans, type Verdict } from './answers';
+import { verdict, type Check, type Glance, type Item, type Key, type Plan, type Plans, type Verdict } from './answers';
 import { Ask, Core, Events, type Diag, type Tree, type TreeMap } from './core';
 import { bodyName } from './msg';
-import { isMap, START, withoutRig, withValue, type Place } from './scene';
+import { isMap, piecesOf, START, withoutRig, withValue, type Place } from './scene';
 import { Search } from './search';
 import { isImperial } from './units';
 import type { Found } from './worker';
@@ -14,6 +14,10 @@ export const VIEWS: View[] = ['scene', 'rigs', 'rig', 'sheet', 'team', 'learn'];
 /// What happened: `scene` a value changed, `load` another scene, `plans` the search found rigs, `open` another rig is open.
 /// `team` the rope team changed: no rig hangs on it.
 export type News = 'scene' | 'load' | 'plans' | 'open' | 'view' | 'settings' | 'team';
+
+const FEW_PIECES = 14;  // the first search of a kit of so many is over before a worker has begun
+const WARM_ROUNDS = 120;
+const WARM_SLICE_MS = 6;
 
 export class App {
   tree: TreeMap = START;
@@ -78,7 +82,7 @@ export class App {
       const events = new Events();
       events.tell(base);
       this.searching = true;
-      this.search.ask(events, isImperial());
+      this.search.ask(events, isImperial(), piecesOf(base) <= FEW_PIECES ? this.core : null);
     }
   }
 
@@ -194,6 +198,33 @@ export class App {
     return { check: text === null ? null : (JSON.parse(text) as Check), diag };
   }
 
+  /// The same at a glance, quicker.
+  glanceOf(tree: TreeMap): Glance | null {
+    const text = this.read(tree) === null ? this.core.ask(Ask.check, 2) : null;
+    return text === null ? null : (JSON.parse(text) as Glance);
+  }
+
+  /// The browser makes code quick once it has run for a while: so the core runs while nobody waits, a few milliseconds at a time.
+  warm(tree: TreeMap): void {
+    const idle = window.requestIdleCallback ?? ((work: () => void) => window.setTimeout(work, 50));
+    const again = (): void => {
+      const end = performance.now() + WARM_SLICE_MS;
+      while (this.cold > 0 && performance.now() < end) {
+        this.cold -= 1;
+        this.inCore = null;
+        this.glanceOf(tree);
+        this.askOf(tree, this.cold % 2 === 0 ? Ask.moving : Ask.section);
+      }
+      if (this.cold > 0) {
+        idle(again);
+      }
+    };
+    if (this.cold === WARM_ROUNDS) {
+      idle(again);
+    }
+  }
+  private cold = WARM_ROUNDS;
+
   /// The open rig, worked out; the same again until scene or rig change.
   checked_(): { check: Check | null; diag: Diag | null; tree: TreeMap } | null {
     const rig = this.rig();
@@ -214,7 +245,7 @@ export class App {
     return this.read(tree) === null ? this.core.ask(what, a, b, isImperial()) : null;
   }
 
-  verdictOfCheck(check: Check): Verdict {
+  verdictOfCheck(check: Glance): Verdict {
     return verdict(check.answer, { ...check.raise.hand_force_range_N, likely: check.raise.hand_force_N }, check.crew.force_N);
   }
 }

@@ -8,7 +8,7 @@ export type TreeMap = { [key: string]: Tree };
 export const Ask = {
   keys: 0, gear: 1, plan: 2, yaml: 3, plansFigure: 4, check: 5, section: 6, moved: 7, planView: 8, angle: 9, ideal: 10, rig: 11,
   haul: 12, lose: 13, sheet: 14, sheetFigure: 15, sheetPage: 16,
-  team: 17, teamMoment: 18, teamSection: 19, teamPaths: 20, teamRaises: 21, teamSheet: 22, designsStart: 23, designsStep: 24, designs: 25, designsFigure: 26,
+  team: 17, teamMoment: 18, teamSection: 19, teamPaths: 20, teamRaises: 21, teamSheet: 22, designsStart: 23, designsStep: 24, designs: 25, designsFigure: 26, moving: 27,
 } as const;
 
 /// fh_status, by number.
@@ -38,13 +38,14 @@ interface Exports {
 }
 
 const HEAD = 16;
+const encoder = new TextEncoder();
+const decoder = new TextDecoder();
 
 /// Events in the form that fhp_read takes: kind, line, column, count, then the text.
 export class Events {
-  private bytes = new Uint8Array(4096);
+  private bytes = new Uint8Array(16384);
   private view = new DataView(this.bytes.buffer);
   private used = 0;
-  private readonly encoder = new TextEncoder();
 
   constructor() {
     this.add(Event.speak, '', spoken);
@@ -58,7 +59,13 @@ export class Events {
       this.bytes = grown;
       this.view = new DataView(grown.buffer);
     }
-    const count = text === '' ? 0 : this.encoder.encodeInto(text, this.bytes.subarray(this.used + HEAD)).written;
+    let count = 0;
+    for (; count < text.length && text.charCodeAt(count) < 0x80; count++) {  // most texts are short and plain
+      this.bytes[this.used + HEAD + count] = text.charCodeAt(count);
+    }
+    if (count < text.length) {
+      count = encoder.encodeInto(text, this.bytes.subarray(this.used + HEAD)).written;
+    }
     this.view.setUint32(this.used, kind, true);
     this.view.setUint32(this.used + 4, line, true);
     this.view.setUint32(this.used + 8, column, true);
@@ -110,7 +117,7 @@ export class Core {
 
   private text(): string {
     const x = this.exports;
-    return new TextDecoder().decode(new Uint8Array(x.memory.buffer, x.fhp_text(), x.fhp_text_count()));
+    return decoder.decode(new Uint8Array(x.memory.buffer, x.fhp_text(), x.fhp_text_count()));
   }
 
   /// Gives the core a scene. @return null, or why it was refused; the scene before it then stays

@@ -65,6 +65,32 @@ function become(parent: Node, fresh: Node): void {
   }
 }
 
+/// Texts that change often in contents that do not: as long as the shape is the same one, only the texts that differ are set.
+export class Slots {
+  private shape = '';
+  private nodes: Text[] = [];
+  private at = 0;
+
+  /// @param build what to show; each text that may change goes through slot()  @return whether the contents are new
+  show(parent: Element, shape: string, texts: string[], build: (slot: () => Text) => Child[]): boolean {
+    const stays = shape === this.shape && texts.length === this.nodes.length && this.nodes[0]?.isConnected === true;
+    if (stays) {
+      texts.forEach((text, i) => {
+        const node = this.nodes[i] as Text;
+        if (node.data !== text) {
+          node.data = text;
+        }
+      });
+    } else {
+      this.shape = shape;
+      this.nodes = texts.map((text) => document.createTextNode(text));
+      this.at = 0;
+      replace(parent, ...build(() => this.nodes[this.at++] as Text));
+    }
+    return !stays;
+  }
+}
+
 /// Text that may be the same as before: then nothing happens.
 export function setText(element: Element, text: string): void {
   if (element.textContent !== text) {

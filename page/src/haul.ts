@@ -4,7 +4,7 @@
 import type { Check } from './answers';
 import type { App } from './app';
 import { Ask, type TreeMap } from './core';
-import { button, h, replace, settle, setText } from './dom';
+import { button, h, replace, setText, Slots } from './dom';
 import { t } from './msg';
 import { quantity, valueAt } from './scene';
 import { fact } from './rigs';
@@ -12,6 +12,7 @@ import { force, length, minutes } from './units';
 
 const STEPS = 200;      // of the slider: some centimetres each
 const TELL_MS = 100;   // of a pull that is played: figures that change faster cannot be read
+const REST_MS = 160;   // after which what is dragged stands still, and the names and forces come back
 const PLAY_MS = 2600;  // of a pull: fast enough to watch, slow enough to see which block moves
 
 interface Row {
@@ -70,7 +71,9 @@ export class Haul {
   private travel = 0;  // [m] of the hand since it began
   private frame = 0;
   private moved = false;
+  private resting = 0;  // until what moves counts as still
   private slider = h('input', { type: 'range', min: 0, max: STEPS, step: 1 });
+  private readonly slots = new Slots();
   private readonly state = h('dl', { class: 'facts big' });
   private readonly say = h('p', { class: 'hint', role: 'status' });
   private playButton = button('', () => this.play());
@@ -91,7 +94,7 @@ export class Haul {
     this.strokes = this.pulls.reduce((most, p) => Math.max(most, ...p.rows.map((r) => r.stroke)), 1);
     this.at = this.travel = 0;
     const label = h('label', { for: 'hand-slider' }, t('handBack'));
-    this.slider = h('input', { type: 'range', id: 'hand-slider', min: 0, max: STEPS, step: 1, value: 0, input: () => { this.stop(); this.moveTo(Number(this.slider.value) / STEPS * this.most()); } });
+    this.slider = h('input', { type: 'range', id: 'hand-slider', min: 0, max: STEPS, step: 1, value: 0, input: () => { this.stop(); this.moveTo(Number(this.slider.value) / STEPS * this.most(), true); } });
     this.playButton = button(t('play'), () => this.play(), { id: 'play' });
     this.resetButton = button(t('reset'), () => this.rest(), { id: 'reset' });
     this.element.hidden = this.pulls.length === 0;
@@ -106,6 +109,8 @@ export class Haul {
   }
 
   stop(): void {
+    clearTimeout(this.resting);
+    this.resting = 0;
     if (this.frame !== 0) {
       cancelAnimationFrame(this.frame);
       this.frame = 0;
@@ -127,14 +132,18 @@ export class Haul {
     return stateAt(rows, (rows[0] as Row).hand_travel_m + this.travel);
   }
 
-  private moveTo(travel: number, tell = true): void {
+  /// @param moving whether more is to come at once: names and forces at the strands then are left out
+  private moveTo(travel: number, moving = false, tell = true): void {
     if (this.tree === null || this.pulls.length === 0) {
       return;
     }
     this.travel = Math.min(Math.max(travel, 0), this.most());
     const now = this.now();
     const blocks = (now.hand_travel_m - this.pull().base) / (this.check?.ideal_advantage ?? 1);
-    this.draw(this.app.askOf(this.tree, Ask.moved, now.height_m, blocks));
+    const still = !moving || this.ended();
+    this.draw(this.app.askOf(this.tree, still ? Ask.moved : Ask.moving, now.height_m, blocks));
+    clearTimeout(this.resting);
+    this.resting = still ? 0 : window.setTimeout(() => this.moveTo(this.travel), REST_MS);
     if (tell || this.ended()) {
       this.slide();
       this.tell();
@@ -157,15 +166,17 @@ export class Haul {
   private tell(): void {
     const now = this.now();
     this.slider.setAttribute('aria-valuetext', `${t('pulled')} ${length(this.travel, true)}, ${t('risen')} ${length(now.height_m, true)}`);
-    settle(this.state,
-      fact(t('pulled'), length(this.travel, true)),
-      fact(t('risen'), length(now.height_m, true)),
-      fact(t('toGo'), length(Math.max(this.depth - now.height_m, 0), true)),
-      fact(t('stroke'), `${now.stroke === 0 ? 1 : now.stroke} / ${this.strokes}`),
-      fact(t('slack'), now.slack_m === null ? t('noBackup') : length(now.slack_m, true)),
-      fact(t('pull'), this.travel > 0 ? force(now.hand_force_N) : '–'),
-      fact(t('knots'), String(this.pull().rows[0]?.knots ?? 0)),
-      fact(t('time'), minutes(now.time_s)));
+    const rows = [
+      [t('pulled'), length(this.travel, true)],
+      [t('risen'), length(now.height_m, true)],
+      [t('toGo'), length(Math.max(this.depth - now.height_m, 0), true)],
+      [t('stroke'), `${now.stroke === 0 ? 1 : now.stroke} / ${this.strokes}`],
+      [t('slack'), now.slack_m === null ? t('noBackup') : length(now.slack_m, true)],
+      [t('pull'), this.travel > 0 ? force(now.hand_force_N) : '–'],
+      [t('knots'), String(this.pull().rows[0]?.knots ?? 0)],
+      [t('time'), minutes(now.time_s)],
+    ] as const;
+    this.slots.show(this.state, rows.map(([name]) => name).join('\n'), rows.map(([, value]) => value), (slot) => rows.map(([name]) => fact(name, slot())));
     const resets = this.pull().after.some((row) => row.phase === 'reset');
     setText(this.resetButton, t(resets || this.pull().after.length === 0 ? 'reset' : 'handsOff'));
     this.resetButton.setAttribute('aria-disabled', String(this.last()));
@@ -179,6 +190,7 @@ export class Haul {
   private play(): void {
     if (this.frame !== 0) {
       this.stop();
+      this.moveTo(this.travel);
       return;
     }
     if (this.ended()) {
@@ -196,7 +208,7 @@ export class Haul {
     const tick = (time: number): void => {
       const due = time - told >= TELL_MS;
       told = due ? time : told;
-      this.moveTo(from + Math.max(time - begin, 0) / PLAY_MS * most, due);
+      this.moveTo(from + Math.max(time - begin, 0) / PLAY_MS * most, true, due);
       if (this.ended()) {
         this.stop();
       } else {
@@ -240,7 +252,10 @@ export class Haul {
     let start = 0;
     let metres = 0;
     paper.addEventListener('pointerdown', (event) => {
-      this.stop();
+      if (this.frame !== 0) {
+        this.stop();
+        this.moveTo(this.travel);
+      }
       this.moved = false;
       if (paper.classList.contains('large') || this.pulls.length === 0) {
         return;  // then a finger moves the figure itself
@@ -255,7 +270,7 @@ export class Haul {
           this.moved = true;
           paper.setPointerCapture(event.pointerId);
         }
-        this.moveTo(start + (event.clientX - from) * metres * (this.pullsToLip() ? -1 : 1));
+        this.moveTo(start + (event.clientX - from) * metres * (this.pullsToLip() ? -1 : 1), true);
       }
     });
     const end = (): void => {

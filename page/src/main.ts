@@ -8,17 +8,16 @@ import { fromFragment, keep, LinkError, recall } from './keep';
 import { Learn } from './learn';
 import { Menu, type Settings } from './menu';
 import { deviceLanguage, getLanguage, setLanguage, t } from './msg';
-import { fromBase64, gunzip } from './pack';
 import { RigView } from './rig';
 import { badge, RigList, summary, summaryText } from './rigs';
 import { isMap, START } from './scene';
+import type {} from './start';
 import { Sheet } from './sheet';
 import { TeamView } from './team';
 import { LANGUAGES } from './text/questions';
 import { force, minutes, setImperial } from './units';
 import { parseYaml } from './yaml';
 
-const MODULE_MAX = 16 * 1024 * 1024;
 const KEEP_MS = 250;
 
 function place(diag: Diag): string {
@@ -79,16 +78,17 @@ class Page {
     }
     this.useSettings();
     replace(document.body, this.head, this.say, h('main', {}, ...this.panels.values(), this.bar), this.nav, this.foot, this.card, ...this.menu.parts());
-    this.app.listen((news) => this.hear(news));
-    this.app.load(START);
     const restored = kept !== null && kept.seed === seedText && kept.scene !== '' && this.takeText(kept.scene) === null;
-    if (!restored && seedText !== '') {
-      this.takeText(JSON.parse(seedText) as string);
+    if (!restored && (seedText === '' || this.takeText(JSON.parse(seedText) as string) !== null)) {
+      this.app.load(START);
     }
+    this.app.listen((news) => this.hear(news));
     this.frame();
+    this.answer();
+    await new Promise((done) => setTimeout(done));  // what is there shows, and the search begins, while the form is built
+    this.form.build();
     this.app.view = 'scene';
     this.go(restored && VIEWS.includes(kept.view as View) ? (kept.view as View) : 'scene', false);
-    this.hear('load');
     await this.takeLink();
     window.addEventListener('hashchange', () => void this.takeLink());
     window.addEventListener('pagehide', () => this.keepNow());
@@ -291,14 +291,16 @@ function install(): void {
 }
 
 async function main(): Promise<void> {
-  const packed = document.getElementById('core')?.textContent ?? '';
-  const bytes = await gunzip(fromBase64(packed.trim()), MODULE_MAX);
-  const module = await WebAssembly.compile(bytes);
+  const unpacked = await window.firnhaulCore;
+  if (unpacked === undefined) {
+    throw new Error('no core');
+  }
+  const { bytes, module } = unpacked;
   const core = new Core(module);
   if (core.ask(Ask.keys) === null) {
     throw new Error('no core');
   }
-  await new Page(new App(core, module, bytes.buffer)).start();
+  await new Page(new App(core, module, bytes)).start();
   install();
 }
 

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 // One rig opened: the figure to scale, the hand pulled back, what changes cost, and each part on a tap.
-import type { Check } from './answers';
+import type { Check, Glance } from './answers';
 import type { App, View } from './app';
 import { Ask } from './core';
-import { add, button, figure, h, replace, settle } from './dom';
+import { add, button, figure, h, replace, Slots } from './dom';
 import { Drawing } from './drawing';
 import { Haul } from './haul';
 import { t } from './msg';
@@ -20,12 +20,13 @@ export class RigView {
   private readonly whatIf: WhatIf;
   private readonly parts: Parts;
   private readonly section = new Drawing();
+  private readonly slots = new Slots();
   private inSight = true;
   private later: (() => string | null) | null = null;  // a figure that nobody would see yet
 
   constructor(private readonly app: App, private readonly root: HTMLElement, private readonly go: (view: View) => void) {
     this.haul = new Haul(app, this.paper, (svg) => this.draw(svg));
-    this.whatIf = new WhatIf(app, (check, draw, base) => this.showCheck(check, draw, base));
+    this.whatIf = new WhatIf(app, (check, base) => this.showCheck(check, base), (figure) => this.drawSeen(figure));
     this.parts = new Parts(app);
     new IntersectionObserver((entries) => {
       this.inSight = entries.some((entry) => entry.isIntersecting);
@@ -66,9 +67,11 @@ export class RigView {
     this.parts.start(checked.tree, check);
     this.whatIf.start(checked.tree, check);
     this.inSight = true;
-    this.showCheck(check, () => app.askOf(checked.tree, Ask.section), null);
+    this.showCheck(check, null);
+    this.drawSeen(() => app.askOf(checked.tree, Ask.section));
     replace(this.below, this.numbers(check));
     this.angleFigures(checked.tree);
+    app.warm(checked.tree);
   }
 
   private head(): HTMLElement {
@@ -105,28 +108,37 @@ export class RigView {
     }
   }
 
+  /// Draws what somebody sees.
+  private drawSeen(draws: () => string | null): void {
+    if (this.inSight) {
+      this.draw(draws());
+    } else {
+      this.later = draws;
+    }
+  }
+
   /// The rig as it is, or as it would be. @param base what to compare with, or null
-  private showCheck(check: Check, draw: () => string | null, base: Check | null): void {
+  private showCheck(check: Glance, base: Check | null): void {
     if (base !== null) {
       this.haul.stop();  // one thing moves at a time
     }
-    if (this.inSight) {
-      this.draw(draw());
-    } else {
-      this.later = draw;
-    }
     const hand = { ...check.raise.hand_force_range_N, likely: check.raise.hand_force_N };
     const word = this.app.verdictOfCheck(check);
-    settle(this.facts,
-      h('p', { class: 'row' }, badge(word), h('span', {}, check.outcome === 'solved' ? t(`canLong_${word}`) : check.why)),
-      h('dl', { class: 'facts' },
-        fact(t('pull'), forceBand(hand)),
-        fact(t('advantage'), `${advantage(check.actual_advantage)} (${advantage(check.actual_advantage_range.low)}–${advantage(check.actual_advantage_range.high)}), ${t('idealAdv')} ${ideal(check.ideal_advantage)}`),
-        fact(t('share'), `${share(check.crew_share)} (${share(check.crew_share_range.low)}–${share(check.crew_share_range.high)})`),
-        fact(t('throwOf'), `${length(check.throw_m, true)}, ${t('resetsN', check.resets)}`),
-        fact(t('time'), minutesBand({ ...check.time_range_s, likely: check.time_s })),
-        fact(t('rope_'), check.ropes.map((r) => `${r.name} ${length(r.needed_m)}${r.length_m === null ? '' : ` / ${length(r.length_m)}`}`).join(', '))),
-      ...(base === null ? check.notes.map((note) => h('p', { class: `note ${note.level}` }, note.text)) : []));
+    const rows = [
+      [t('pull'), forceBand(hand)],
+      [t('advantage'), `${advantage(check.actual_advantage)} (${advantage(check.actual_advantage_range.low)}–${advantage(check.actual_advantage_range.high)}), ${t('idealAdv')} ${ideal(check.ideal_advantage)}`],
+      [t('share'), `${share(check.crew_share)} (${share(check.crew_share_range.low)}–${share(check.crew_share_range.high)})`],
+      [t('throwOf'), `${length(check.throw_m, true)}, ${t('resetsN', check.resets)}`],
+      [t('time'), minutesBand({ ...check.time_range_s, likely: check.time_s })],
+      [t('rope_'), check.ropes.map((r) => `${r.name} ${length(r.needed_m)}${r.length_m === null ? '' : ` / ${length(r.length_m)}`}`).join(', ')],
+    ] as const;
+    const notes = base === null ? check.notes : [];
+    const texts = [check.outcome === 'solved' ? t(`canLong_${word}`) : check.why, ...rows.map(([, value]) => value), ...notes.map((note) => note.text)];
+    this.slots.show(this.facts, [word, ...rows.map(([name]) => name), ...notes.map((note) => note.level)].join('\n'), texts, (slot) => [
+      h('p', { class: 'row' }, badge(word), h('span', {}, slot())),
+      h('dl', { class: 'facts' }, ...rows.map(([name]) => fact(name, slot()))),
+      ...notes.map((note) => h('p', { class: `note ${note.level}` }, slot())),
+    ]);
   }
 
   private numbers(check: Check): HTMLElement {

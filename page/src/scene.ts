@@ -129,6 +129,12 @@ export function withCount(tree: Tree, item: string, count: number): Tree {
 }
 
 /// The scene without its rig: what plan works on.
+/// How many things there are to build with, ropes and all.
+export function piecesOf(tree: Tree): number {
+  const list = (name: string): Tree[] => { const all = valueAt(tree, [name]); return Array.isArray(all) ? all : []; };
+  return list('kit').reduce<number>((sum, line) => { const count = isMap(line) ? line['count'] : 1; return sum + (typeof count === 'number' ? count : 1); }, list('ropes').length);
+}
+
 export function withoutRig(tree: TreeMap): TreeMap {
   const { rig: _rig, ...rest } = tree;
   return rest;

@@ -7,9 +7,13 @@ declare const WORKER_TEXT: string;
 
 /// From this on a short first pass is worth it: what a person takes for "at once".
 const LONG_MS = 80;
+/// The first answer is on the screen by then.
+const BEGIN_MS = 300;
 
 export class Search {
   private worker: Worker | null = null;
+  private begun = false;
+  private known = 0;  // the job that was answered before the worker began
   private core: Core | null = null;  // only where there are no workers
   private current: Job | null = null;
   private busy = false;
@@ -18,7 +22,10 @@ export class Search {
   private lastMs = 0;
   private drawn: (figure: string | null) => void = () => undefined;
 
-  constructor(bytes: ArrayBuffer, private readonly spare: () => Core, private readonly found: (f: Found) => void) {
+  constructor(private readonly bytes: ArrayBuffer, private readonly spare: () => Core, private readonly found: (f: Found) => void) {}
+
+  private begin(): void {
+    this.begun = true;
     try {
       const url = URL.createObjectURL(new Blob([WORKER_TEXT], { type: 'text/javascript' }));
       this.worker = new Worker(url);
@@ -30,7 +37,7 @@ export class Search {
         }
       };
       this.worker.onerror = (): void => this.without();
-      this.worker.postMessage({ bytes });
+      this.worker.postMessage({ bytes: this.bytes });
     } catch {
       this.worker = null;
     }
@@ -52,7 +59,7 @@ export class Search {
       this.current = null;
       this.lastMs = found.ms;
     }
-    if (found.id === this.serial) {
+    if (found.id === this.serial && found.id !== this.known) {
       this.found(found);
     }
     if (!this.busy && this.waiting !== null) {
@@ -79,6 +86,9 @@ export class Search {
 
   /// The figure of the newest rigs, which nobody waits for before it is looked at; null when they are not there yet.
   draw(imperial: boolean, done: (figure: string | null) => void): void {
+    if (!this.begun) {
+      this.begin();
+    }
     if (this.worker === null) {
       done(this.core?.ask(Ask.plansFigure, 0, 0, imperial) ?? null);
     } else {
@@ -87,8 +97,27 @@ export class Search {
     }
   }
 
-  ask(events: Events, imperial: boolean): void {
+  /// @param first that holds the same scene: it answers at once as long as there is no worker; null when that would take long
+  ask(events: Events, imperial: boolean, first: Core | null): void {
     this.serial += 1;
+    if (!this.begun && first !== null && this.known === 0) {
+      this.known = this.serial;
+      this.found({ id: this.serial, text: first.ask(Ask.plan, -1, 0, imperial), partial: false, ms: 0 });
+      const { serial } = this;
+      const copy = events.done().slice() as Uint8Array<ArrayBuffer>;
+      setTimeout(() => {  // the worker learns of it as well: it draws the rigs, and is there for the next question
+        if (!this.begun) {
+          this.begin();
+          if (this.worker !== null && serial === this.serial) {
+            this.send({ id: serial, events: copy, quick: false, imperial });
+          }
+        }
+      }, BEGIN_MS);
+      return;
+    }
+    if (!this.begun) {
+      this.begin();
+    }
     const job: Job = { id: this.serial, events: events.done().slice() as Uint8Array<ArrayBuffer>, quick: this.lastMs > LONG_MS, imperial };
     if (this.worker === null) {
       this.here(job);

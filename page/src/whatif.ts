@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 // What does it cost? The pull's angle, the load, the edge and each bend, changed one by one on a copy of the scene.
-import type { Check } from './answers';
+import type { Check, Glance } from './answers';
 import type { App } from './app';
 import { Ask, type Tree, type TreeMap } from './core';
-import { button, freshId, h, replace, settle, setText } from './dom';
+import { button, freshId, h, replace, setText, Slots } from './dom';
 import { Drawing } from './drawing';
 import { bodyName, itemName, t } from './msg';
 import { fromQuantity, isMap, quantity, valueAt, withValue, type Place } from './scene';
@@ -16,11 +16,12 @@ export class WhatIf {
   private tree: TreeMap | null = null;
   private base: Check | null = null;
   private knobs: Knob[] = [];
+  private readonly slots = new Slots();
   private readonly table = h('div', { class: 'compare', 'aria-live': 'off' });
   private readonly view = h('div', { class: 'paper', hidden: true });
   private readonly seen = new Drawing();  // from above
 
-  constructor(private readonly app: App, private readonly show: (check: Check, draw: () => string | null, base: Check | null) => void) {}
+  constructor(private readonly app: App, private readonly show: (check: Glance, base: Check | null) => void, private readonly draw: (figure: () => string | null) => void) {}
 
   start(tree: TreeMap, check: Check): void {
     this.tree = tree;
@@ -129,73 +130,92 @@ export class WhatIf {
     return tree as TreeMap;
   }
 
-  /// Once a frame at most: of several moves only the newest counts.
+  /// Numbers in one frame, the figure in the next: each fits a frame, both together may not. Of several moves only the newest counts.
   private workSoon(): void {
+    this.due = true;
+    this.askFrame();
+  }
+  private frame = 0;
+  private due = false;                            // knobs have moved since the numbers were worked out
+  private later: (() => void) | null = null;  // the figure of the numbers that are shown
+
+  private askFrame(): void {
     if (this.frame === 0) {
       this.frame = requestAnimationFrame(() => {
         this.frame = 0;
-        this.work();
+        const draw = this.later;
+        this.later = null;
+        if (draw !== null) {
+          draw();
+        } else {
+          this.due = false;
+          this.work();
+        }
+        if (this.due || this.later !== null) {
+          this.askFrame();
+        }
       });
     }
   }
-  private frame = 0;
 
   private work(): void {
     if (this.tree === null || this.base === null) {
       return;
     }
-    if (!this.moved()) {  // back where it was, perhaps in the middle of a slide: the controls stay
-      const still = this.tree;
-      this.show(this.base, () => this.app.askOf(still, Ask.section), null);
-      this.compare(this.base);
-      this.view.hidden = true;
-      return;
-    }
-    const tree = this.varied();
-    const { check } = this.app.checkOf(tree);
+    const moved = this.moved();  // or back where it was, perhaps in the middle of a slide: the controls stay
+    const tree = moved ? this.varied() : this.tree;
+    const check = moved ? this.app.glanceOf(tree) : this.base;
     if (check === null) {
       return;
     }
-    this.show(check, () => this.app.askOf(tree, Ask.section), this.base);
+    this.show(check, moved ? this.base : null);
     this.compare(check);
+    this.later = () => {
+      this.draw(() => this.app.askOf(tree, Ask.section));
+      this.drawView(tree);
+    };
+  }
+
+  /// From above, while the pull goes off sideways.
+  private drawView(tree: TreeMap): void {
     const angle = this.knobs[0];
-    if (angle !== undefined && angle.unit === 'deg' && angle.value !== 0 && angle.place.includes('angle_deg')) {
-      const svg = this.app.askOf(tree, Ask.planView, angle.value);
-      if (svg !== null && this.seen.show(svg)) {
-        this.view.hidden = false;
-        if (this.seen.element?.parentNode !== this.view) {
-          replace(this.view, h('h3', {}, t('planView')), this.seen.element);
-        }
-      }
-    } else {
-      this.view.hidden = true;
+    const aside = angle !== undefined && this.moved() && angle.value !== 0 && angle.place.includes('angle_deg');
+    const svg = aside ? this.app.askOf(tree, Ask.planView, angle.value) : null;
+    this.view.hidden = svg === null || !this.seen.show(svg);
+    if (!this.view.hidden && this.seen.element?.parentNode !== this.view) {
+      replace(this.view, h('h3', {}, t('planView')), this.seen.element);
     }
   }
 
   private putBack(): void {
     cancelAnimationFrame(this.frame);
     this.frame = 0;
+    this.due = false;
+    this.later = null;
     if (this.tree !== null && this.base !== null) {
       const tree = this.tree;
       const base = this.base;
       this.start(tree, base);
-      this.show(base, () => this.app.askOf(tree, Ask.section), null);
+      this.show(base, null);
+      this.draw(() => this.app.askOf(tree, Ask.section));
     }
   }
 
-  private compare(check: Check): void {
+  private compare(check: Glance): void {
     const base = this.base;
     if (base === null) {
       return;
     }
-    const hand = (c: Check): number | null => c.raise.hand_force_N;
-    const anchor = (c: Check): number | null => c.limits.find((l) => l.element.startsWith('anchor'))?.force_N ?? null;
+    const hand = (c: Glance): number | null => c.raise.hand_force_N;
+    const anchor = (c: Glance): number | null => c.limits.find((l) => l.element.startsWith('anchor'))?.force_N ?? null;
     const change = (a: number | null, b: number | null): string =>
       a === null || b === null || a === 0 ? '?' : `${b >= a ? '+' : '−'}${Math.abs((b / a - 1) * 100).toFixed(0)} %`;
-    const row = (name: string, a: string, b: string, c: string): HTMLElement => h('tr', {}, h('th', { scope: 'row' }, name), h('td', {}, a), h('td', {}, b), h('td', {}, c));
-    settle(this.table, h('table', {}, h('thead', {}, h('tr', {}, h('td', {}), h('th', { scope: 'col' }, t('before')), h('th', { scope: 'col' }, t('now')), h('th', { scope: 'col' }, t('change')))),
-      h('tbody', {},
-        row(t('pull'), force(hand(base)), check.outcome === 'solved' ? forceBand({ ...check.raise.hand_force_range_N, likely: hand(check) }) : check.why, change(hand(base), hand(check))),
-        row(t('onAnchor'), force(anchor(base)), force(anchor(check)), change(anchor(base), anchor(check))))));
+    const rows = [
+      [t('pull'), force(hand(base)), check.outcome === 'solved' ? forceBand({ ...check.raise.hand_force_range_N, likely: hand(check) }) : check.why, change(hand(base), hand(check))],
+      [t('onAnchor'), force(anchor(base)), force(anchor(check)), change(anchor(base), anchor(check))],
+    ];
+    this.slots.show(this.table, t('before'), rows.flat(), (slot) => [h('table', {},
+      h('thead', {}, h('tr', {}, h('td', {}), h('th', { scope: 'col' }, t('before')), h('th', { scope: 'col' }, t('now')), h('th', { scope: 'col' }, t('change')))),
+      h('tbody', {}, ...rows.map(() => h('tr', {}, h('th', { scope: 'row' }, slot()), h('td', {}, slot()), h('td', {}, slot()), h('td', {}, slot())))))]);
   }
 }

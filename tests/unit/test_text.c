@@ -273,6 +273,35 @@ static void shortest_reads_back_as_the_c_library_reads_it(void **state) {
   }
 }
 
+// The numbers that answers hold, by the exact way: of 15, 16 and 17 digits of the C library the first that its strtod reads back.
+static void shortest_of_everyday_numbers_is_the_c_librarys(void **state) {
+  (void)state;
+  uint64_t seed = 7;
+  int exact = 0;
+  for (int i = 0; i < 100000; i++) {
+    double value = ldexp((double)((next_random(&seed) >> 11) | (UINT64_C(1) << 52)), -53 - (int)(next_random(&seed) % 80) + 45);
+    value = i % 3 == 0 ? (double)(next_random(&seed) % 1000000) * pow(10.0, -(double)(i % 9)) : value;
+    value = i % 11 == 0 ? nextafter(value, 0.0) : i % 11 == 1 ? ldexp(1.0, i % 60 - 30) : value;
+    char want[40];
+    for (int digits = 15; digits <= 17; digits++) {
+      (void)snprintf(want, sizeof want, "%.*e", digits - 1, value);
+      if (!(strtod(want, NULL) < value) && !(strtod(want, NULL) > value)) {
+        break;
+      }
+    }
+    uint64_t digits = 0;
+    int tens = 0;
+    exact += fhi_short_digits(value, &digits, &tens) ? 1 : 0;
+    char got[40];
+    fhi_shortest(got, sizeof got, value);
+    char again[40];
+    (void)snprintf(again, sizeof again, "%.16e", strtod(got, NULL));
+    (void)snprintf(want, sizeof want, "%.16e", strtod(want, NULL));
+    assert_string_equal(again, want);
+  }
+  assert_in_range(exact, 90000, 100000);
+}
+
 static void decimals_read_as_the_c_library_reads_them(void **state) {
   (void)state;
   uint64_t seed = 2;
@@ -500,6 +529,7 @@ int main(void) {
       cmocka_unit_test(digits_past_the_last_place_still_break_a_tie),
       cmocka_unit_test(shortest_is_json_and_short),
       cmocka_unit_test(shortest_reads_back_as_the_c_library_reads_it),
+      cmocka_unit_test(shortest_of_everyday_numbers_is_the_c_librarys),
       cmocka_unit_test(decimals_read_as_the_c_library_reads_them),
       cmocka_unit_test(fixed_is_what_the_c_library_prints),
       cmocka_unit_test(fixed_has_a_point_and_no_minus_zero),
