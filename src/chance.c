@@ -376,6 +376,7 @@ fh_status fhi_chance_again(fhi_chance_room *room, const fh_scene *scene, const f
                            const fh_check **check) {
   const fh_check_opts opts = {.lower = false, .ranges = true};
   fh_chance_work *w = &room->work;
+  w->odds.room.highs = true;
   fh_status status = fhi_check_fill(scene, gear, rig, &opts, &w->odds.room, &room->check);
   if (status != FH_OK) {
     return status;

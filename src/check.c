@@ -154,7 +154,7 @@ static void work_out_states(const fh_scene *scene, const fh_gear *gear, const fh
   if (!opts->lower || fhi_state_moving(k, -1, opts->ranges, check) != FH_OUTCOME_SOLVED) {
     fill_nan_state(check, FH_LOWER);
   }
-  bool holds = fhi_state_holding(k, check);
+  bool holds = fhi_state_holding(k, b->highs, check);
   if (!holds) {
     fill_nan_state(check, FH_HOLD);
   }

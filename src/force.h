@@ -46,6 +46,8 @@ void fhi_rest_begin(fhi_rest *rest, int sense, const double *factor);
 /// From now on a strand carries at most so much: rope shut in between two holds keeps what it had, no more. @param most [1] over the weight
 void fhi_rest_cap(fhi_rest *rest, int strand, double most);
 /// Smallest and largest value of a form. @return false when no tensions fit (nothing holds the load) or none were found
+bool fhi_rest_least(fhi_rest *rest, const fhi_form *form, double *lo);
+bool fhi_rest_most(fhi_rest *rest, const fhi_form *form, double *hi);
 bool fhi_rest_extremes(fhi_rest *rest, const fhi_form *form, double *lo, double *hi);
 /// The tensions with the largest value of a form. @return as above; residual over the weight
 bool fhi_rest_largest(fhi_rest *rest, const fhi_form *form, double *tension, double *residual);

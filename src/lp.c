@@ -36,7 +36,7 @@ typedef struct work {
 } work;
 
 static const double NOTHING = -1.0;  // no variable's label: no basis is kept here
-enum { CORNERS = 4 };  // rebuilt tableaus that are kept: the extremes of a rig's strands stand in few corners
+enum { CORNERS = 8 };  // rebuilt tableaus that are kept: the extremes of a rig's strands stand in few corners
 
 size_t fhi_lp_scratch(int rows, int cols) {
   if (rows < 0 || cols < 0) {
@@ -237,7 +237,8 @@ static bool rebuild(work *w) {
     return rebuild_anew(w);
   }
   for (int k = 0; k < CORNERS; k++) {
-    if (memcmp(kept_corner(w, k) + one, w->basis, basis) == 0) {
+    const double *from = kept_corner(w, k) + one;
+    if (w->rows == 0 || (from[0] == w->basis[0] && memcmp(from, w->basis, basis) == 0)) {
       memcpy(w->tableau, kept_corner(w, k), one * sizeof *w->tableau);
       return true;
     }

@@ -41,7 +41,8 @@ fhi_rest *fhi_rest_create(const fhi_model *model, const fhi_motion *motion) {
   r->model = model;
   r->motion = motion;
   size_t rows = row_limit(model), cols = (size_t)model->strand_count;
-  r->a = fhi_alloc(rows * cols + rows + 2 * cols + fhi_lp_many_scratch((int)rows, (int)cols), sizeof(double));
+  // Not zeroed, as it is too much for that: everything in it is written before it is read.
+  r->a = fhi_realloc(NULL, rows * cols + rows + 2 * cols + fhi_lp_many_scratch((int)rows, (int)cols), sizeof(double));
   r->sense_of = fhi_alloc(rows, 1);
   if (r->a == NULL || r->sense_of == NULL) {
     fhi_rest_destroy(r);
@@ -163,9 +164,18 @@ static bool solve(fhi_rest *r, const fhi_form *form, double sign, double *value,
   return end == FHI_LP_OPTIMAL;
 }
 
-bool fhi_rest_extremes(fhi_rest *r, const fhi_form *form, double *lo, double *hi) {
+bool fhi_rest_least(fhi_rest *r, const fhi_form *form, double *lo) {
   double residual;
-  return solve(r, form, -1.0, lo, &residual) && solve(r, form, 1.0, hi, &residual);
+  return solve(r, form, -1.0, lo, &residual);
+}
+
+bool fhi_rest_most(fhi_rest *r, const fhi_form *form, double *hi) {
+  double residual;
+  return solve(r, form, 1.0, hi, &residual);
+}
+
+bool fhi_rest_extremes(fhi_rest *r, const fhi_form *form, double *lo, double *hi) {
+  return fhi_rest_least(r, form, lo) && fhi_rest_most(r, form, hi);
 }
 
 bool fhi_rest_largest(fhi_rest *r, const fhi_form *form, double *tension, double *residual) {

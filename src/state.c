@@ -192,6 +192,15 @@ static fh_outcome solve_resting(job *j, const corner *c, extremes *x) {
   return fhi_rest_largest(j->rest, &form, j->tension, &j->residual) ? FH_OUTCOME_SOLVED : FH_OUTCOME_INFEASIBLE;
 }
 
+static bool has_dead(const fhi_model *m, const fhi_motion *motion) {
+  for (int s = 0; s < m->strand_count; s++) {
+    if (motion->dead_by[s] >= 0) {
+      return true;
+    }
+  }
+  return false;
+}
+
 static fh_outcome solve_corner(job *j, const corner *c, extremes *x) {
   const fhi_model *m = j->model;
   effects e;
@@ -213,10 +222,10 @@ static fh_outcome solve_corner(job *j, const corner *c, extremes *x) {
     }
     return outcome;
   }
-  // Dead strands at their least, at their most, and last as without friction there: the likely state.
+  // Dead strands at their least, at their most, and last as without friction there: the likely state. Without any it is all one.
   static const int DEAD[] = {-1, 1, 0};
   outcome = FH_OUTCOME_SOLVED;
-  for (int i = 0; i < 3 && outcome == FH_OUTCOME_SOLVED; i++) {
+  for (int i = has_dead(m, j->motion) ? 0 : 2; i < 3 && outcome == FH_OUTCOME_SOLVED; i++) {
     outcome = fhi_force_solve(m, j->motion, j->sense, c->factor, &j->shape, DEAD[i], j->tension, &j->residual);
     if (outcome == FH_OUTCOME_SOLVED) {
       find_effects(j->rig, m, &j->shape, j->wrap, j->tension, &e);

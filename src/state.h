@@ -35,6 +35,7 @@ typedef struct fhi_check_room {
   fhi_motion motion;
   fhi_factors factors;
   fhi_limit_ref refs[FH_MAX_LIMITS];  ///< of check->limits
+  bool highs;  ///< the caller's wish: of holding, only what the limits need
 } fhi_check_room;
 
 /// fh_check_create in room that is there already. @param scene,rig whole  @return FH_OK, FH_ERR_MEMORY
@@ -55,8 +56,9 @@ typedef struct fhi_case {
 /// @return the outcome; why is filled when raising is not solved
 fh_outcome fhi_state_moving(const fhi_case *rig_case, int sense, bool ranges, fh_check *check);
 
-/// Works out holding: hands off, captures locked. @return false when nothing holds the load
-bool fhi_state_holding(const fhi_case *rig_case, fh_check *check);
+/// Works out holding: hands off, captures locked. @param highs only the high ends that limits are held against; low ends are then 0
+/// @return false when nothing holds the load
+bool fhi_state_holding(const fhi_case *rig_case, bool highs, fh_check *check);
 
 /// Equilibrium in plan with the pull at an angle. Bodies on grips stand off the haul line until they are in balance.
 typedef struct fhi_plan_view {

@@ -2,6 +2,7 @@
 // Hands off. What holds, what each part may carry then, and what does not hold at all. All by hand: statics with the laws of
 // bends as inequalities.
 #include "scenes.h"
+#include "state.h"
 
 #define ROUGH HEAD GROUND ALONE "lip: {turn_deg: 90, friction: 0.2}\n"
 #define LIP exp(0.1 * HALF)  // mu 0.2 round a quarter turn
@@ -123,6 +124,41 @@ static void at_a_small_wrap_the_least_resultant_lies_between(void **state) {
   checked_done(&k);
 }
 
+// What the limits are held against, asked for alone, has the bits that it has in the whole.
+static void high_ends_alone_are_the_high_ends_of_the_whole(void **state) {
+  (void)state;
+  static const char *const SCENES[] = {
+      ROUGH DIRECT(0.9),
+      PLACE Z(0.9, 0.5),
+      PLACE SIX(0.8, 0.9, 0.5),
+      PLACE RIG(PATH("main", LOAD TURN("station", 0.9) HAND), GRIP("station", "main", 1, 5)),
+      PLACE RIG(PATH("main", LOAD CAPTURE(0.8) HAND), GRIP("station", "main", 1, 5)),
+      PLACE RIG(PATH("main", LOAD TURN("station", 0.9) TURN("t", 0.5) HAND), GRIP("t", "main", 1, 2)),
+  };
+  for (size_t i = 0; i < sizeof SCENES / sizeof SCENES[0]; i++) {
+    checked k = checked_read(SCENES[i]);
+    const fh_check_opts opts = {.lower = false, .ranges = true};
+    fh_check *part = calloc(1, sizeof *part), *whole = calloc(1, sizeof *whole);
+    fhi_check_room *room = calloc(1, sizeof *room);
+    assert_status(fhi_check_fill(k.t.scene, k.t.gear, &k.t.scene->rig, &opts, room, whole), FH_OK);
+    room->highs = true;
+    assert_status(fhi_check_fill(k.t.scene, k.t.gear, &k.t.scene->rig, &opts, room, part), FH_OK);
+    assert_int_equal(part->limit_count, whole->limit_count);
+    assert_true(whole->limit_count > 0);
+    assert_memory_equal(part->limits, whole->limits, (size_t)whole->limit_count * sizeof *whole->limits);
+    for (int s = 0; s < whole->strand_count; s++) {
+      assert_memory_equal(&part->strands[s].tension[FH_HOLD].hi, &whole->strands[s].tension[FH_HOLD].hi, sizeof(double));
+    }
+    assert_memory_equal(&part->bodies[FH_BODY_STATION].force[FH_HOLD].hi, &whole->bodies[FH_BODY_STATION].force[FH_HOLD].hi, sizeof(double));
+    assert_memory_equal(&part->bodies[FH_BODY_ANCHOR].force[FH_HOLD].hi, &whole->bodies[FH_BODY_ANCHOR].force[FH_HOLD].hi, sizeof(double));
+    assert_int_equal(part->ruled_out, whole->ruled_out);
+    free(room);
+    free(whole);
+    free(part);
+    checked_done(&k);
+  }
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(a_capture_holds_the_weight_that_the_lip_leaves),
@@ -134,6 +170,7 @@ int main(void) {
       cmocka_unit_test(a_tended_hitch_holds_what_its_rope_carries),
       cmocka_unit_test(wedged_rope_keeps_no_more_than_the_raise_left_in_it),
       cmocka_unit_test(at_a_small_wrap_the_least_resultant_lies_between),
+      cmocka_unit_test(high_ends_alone_are_the_high_ends_of_the_whole),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
