@@ -143,6 +143,18 @@ static void weak_limits(const fh_chance *c, cli_screen *s) {
   }
 }
 
+// What keeps a rig from raising whatever its forces.
+static void rope_and_room(const fh_chance *c, cli_screen *s) {
+  char text[200], a[24];
+  if (c->rope < 1.0) {
+    (void)fhi_format(text, sizeof text, "the rope reaches in %s of the samples: where it does not, nothing is raised", cli_percent(a, sizeof a, c->rope));
+    cli_put_wrapped(s, c->rope > 0.0 ? CLI_WARN : CLI_BAD, "  ! ", text);
+  }
+  if (c->works < 1.0) {
+    cli_put_wrapped(s, CLI_BAD, "  - ", "no chance: at likely values brake knots jam, or there is no room for a stroke, see above");
+  }
+}
+
 void cli_show_chance(const fh_chance *c, fh_units units, cli_screen *s) {
   char text[700], a[24], b[24], d[24], e[24], error[16];
   cli_put(s, "\n");
@@ -151,11 +163,14 @@ void cli_show_chance(const fh_chance *c, fh_units units, cli_screen *s) {
     cli_put_wrapped(s, CLI_BAD, "  - ", "none: this rig does not raise the load");
     return;
   }
+  rope_and_room(c, s);
   if (isnan(c->crew)) {
-    (void)fhi_format(text, sizeof text, "every limit holds in %s of the samples", cli_percent(a, sizeof a, c->limits));
+    (void)fhi_format(text, sizeof text, "every limit holds in %s of the samples; all of it goes well in %s", cli_percent(a, sizeof a, c->limits),
+                     cli_percent(e, sizeof e, c->both));
   } else {
-    (void)fhi_format(text, sizeof text, "the crew can pull it in %s of the samples (for minutes: %s); every limit holds in %s; both in %s",
-                     cli_percent(a, sizeof a, c->crew), cli_percent(b, sizeof b, c->lasts), cli_percent(d, sizeof d, c->limits), cli_percent(e, sizeof e, c->both));
+    (void)fhi_format(text, sizeof text, "the crew can pull it in %s of the samples (for minutes: %s); every limit holds in %s; %s in %s",
+                     cli_percent(a, sizeof a, c->crew), cli_percent(b, sizeof b, c->lasts), cli_percent(d, sizeof d, c->limits), c->rope < 1.0 || c->works < 1.0 ? "all of it goes well" : "both",
+                     cli_percent(e, sizeof e, c->both));
   }
   cli_put_wrapped(s, CLI_BOLD, "  ", text);
   (void)fhi_format(text, sizeof text, "%lld samples, seed %llu; by counting alone it may be off by %s %%", (long long)c->samples, (unsigned long long)c->seed,

@@ -179,7 +179,7 @@ static void tell_legend(const teller *t, int listed) {
   const fh_plans *plans = t->p->plans;
   char text[400];
   (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s margin: least limit over greatest force. rope: all ropes, with knots. min: hauling; building the rig, stretch and set-back come on top."),
-                   ranked_by_chance(plans) ? fhi_say(t->s->language, "chance: share of the ranges given in which the crew can pull it for a short effort and every limit holds.")
+                   ranked_by_chance(plans) ? fhi_say(t->s->language, "chance: share of the ranges given in which the crew can pull it for a short effort, every limit holds and the rope reaches.")
                                            : fhi_say(t->s->language, "share: pull over what the crew can pull, at the likely figures."));
   cli_put_wrapped(t->s, CLI_PLAIN, "", text);
   if (t->sure > 0 && t->sure < t->possible) {

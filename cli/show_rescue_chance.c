@@ -182,6 +182,11 @@ fh_status cli_show_lose_chance(const fh_lose *lose, const fh_lose_chance *c, int
   cli_put(s, "\n");
   cli_put_heading(s, "Chance that it is caught, as far as the ranges given are right");
   say_what_is_open(c->unknown, c->unknown_count, s);
+  if (c->rope < 1.0) {
+    char text[200], share[24];
+    (void)fhi_format(text, sizeof text, "the rope reaches in %s of the samples only; what follows counts the others as if it did", cli_percent(share, sizeof share, c->rope));
+    cli_put_wrapped(s, c->rope > 0.0 ? CLI_WARN : CLI_BAD, "  ! ", text);
+  }
   everything(c, step, units, s);
   for (int e = 0; e < c->elements; e++) {
     int at = worst_step(c, e, step);

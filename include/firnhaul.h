@@ -542,6 +542,7 @@ typedef struct fh_check {
   int pieces;                ///< sheaves, carabiners, captures, hitches in use
   bool answer_no;            ///< a limit is broken for sure, or the rig does not work: exit status 1
   bool ruled_out;            ///< no for another reason than forces: rope too short, nothing that holds, no room for a stroke
+  bool jams;                 ///< of these: brake knots jam under load
   bool rope_unsure;          ///< a rope is long enough for the likely depth, but not for the greatest one given
 } fh_check;
 

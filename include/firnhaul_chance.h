@@ -43,7 +43,9 @@ typedef struct fh_chance {
   double crew;            ///< [1] that the crew can pull it for a short effort; NaN without a crew
   double lasts;           ///< [1] that they can for minutes
   double limits;          ///< [1] that every limit but the crew holds, raising and holding
-  double both;            ///< [1] crew (where there is one) and limits
+  double rope;            ///< [1] that every rope of stated length reaches
+  double works;           ///< [1] 0: check rules the rig out for brake knots that jam or for want of room for a stroke, at likely values; else 1
+  double both;            ///< [1] all of it: crew (where there is one), limits, rope, and works
   double error;           ///< [1] standard error of `both` from 16 separate scrambles of the points
   fh_band pull;           ///< [N] 5 %, 50 % and 95 % of the samples, each to one part in 500
   fh_band capacity;       ///< [N] of the crew, short effort
@@ -186,6 +188,7 @@ typedef struct fh_lose_chance {
   uint64_t seed;
   int stages, elements;    ///< as in fh_lose
   fh_loss_chance *losses;  ///< stage by stage: losses[stage * elements + element]
+  double rope;             ///< [1] that every rope of stated length reaches; where it does not, losses are told as if it did
   double caught;           ///< [1] that whatever lets go, at whatever stage, is caught; stages that show an omission do not count
   double held;             ///< [1] that every catch that there is bears it
   double error;            ///< [1] standard error of `held` from 16 separate scrambles of the points

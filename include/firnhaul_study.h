@@ -10,7 +10,7 @@
 extern "C" {
 #endif
 
-enum { FH_MAX_AXES = 8, FH_MAX_VALUES = 1000, FH_STUDY_FIGURES = 16 };
+enum { FH_MAX_AXES = 8, FH_MAX_VALUES = 1000, FH_STUDY_FIGURES = 17 };
 
 typedef struct fh_study fh_study;
 

@@ -25,13 +25,14 @@ static const int64_t STEP = REPLICATES * FHI_LANES;
 struct fh_chance_work {
   fh_chance_opts opts;
   fh_outcome outcome;
+  bool stuck;  // check says that knots jam, or that there is no room for a stroke
   fhi_odds odds;
   fh_rig rig;
   fhi_sampler sampler[REPLICATES];
 };
 
 struct fh_chance_part {
-  int64_t crew[REPLICATES], lasts[REPLICATES], limits[REPLICATES], both[REPLICATES], count[REPLICATES];
+  int64_t crew[REPLICATES], lasts[REPLICATES], limits[REPLICATES], rope[REPLICATES], both[REPLICATES], count[REPLICATES];
   int64_t broken[FH_MAX_LIMITS];
   fhi_tally spread[SPREADS];  // pull, capacity, share, margin
   fhi_odds_scratch scratch;
@@ -67,7 +68,8 @@ static void count_block(const fh_chance_work *w, fh_chance_part *p, int replicat
   p->crew[replicate] += FHI_LANES - fhi_bits(cannot);
   p->lasts[replicate] += FHI_LANES - fhi_bits(tired);
   p->limits[replicate] += FHI_LANES - fhi_bits(broken);
-  p->both[replicate] += FHI_LANES - fhi_bits(broken | cannot);
+  p->rope[replicate] += FHI_LANES - fhi_bits(o->too_short);
+  p->both[replicate] += w->stuck ? 0 : FHI_LANES - fhi_bits(broken | cannot | o->too_short);
   p->count[replicate] += FHI_LANES;
 }
 
@@ -119,6 +121,7 @@ void fh_chance_part_add(fh_chance_part *to, const fh_chance_part *from) {
     to->crew[r] += from->crew[r];
     to->lasts[r] += from->lasts[r];
     to->limits[r] += from->limits[r];
+    to->rope[r] += from->rope[r];
     to->both[r] += from->both[r];
     to->count[r] += from->count[r];
   }
@@ -150,6 +153,10 @@ static fh_status prepare(const fh_scene *scene, const fh_gear *gear, const fh_ch
   return status;
 }
 
+static bool stuck(const fh_check *check) {
+  return check->jams || check->resets < 0;
+}
+
 fh_status fh_chance_work_create(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_chance_opts *opts,
                                 fh_chance_work **out) {
   fh_chance_opts chosen = opts != NULL ? *opts : fh_chance_opts_default();
@@ -170,6 +177,7 @@ fh_status fh_chance_work_create(const fh_scene *scene, const fh_gear *gear, cons
   w->opts = chosen;
   w->opts.samples = whole_steps(chosen.samples);
   w->outcome = check->outcome;
+  w->stuck = stuck(check);
   w->rig = *rig;
   if (check->outcome == FH_OUTCOME_SOLVED) {
     status = prepare(scene, gear, check, w);
@@ -257,6 +265,8 @@ static double standard_error(const fh_chance_part *p) {
 static void fill_chance(const fh_chance_work *w, const fh_chance_part *p, fh_chance *c) {
   double all = (double)sum(p->count);
   c->limits = (double)sum(p->limits) / all;
+  c->rope = (double)sum(p->rope) / all;
+  c->works = w->stuck ? 0.0 : 1.0;
   c->both = (double)sum(p->both) / all;
   c->error = standard_error(p);
   c->pull = fhi_tally_three(&p->spread[PULL], all);
@@ -366,6 +376,7 @@ static void clear_part(fh_chance_part *p) {
   memset(p->crew, 0, sizeof p->crew);
   memset(p->lasts, 0, sizeof p->lasts);
   memset(p->limits, 0, sizeof p->limits);
+  memset(p->rope, 0, sizeof p->rope);
   memset(p->both, 0, sizeof p->both);
   memset(p->count, 0, sizeof p->count);
   memset(p->broken, 0, sizeof p->broken);
@@ -383,6 +394,7 @@ fh_status fhi_chance_again(fhi_chance_room *room, const fh_scene *scene, const f
   }
   clear_part(&room->part);
   w->outcome = room->check.outcome;
+  w->stuck = stuck(&room->check);
   if (w->outcome == FH_OUTCOME_SOLVED) {
     status = fhi_odds_build_on(scene, gear, rig, &room->check, &w->odds);
     status = status == FH_OK && !make_rest(w, &room->part) ? FH_ERR_MEMORY : status;

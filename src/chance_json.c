@@ -33,6 +33,8 @@ fh_status fh_chance_write_json(const fh_chance *c, fh_out out) {
   fhi_json_number(&j, "crew", c->crew);
   fhi_json_number(&j, "crew_for_minutes", c->lasts);
   fhi_json_number(&j, "limits", c->limits);
+  fhi_json_number(&j, "rope", c->rope);
+  fhi_json_number(&j, "works", c->works);
   fhi_json_number(&j, "both", c->both);
   fhi_json_number(&j, "standard_error", c->error);
   fhi_json_quantiles(&j, "hand_force_N", c->pull);

@@ -40,7 +40,7 @@ fh_chance_opts fh_haul_chance_opts_default(void) {
 
 // ---------------------------------------------------------------------------------------------------- one sample
 
-static bool rope_enough(const fhi_raise *r) {
+bool fhi_rope_enough(const fhi_raise *r) {
   double needed[FH_MAX_PATHS], all[FH_MAX_ROPES] = {0.0};
   fhi_rope_needed(r->scene, r->rig, &r->model, needed);
   for (int p = 0; p < r->rig->path_count; p++) {
@@ -96,7 +96,7 @@ fh_status fhi_raise_settled(const fh_haul_chance_work *w, fhi_settled *s, const 
   fh_status status = fhi_raise_create_exact(&s->scene, &s->gear, &s->scene.rig, &w->backup, &r);
   if (status == FH_OK && r->outcome == FH_OUTCOME_SOLVED) {
     status = run_raise(r, &w->backup, out);
-    out->rope = rope_enough(r);
+    out->rope = fhi_rope_enough(r);
     run_crew(r, out);
     run_lip(w, r, out);
   }
@@ -196,16 +196,16 @@ static void tally_one(fh_haul_chance_part *p, const fhi_raised *x) {
 // Written so that what is not known counts as no.
 static void count_one(const fh_haul_chance_work *w, fh_haul_chance_part *p, int replicate, int lane) {
   const fhi_raised *x = &p->raised[lane];
-  bool crew = w->scene.crew_count > 0, limits = limits_hold(w, p, lane);
+  bool crew = w->scene.crew_count > 0, limits = limits_hold(w, p, lane), works = x->works && !w->jams;
   const bool good[COUNTS] = {
-      [WORKS] = x->works,
-      [CREW] = x->works && x->greatest <= x->capacity,
-      [LASTS] = x->works && x->greatest <= x->sustained,
-      [CREW_LIP] = x->works && x->pull <= x->capacity,
-      [LASTS_LIP] = x->works && x->pull <= x->sustained,
+      [WORKS] = works,
+      [CREW] = works && x->greatest <= x->capacity,
+      [LASTS] = works && x->greatest <= x->sustained,
+      [CREW_LIP] = works && x->pull <= x->capacity,
+      [LASTS_LIP] = works && x->pull <= x->sustained,
       [ROPE] = x->rope,
       [LIMITS] = limits,
-      [ALL] = x->works && x->rope && limits && (!crew || x->greatest <= x->capacity),
+      [ALL] = works && x->rope && limits && (!crew || x->greatest <= x->capacity),
   };
   for (int k = 0; k < COUNTS; k++) {
     p->good[k][replicate] += good[k];
@@ -285,6 +285,7 @@ static fh_status prepare(fh_haul_chance_work *w) {
   status = status != FH_OK ? status : fh_check_create(&w->scene, w->gear, &w->scene.rig, &opts, &check);
   if (status == FH_OK) {
     w->outcome = r->outcome != FH_OUTCOME_SOLVED ? r->outcome : check->outcome;
+    w->jams = check->jams;
     fhi_backup_find(r, &w->stages, &w->backup);
   }
   if (status == FH_OK && w->outcome == FH_OUTCOME_SOLVED) {

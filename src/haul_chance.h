@@ -15,6 +15,7 @@ enum {
 struct fh_haul_chance_work {
   fh_chance_opts opts;
   fh_outcome outcome;
+  bool jams;                     ///< brake knots jam, as check says
   fh_scene scene;                ///< with the rig as its own
   const fh_gear *gear;           ///< the caller's
   fh_stages_opts stages;
@@ -34,6 +35,9 @@ typedef struct fhi_raised {
   double lip[FH_MAX_LIP_CASES];                           ///< [N] NaN: no such way
   double tension[FH_MAX_STRANDS];                         ///< [1] over the weight, over the lip as it is
 } fhi_raised;
+
+/// Is every rope of stated length long enough? @param raise of a settled scene
+bool fhi_rope_enough(const fhi_raise *raise);
 
 /// One sample. @param u [1] place of each unknown in its range  @return FH_OK or FH_ERR_MEMORY
 fh_status fhi_raise_settled(const fh_haul_chance_work *work, fhi_settled *settled, const double *u, fhi_raised *out);

@@ -6,6 +6,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "haul_chance.h"
 #include "memory.h"
 #include "tally.h"
 #include "text.h"
@@ -21,7 +22,7 @@ typedef struct cell {
 struct fh_lose_chance_part {
   cell *cells;
   int cell_count;
-  int64_t count[FHI_LOSE_REPLICATES], caught[FHI_LOSE_REPLICATES], held[FHI_LOSE_REPLICATES];
+  int64_t count[FHI_LOSE_REPLICATES], rope[FHI_LOSE_REPLICATES], caught[FHI_LOSE_REPLICATES], held[FHI_LOSE_REPLICATES];
   int64_t drop[FHI_TALLY_COARSE_BINS], peak[FHI_TALLY_COARSE_BINS];
   fhi_settled *settled;
 };
@@ -114,9 +115,11 @@ static fh_status run_sample(const fh_lose_chance_work *w, fh_lose_chance_part *p
   fhi_settle(p->settled, &w->unknowns, u);
   fh_status status = fhi_raise_create_exact(&p->settled->scene, &p->settled->gear, &p->settled->scene.rig, &w->backup, &r);
   status = status == FH_OK ? lose_all(w, p, r, &all) : status;
+  bool rope = status == FH_OK && fhi_rope_enough(r);
   fhi_raise_destroy(r);
   if (status == FH_OK) {
     p->count[replicate]++;
+    p->rope[replicate] += rope;
     p->caught[replicate] += all.caught;
     p->held[replicate] += all.held;
     if (all.peak > 0.0) {  // something was caught
@@ -194,6 +197,7 @@ void fh_lose_chance_part_add(fh_lose_chance_part *to, const fh_lose_chance_part 
     add_cell(&to->cells[i], &from->cells[i]);
   }
   add_counts(to->count, from->count, FHI_LOSE_REPLICATES);
+  add_counts(to->rope, from->rope, FHI_LOSE_REPLICATES);
   add_counts(to->caught, from->caught, FHI_LOSE_REPLICATES);
   add_counts(to->held, from->held, FHI_LOSE_REPLICATES);
   add_counts(to->drop, from->drop, FHI_TALLY_COARSE_BINS);
@@ -290,10 +294,11 @@ static void fill_losses(const fh_lose_chance_work *w, const fh_lose_chance_part 
 }
 
 static void fill_chance(const fh_lose_chance_work *w, const fh_lose_chance_part *p, fh_lose_chance *c) {
-  int64_t caught = 0, held = 0;
+  int64_t caught = 0, held = 0, rope = 0;
   double mean = 0.0, square = 0.0;
   for (int r = 0; r < FHI_LOSE_REPLICATES; r++) {
     c->samples += p->count[r];
+    rope += p->rope[r];
     caught += p->caught[r];
     held += p->held[r];
     mean += share(p->held[r], p->count[r]) / FHI_LOSE_REPLICATES;
@@ -303,6 +308,7 @@ static void fill_chance(const fh_lose_chance_work *w, const fh_lose_chance_part 
     double d = share(p->held[r], p->count[r]) - mean;
     square += d * d;
   }
+  c->rope = share(rope, c->samples);
   c->caught = share(caught, c->samples);
   c->held = share(held, c->samples);
   c->error = sqrt(square / (FHI_LOSE_REPLICATES * (FHI_LOSE_REPLICATES - 1.0)));

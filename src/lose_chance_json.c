@@ -44,6 +44,7 @@ fh_status fh_lose_chance_write_json(const fh_lose *lose, const fh_lose_chance *c
   fhi_json_open(&j, NULL, '{');
   fhi_json_integer(&j, "samples", c->samples);
   fhi_json_integer(&j, "seed", (long long)c->seed);
+  fhi_json_number(&j, "rope", c->rope);
   fhi_json_number(&j, "caught", c->caught);
   fhi_json_number(&j, "held", c->held);
   fhi_json_number(&j, "standard_error", c->error);

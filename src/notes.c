@@ -196,10 +196,13 @@ void fhi_notes_fill(const fh_scene *scene, const fh_rig *rig, const fhi_model *m
   bool forces = check->answer_no;
   check->answer_no = false;
   say_rope(scene, rig, check);
+  bool too_short = check->answer_no;
+  check->answer_no = false;
   say_knots(scene, rig, model, motion, check);
+  check->jams = check->answer_no;
   say_holding(rig, model, holds, check);
   say_motion(scene, rig, model, motion, check);
-  check->ruled_out = check->answer_no;
+  check->ruled_out = check->answer_no || too_short;
   check->answer_no = check->ruled_out || forces;
   if (!check->interval_exact) {
     fhi_note(check, FH_NOTE_INFO, "the ranges come from a fixed sample of combinations: single strands may reach a little further");

@@ -29,10 +29,8 @@ static void note_stood(fhi_odds *o, fh_number n, const char *name) {
   }
 }
 
-// An unknown for this number: the one of the same name, a new one, or none when it is exact.
-static fhi_source source(maker *m, fh_number n, const char *key, const char *advice, const char *name) {
+fhi_source fhi_odds_source(fhi_odds *o, fh_number n, const char *key, const char *advice, const char *name) {
   fhi_source s = {-1, n.likely};
-  fhi_odds *o = m->o;
   if (n.spread == FH_SPREAD_UNSET || n.spread == FH_SPREAD_EXACT || !(n.hi > n.lo)) {
     return s;
   }
@@ -54,6 +52,10 @@ static fhi_source source(maker *m, fh_number n, const char *key, const char *adv
   fhi_key_cuts(key, &o->cut_lo[o->unknowns], &o->cut_hi[o->unknowns]);
   s.unknown = o->unknowns++;
   return s;
+}
+
+static fhi_source source(maker *m, fh_number n, const char *key, const char *advice, const char *name) {
+  return fhi_odds_source(m->o, n, key, advice, name);
 }
 
 // ---------------------------------------------------------------------------------------------------- contacts
@@ -259,6 +261,13 @@ static void stand_legs(maker *m) {
   }
 }
 
+// Whether there is room for a stroke is looked at once, by check.
+static void stand_room(maker *m) {
+  note_stood(m->o, m->scene->reach, "nearest place for a hitch");
+  note_stood(m->o, m->scene->clearance, "gap between blocks");
+  note_stood(m->o, m->scene->room, "room to walk back");
+}
+
 static void fill_limits(maker *m) {
   const fhi_limit_ref *refs = m->o->room.refs;
   for (int i = 0; i < m->check->limit_count; i++) {
@@ -288,8 +297,8 @@ static fh_number hand_angle(const fh_rig *rig) {
 // Zeros where a count or a choice stands; what is counted is written whole before it is read.
 static void start(const fh_rig *rig, fhi_odds *o) {
   o->rig = rig;
-  o->unknowns = o->stood_count = o->groups = o->pullers = o->limits = 0;
-  o->shared = false;
+  o->unknowns = o->stood_count = o->groups = o->pullers = o->limits = o->ropes = o->spans = 0;
+  o->shared = o->too_short = false;
   o->angled = o->room.model.hand_angles.hi > 0.0;
   o->angle = (fhi_source){-1, o->room.model.hand_angle};
   o->loss = (fhi_source){-1, 0.0};
@@ -308,7 +317,9 @@ fh_status fhi_odds_build_on(const fh_scene *scene, const fh_gear *gear, const fh
   }
   fill_crew(&m);
   stand_legs(&m);
+  stand_room(&m);
   fill_limits(&m);
+  fhi_odds_ropes(scene, rig, check, o);  // last: what was sampled before keeps its points
   typical(o, factor);
   o->fast = !o->angled && fhi_batch_compile_all(&o->room.model, &o->room.motion, factor, &o->batch);
   o->pull_lo = check->hand_force.lo;

@@ -39,6 +39,27 @@ typedef struct fhi_odd_limit {
   char element[48];
 } fhi_odd_limit;
 
+enum { FHI_MAX_SPANS = FH_MAX_STRANDS + FH_MAX_STATIONS };
+
+/// Where an end of a strand is on the haul line.
+typedef struct fhi_place {
+  fhi_source at;         ///< [m]
+  double side;           ///< [1] -1: `at` is a depth below the lip
+} fhi_place;
+
+/// Rope between two places; slack lies between 0 and its length.
+typedef struct fhi_span {
+  fhi_place end[2];
+  int rope;              ///< of the scene
+} fhi_span;
+
+/// A rope of stated length that reaches in some of the cases and not in others.
+typedef struct fhi_odd_rope {
+  int rope;              ///< of the scene
+  fhi_source length;     ///< [m]
+  double spare;          ///< [m] in knots and in the hand
+} fhi_odd_rope;
+
 typedef struct fhi_odds {
   const fh_rig *rig;      ///< of the caller: has to outlive this
   fh_unknown unknown[FH_MAX_UNKNOWNS];
@@ -61,6 +82,11 @@ typedef struct fhi_odds {
   int pullers;
   fhi_odd_limit limit[FH_MAX_LIMITS];
   int limits;
+  fhi_odd_rope rope[FH_MAX_ROPES];
+  int ropes;              ///< 0: whether the ropes reach is settled
+  bool too_short;         ///< some rope does not reach in any case
+  fhi_span span[FHI_MAX_SPANS];
+  int spans;
   double pull_lo, pull_hi, capacity_lo, capacity_hi;  ///< [N] for the histograms
 } fhi_odds;
 
@@ -84,6 +110,7 @@ typedef struct fhi_odds_out {
   double sustained[FHI_LANES];  ///< [N]
   double margin[FHI_LANES];     ///< [1] least of all limits, capped at 20
   uint64_t broken[FH_MAX_LIMITS];  ///< bit of a lane: that limit does not hold
+  uint64_t too_short;           ///< bit of a lane: some rope of stated length does not reach
 } fhi_odds_out;
 
 /// Where a normal number of a scene's key is cut, in SI. @param key a path of the scene's table, or NULL: not cut
@@ -99,6 +126,12 @@ void fhi_odds_pull(const fhi_odds *odds, fhi_odds_scratch *scratch, double *pull
 void fhi_odds_block(const fhi_odds *odds, fhi_odds_scratch *scratch, bool limits, fhi_odds_out *out);
 /// Which limits hold under the pulls in scratch->tension [1] over the weight; the unknowns' values are in scratch->x.
 void fhi_odds_limits(const fhi_odds *odds, fhi_odds_scratch *scratch, fhi_odds_out *out);
+/// An unknown for this number: the one of the same name, a new one, or none when it is exact. @param key,advice NULL: none
+fhi_source fhi_odds_source(fhi_odds *odds, fh_number number, const char *key, const char *advice, const char *name);
+/// Which ropes of stated length do not reach, or may not, and what that rests on. @param check of the same rig, solved
+void fhi_odds_ropes(const fh_scene *scene, const fh_rig *rig, const fh_check *check, fhi_odds *odds);
+/// Lanes in which some rope does not reach. @return bit of a lane
+uint64_t fhi_odds_too_short(const fhi_odds *odds, const fhi_odds_scratch *scratch);
 /// Values of all unknowns in a block. @param dim0 first dimension of the sampler that stands for unknown 0
 void fhi_odds_draw(const fhi_odds *odds, const fhi_sampler *sampler, int dim0, uint32_t block, fhi_odds_scratch *scratch);
 

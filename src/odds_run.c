@@ -255,4 +255,5 @@ void fhi_odds_block(const fhi_odds *o, fhi_odds_scratch *s, bool limits, fhi_odd
   if (limits) {
     fill_limits(o, s, out);
   }
+  out->too_short = fhi_odds_too_short(o, s);
 }

@@ -9,7 +9,7 @@
 #include "text.h"
 
 enum {
-  BOTH, CREW, MINUTES, LIMITS, ERROR, HAND_5, HAND_50, HAND_95, CREW_50, SHARE_50, MARGIN_5, IDEAL, PIECES, RESETS, TIME, WORKS, FIGURES
+  BOTH, CREW, MINUTES, LIMITS, ERROR, HAND_5, HAND_50, HAND_95, CREW_50, SHARE_50, MARGIN_5, IDEAL, PIECES, RESETS, TIME, WORKS, ROPE, FIGURES
 };
 enum { FEW = 4, FIRST = 1024, MORE = 8 };  // bends behind the capture of the rigs that are all tried; samples of the first round, growth
 
@@ -17,7 +17,7 @@ _Static_assert((int)FIGURES == (int)FH_STUDY_FIGURES, "one name a figure");
 
 static const char *const NAMES[FH_STUDY_FIGURES] = {
     "chance_both", "chance_crew", "chance_crew_minutes", "chance_limits", "standard_error", "hand_p5_N", "hand_p50_N", "hand_p95_N",
-    "crew_p50_N", "crew_share_p50", "margin_p5", "ideal_advantage", "pieces", "resets", "time_s", "works"};
+    "crew_p50_N", "crew_share_p50", "margin_p5", "ideal_advantage", "pieces", "resets", "time_s", "works", "chance_rope"};
 
 const char *fh_study_figure_name(int figure) {
   return figure >= 0 && figure < FH_STUDY_FIGURES ? NAMES[figure] : NULL;
@@ -33,6 +33,11 @@ struct fh_study_work {
   fh_rig rig;
 };
 
+// Rope that reaches in no sample, knots that jam, no room: whatever its forces, such a rig is none.
+static bool ruled_out(const fh_chance *c) {
+  return !(c->works > 0.0 && c->rope > 0.0);
+}
+
 // @param sound the rig cannot be ruled out for another reason than its forces; may be NULL
 static fh_status fill_rig(fh_study_work *w, const fh_rig *rig, fh_study_row *row, bool *sound) {
   const fh_chance *c = NULL;
@@ -41,10 +46,11 @@ static fh_status fill_rig(fh_study_work *w, const fh_rig *rig, fh_study_row *row
   if (status == FH_OK) {
     const double figures[FH_STUDY_FIGURES] = {
         c->both, c->crew, c->lasts, c->limits, c->error, c->pull.lo, c->pull.likely, c->pull.hi, c->capacity.likely, c->share.likely,
-        c->margin.lo, k->ideal_advantage, k->pieces, k->resets >= 0 ? k->resets : (double)NAN, k->time.likely, c->outcome == FH_OUTCOME_SOLVED ? 1.0 : 0.0};
+        c->margin.lo, k->ideal_advantage, k->pieces, k->resets >= 0 ? k->resets : (double)NAN, k->time.likely,
+        c->outcome == FH_OUTCOME_SOLVED ? c->works : 0.0, c->rope};
     memcpy(row->figure, figures, sizeof figures);
     if (sound != NULL) {
-      *sound = !k->ruled_out;
+      *sound = !ruled_out(c);
     }
   }
   return status;
@@ -75,7 +81,7 @@ static fh_status hold_round(fh_study_work *w, entrant *list, int *count, int64_t
     if (status != FH_OK) {
       return status;
     }
-    list[i].both = k->ruled_out ? -1.0 : c->both;
+    list[i].both = ruled_out(c) ? -1.0 : c->both;
     best = fmax(best, list[i].both);
   }
   double doubt = 8.0 * sqrt(0.25 / (double)samples) + 0.01;
@@ -136,7 +142,7 @@ static fh_status fill_best(fh_study_work *w, fh_study_row *row) {
   }
   status = status != FH_OK ? status : hold_contest(w, list, count, row);
   if (status == FH_OK && isnan(row->figure[BOTH])) {
-    row->figure[BOTH] = row->figure[CREW] = row->figure[MINUTES] = row->figure[LIMITS] = row->figure[WORKS] = 0.0;
+    row->figure[BOTH] = row->figure[CREW] = row->figure[MINUTES] = row->figure[LIMITS] = row->figure[WORKS] = row->figure[ROPE] = 0.0;
   }
   fhi_free(list);
   fh_plans_destroy(plans[1]);

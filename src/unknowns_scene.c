@@ -188,10 +188,8 @@ static void ropes(const lister *l) {
     }
     (void)fhi_format(name, sizeof name, "rope %s: stretch", r->name);
     open_number(l, &r->modulus, "ropes[].modulus_kN", "measure how it stretches under a known load", name);
-    if (l->asks == FHI_ASKS_HAUL) {
-      (void)fhi_format(name, sizeof name, "rope %s: length", r->name);
-      open_number(l, &r->length, "ropes[].length_m", "measure the rope", name);
-    }
+    (void)fhi_format(name, sizeof name, "rope %s: length", r->name);
+    open_number(l, &r->length, "ropes[].length_m", "measure the rope", name);
   }
 }
 

@@ -325,6 +325,167 @@ static void plans_are_ranked_by_chance(void **state) {
   scene_done(&t);
 }
 
+// ---------------------------------------------------------------------------------------------------- rope that does not reach
+
+// A straight pull: depth, 1 m for the knot, 1 m in the hand.
+#define STRAIGHT(depth, length)                                                                                                    \
+  "firnhaul: 1\nslot: {depth_m: " depth "}\nload: {mass_kg: 50}\nlip: {turn_deg: 90, friction: 0.1}\nground: {}\n"               \
+  "crew: [{name: a, pull_N: 800}]\nropes: [{name: main, length_m: " length "}]\n" DIRECT
+
+static fh_chance *rope_chance(const char *yaml, double *error) {
+  scene_text t = scene_read(yaml);
+  fh_chance *c = chance_of(&t, 65536, 1, false);
+  *error = c->error;
+  assert_exact(c->crew, 1.0);  // forces do not ask for rope
+  assert_exact(c->limits, 1.0);
+  assert_exact(c->works, 1.0);
+  assert_exact(c->both, c->rope);
+  scene_done(&t);
+  return c;
+}
+
+static void a_rope_that_does_not_reach_leaves_no_chance(void **state) {
+  (void)state;
+  static const struct {
+    const char *yaml;
+    double want, off;
+  } CASES[] = {
+      {STRAIGHT("10", "12"), 1.0, 0.0},        // 12 m needed, 12 m there
+      {STRAIGHT("10", "11.99"), 0.0, 0.0},
+      {STRAIGHT("10", "[2, 11.9]"), 0.0, 0.0},
+      {STRAIGHT("[8, 9.9]", "12"), 1.0, 0.0},
+      {STRAIGHT("[5, 15]", "12"), 0.5, 3e-4},                    // depth even over [5, 15], at most 10
+      {STRAIGHT("10", "[11, 15]"), 0.75, 3e-4},                  // length even over [11, 15], at least 12
+      {STRAIGHT("[5, 15]", "[10, 14]"), 0.5, 2e-3},              // depth even over [5, 15] under length - 2, even over [8, 12]
+      {STRAIGHT("{mean: 10, sd: 2}", "14"), 0.841344746, 1e-3},  // one sd above the mean
+      {STRAIGHT("{low: 6, likely: 10, high: 14}", "14"), 0.875, 1e-3},  // a triangle: 1 - (14 - 12)^2 / (8 * 4)
+  };
+  for (size_t i = 0; i < sizeof CASES / sizeof *CASES; i++) {
+    double error;
+    fh_chance *c = rope_chance(CASES[i].yaml, &error);
+    print_message("rope reaches: closed form %.5f, sampled %.5f, standard error %.1e\n", CASES[i].want, c->rope, error);
+    assert_near(c->rope, CASES[i].want, CASES[i].off);
+    fh_chance_destroy(c);
+  }
+}
+
+// Each lane against check in the scene that the lane settles: a loop, a slack line, open distances, two ropes.
+static void rope_is_counted_as_check_counts_it(void **state) {
+  (void)state;
+  static const char YAML[] =
+      "firnhaul: 1\nslot: {depth_m: %s}\nground: {station_m: %s, anchor_m: %s}\nload: {mass_kg: 80}\nlip: {}\n"
+      "ropes: [{name: main, length_m: %s, knots: 2}]\n"
+      "rig: {ropes: [{name: main, path: [{tie: load}, {edge: lip}, {tie: anchor, slack_m: %s}, {edge: lip}, {run: load, on: carabiner}, {edge: lip}, "
+      "{run: station, on: toothed-capture}, {run: t, on: pulley}, {hand: crew}]}], grips: [{body: t, hitch: prusik, rope: main, after: 5, at_m: 1.5}]}\n";
+  static const char *const NAMES[] = {"depth of the load", "distance of the station", "distance of the anchor", "rope main: length", "slack before a tie"};
+  char yaml[1200], text[5][32];
+  (void)snprintf(yaml, sizeof yaml, YAML, "[8, 14]", "[3, 5]", "[5, 9]", "[55, 75]", "[0.3, 1]");
+  scene_text t = scene_read(yaml);
+  fh_check *k = NULL;
+  static fhi_odds odds;
+  static fhi_odds_scratch scratch;
+  static fhi_odds_out out;
+  static fhi_sampler sampler;
+  assert_status(fh_check_create(t.scene, t.gear, &t.scene->rig, NULL, &k), FH_OK);
+  assert_status(fhi_odds_build(t.scene, t.gear, &t.scene->rig, k, &odds), FH_OK);
+  fh_check_destroy(k);
+  int of[5], shorts = 0;
+  for (int n = 0; n < 5; n++) {
+    of[n] = -1;
+    for (int i = 0; i < odds.unknowns; i++) {
+      of[n] = strcmp(odds.unknown[i].name, NAMES[n]) == 0 ? i : of[n];
+    }
+    assert_true(of[n] >= 0);
+  }
+  fhi_sampler_start(&sampler, 5, odds.unknowns);
+  fhi_odds_draw(&odds, &sampler, 0, 0, &scratch);
+  fhi_odds_block(&odds, &scratch, true, &out);
+  for (int l = 0; l < FHI_LANES; l++) {
+    for (int n = 0; n < 5; n++) {
+      (void)snprintf(text[n], sizeof text[n], "%.15g", scratch.x[of[n]][l]);
+    }
+    (void)snprintf(yaml, sizeof yaml, YAML, text[0], text[1], text[2], text[3], text[4]);
+    scene_text settled = scene_read(yaml);
+    assert_status(fh_check_create(settled.scene, settled.gear, &settled.scene->rig, NULL, &k), FH_OK);
+    bool too_short = k->rope_needed[0] > settled.scene->ropes[0].length.likely;
+    assert_int_equal((out.too_short >> l) & 1, too_short);
+    assert_true(!too_short || k->answer_no);
+    shorts += too_short;
+    fh_check_destroy(k);
+    scene_done(&settled);
+  }
+  print_message("%d of %d settled scenes are short of rope\n", shorts, FHI_LANES);
+  assert_within(shorts, 8, FHI_LANES - 8);
+  scene_done(&t);
+}
+
+// What check rules out for want of room, or for knots that jam, has no chance either.
+static void no_room_for_a_stroke_leaves_no_chance(void **state) {
+  (void)state;
+  static const char *const YAML[] = {
+      "firnhaul: 1\nslot: {depth_m: 10}\nload: {mass_kg: 50}\nlip: {turn_deg: 60, friction: 0.1}\nground: {station_m: 1.7, anchor_m: 9, clearance_m: 0.5}\n"
+      "crew: [{name: a, pull_N: 800}]\n"
+      "rig: {ropes: [{name: main, path: [{tie: load}, {edge: lip}, {run: station, on: toothed-capture}, {run: t, on: pulley}, {hand: crew}]}], "
+      "grips: [{body: t, hitch: prusik, rope: main, after: 1, at_m: 1.5}]}\n",
+      "firnhaul: 1\nslot: {depth_m: 10}\nload: {mass_kg: 50}\nlip: {turn_deg: 60, friction: 0.1}\nground: {}\n"
+      "crew: [{name: a, pull_N: 800}]\nropes: [{name: main, length_m: 60, knots: 3}]\n" DIRECT};
+  for (int i = 0; i < 2; i++) {
+    scene_text t = scene_read(YAML[i]);
+    fh_check *k = NULL;
+    assert_status(fh_check_create(t.scene, t.gear, &t.scene->rig, NULL, &k), FH_OK);
+    assert_true(k->jams == (i == 1) && (k->resets < 0) == (i == 0) && k->ruled_out);
+    fh_chance *c = chance_of(&t, 1024, 1, false);
+    assert_exact(c->crew, 1.0);
+    assert_exact(c->works, 0.0);
+    assert_exact(c->both, 0.0);
+    fh_chance_destroy(c);
+    fh_check_destroy(k);
+    scene_done(&t);
+  }
+}
+
+// The depth is open and the rope may not do for it: the easiest rig to pull takes the most rope, and must not win by that.
+static void plan_does_not_prefer_a_rope_that_does_not_reach(void **state) {
+  (void)state;
+  scene_text t = scene_read(
+      "firnhaul: 1\nload: {mass_kg: [80, 100]}\nslot: {depth_m: [6, 24]}\nlip: {surface: firn}\nground: {station_m: 4}\ncrew: [{name: a}]\n"
+      "ropes: [{name: main, length_m: 50}]\nkit: [{item: carabiner, count: 4}, {item: pulley, count: 2}, {item: toothed-capture}, {item: prusik, count: 3}]\n");
+  fh_plan_opts opts = fh_plan_opts_default();
+  fh_plans *plans = NULL;
+  fh_rig *rig = calloc(1, sizeof *rig);
+  int unsure = 0, lures = 0;
+  assert_non_null(rig);
+  opts.prefer = FH_PREFER_CHANCE;
+  assert_status(fh_plans_create(t.scene, t.gear, &opts, &plans), FH_OK);
+  for (int i = 0; i < plans->count; i++) {
+    fh_check *k = NULL;
+    fh_haul_chance *h = NULL;
+    const fh_chance_opts few = {.samples = 4096, .seed = 1};
+    assert_status(fh_plan_rig(t.scene, t.gear, plans, i, rig), FH_OK);
+    assert_status(fh_check_create(t.scene, t.gear, rig, NULL, &k), FH_OK);
+    assert_true(!plans->plans[i].possible || !k->ruled_out);
+    if (k->rope_unsure) {
+      // The raise in time settles whole scenes and asks there whether the rope is enough.
+      assert_status(fh_haul_chance_create(t.scene, t.gear, rig, &few, &h), FH_OK);
+      print_message("plan %d: chance %.2f, rope reaches in %.4f by haul\n", i + 1, plans->plans[i].chance, h->rope);
+      assert_true(h->rope < 1.0);
+      assert_true(plans->plans[i].chance <= h->rope + 0.005);
+      fh_haul_chance_destroy(h);
+      // By its forces alone it would stand first: it did.
+      fh_chance *c = NULL;
+      assert_status(fh_chance_create(t.scene, t.gear, rig, &few, &c), FH_OK);
+      lures += fmin(c->crew, c->limits) > plans->plans[0].chance + 0.02 && i > 0;
+      fh_chance_destroy(c);
+      unsure++;
+    }
+    fh_check_destroy(k);
+  }
+  assert_true(unsure > 0 && lures > 0);
+  fh_plans_destroy(plans);
+  free(rig);
+  scene_done(&t);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(one_unknown_has_a_closed_form),
@@ -340,6 +501,10 @@ int main(void) {
       cmocka_unit_test(a_figure_and_refusing_outputs),
       cmocka_unit_test(wrong_arguments_and_no_memory),
       cmocka_unit_test(plans_are_ranked_by_chance),
+      cmocka_unit_test(a_rope_that_does_not_reach_leaves_no_chance),
+      cmocka_unit_test(rope_is_counted_as_check_counts_it),
+      cmocka_unit_test(no_room_for_a_stroke_leaves_no_chance),
+      cmocka_unit_test(plan_does_not_prefer_a_rope_that_does_not_reach),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

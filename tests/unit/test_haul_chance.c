@@ -245,6 +245,22 @@ static void a_locked_rig_has_no_chance(void **state) {
   scene_done(&t);
 }
 
+// Three knots in the only rope have to pass the lip: nothing comes up, whatever the crew can.
+static void knots_that_jam_leave_no_chance(void **state) {
+  (void)state;
+  scene_text t = scene_read("firnhaul: 1\nslot: {depth_m: 10}\nload: {mass_kg: 50}\nlip: {turn_deg: 60, friction: [0.1, 0.2]}\nground: {}\n"
+                            "crew: [{name: a, pull_N: 900}]\nropes: [{name: main, length_m: 60, knots: 3}]\n"
+                            "rig: {ropes: [{name: main, path: [{tie: load}, {edge: lip}, {run: station, on: toothed-capture}, {hand: crew}]}]}\n");
+  fh_haul_chance *c = chance_of(&t, 1024, 1, false);
+  assert_int_equal(c->outcome, FH_OUTCOME_SOLVED);
+  assert_exact(c->rope, 1.0);
+  assert_exact(c->works, 0.0);
+  assert_exact(c->crew, 0.0);
+  assert_exact(c->all, 0.0);
+  fh_haul_chance_destroy(c);
+  scene_done(&t);
+}
+
 static char *json_of(const fh_haul_chance *c) {
   text_sink sink = {.fail_after = -1};
   assert_status(fh_haul_chance_write_json(c, (fh_out){text_sink_put, &sink}), FH_OK);
@@ -304,6 +320,7 @@ int main(void) {
       cmocka_unit_test(up_to_the_lip_it_is_the_chance_of_check),
       cmocka_unit_test(nothing_open_is_sure_and_says_so),
       cmocka_unit_test(a_locked_rig_has_no_chance),
+      cmocka_unit_test(knots_that_jam_leave_no_chance),
       cmocka_unit_test(any_split_of_the_work_counts_the_same),
       cmocka_unit_test(wrong_arguments),
   };

@@ -218,6 +218,17 @@ static void an_even_anchor_bears_a_catch_in_its_share(void **state) {
   scene_done(&t);
 }
 
+// Depth even over [6, 16], 2 m in the knot and in the hand: 12 m reach for depths up to 10.
+static void the_share_in_which_the_rope_reaches_is_told(void **state) {
+  (void)state;
+  scene_text t = scene_read("firnhaul: 1\nslot: {depth_m: [6, 16]}\nload: {mass_kg: 80}\nlip: {}\nground: {}\nropes: [{name: main, length_m: 12}]\n"
+                            "rig: {ropes: [{name: main, path: [{tie: load}, {edge: lip}, {hand: crew}]}]}\n");
+  fh_lose_chance *c = chance_of(&t, 512, 1);
+  assert_near(c->rope, 0.4, 2.0 / 512.0);
+  fh_lose_chance_destroy(c);
+  scene_done(&t);
+}
+
 static char *json_of(const scene_text *t, const fh_lose_chance *c) {
   text_sink sink = {.fail_after = -1};
   fh_lose *lose = NULL;
@@ -276,6 +287,7 @@ int main(void) {
       cmocka_unit_test(lose_itself_in_each_settled_scene_counts_the_same),
       cmocka_unit_test(an_even_mass_gives_the_peaks_of_its_quantiles),
       cmocka_unit_test(an_even_anchor_bears_a_catch_in_its_share),
+      cmocka_unit_test(the_share_in_which_the_rope_reaches_is_told),
       cmocka_unit_test(any_split_of_the_work_counts_the_same),
       cmocka_unit_test(wrong_arguments),
   };
