@@ -48,7 +48,7 @@ static fh_status draw(void *context, fh_out out) {
 }
 
 static void tell_answer(const roped *r, cli_screen *s, fh_units units) {
-  char text[600];
+  char text[800];
   const fh_fall *f = &r->team->likely;
   bool held = f->arrested && f->pulled_in == 0;
   bool always = !r->team->has_chance || r->team->chance.nobody_else_in == r->team->chance.samples;

@@ -283,6 +283,9 @@ typedef struct fh_member {
   int line, column;
 } fh_member;
 
+/// What the team stands on. Not said: FH_UNDERFOOT_UNKNOWN.
+typedef enum fh_underfoot { FH_UNDERFOOT_UNKNOWN = -1, FH_UNDERFOOT_SOFT, FH_UNDERFOOT_FIRN, FH_UNDERFOOT_ICE } fh_underfoot;
+
 /// A rope team on its feet (model.md section 11). Brake knots: none when knot_count is 0, the other knot figures then are unset.
 typedef struct fh_team {
   fh_member people[FH_MAX_PEOPLE];
@@ -290,6 +293,7 @@ typedef struct fh_team {
   fh_number modulus;     ///< [N] rope, dynamic
   fh_number damping;     ///< [s] rope: tension = modulus (strain + damping * strain rate)
   fh_number slack;       ///< [m] in each piece of rope
+  fh_underfoot snow;     ///< what a scene says of it, or what follows from its lip or anchor
   fh_number stand;       ///< [1] friction while dragged on one's feet
   fh_number brake;       ///< [1] friction after the reaction time
   fh_number reaction;    ///< [s]

@@ -109,6 +109,13 @@ typedef struct fh_team_opts {
 
 fh_team_opts fh_team_opts_default(void);  ///< 2,000 samples, a trace
 
+/// The third of the samples with the least, or the most, friction of those who brake.
+typedef struct fh_third {
+  fh_range brake;      ///< [1] friction from to
+  int samples;         ///< 0: brake is no range, or there are too few samples
+  int arrested, nobody_else_in;
+} fh_third;
+
 /// What the samples say. Bands: the value below which 5, 50 and 95 of 100 lie. NaN when there is nothing to count.
 typedef struct fh_team_chance {
   int samples;              ///< that were run
@@ -120,6 +127,7 @@ typedef struct fh_team_chance {
   fh_band margin;           ///< [m] over all
   fh_band slide[FH_MAX_PEOPLE];  ///< [m] over the arrested ones
   fh_band peak[FH_MAX_PEOPLE];   ///< [N] over all
+  fh_third slippery, grippy;     ///< what the snow decides
 } fh_team_chance;
 
 /// A scene's team, worked out.
@@ -189,7 +197,7 @@ typedef struct fh_designs {
   int samples;              ///< a design
   uint32_t seed;
   int best;                 ///< recommended design, or -1
-  char why[1000];           ///< the recommendation's reasons, or why there is none
+  char why[1400];           ///< the recommendation's reasons, or why there is none
 } fh_designs;
 
 /// Lists the designs: team sizes 2 to the scene's people; spacings, knots and ropes in steps that fill about `most` designs.

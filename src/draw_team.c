@@ -139,12 +139,12 @@ fh_status fh_draw_team_paths(const fh_scene *scene, const fh_team_result *team, 
     return status;
   }
   char text[FHI_SVG_TEXT];
-  char chance[FHI_SVG_TEXT];
+  char chance[2 * FHI_SVG_TEXT];
   double room = FHI_PAGE - 2.0 * FHI_MARGIN;
   double y = fhi_draw_header(p.svg, scene->title, fhi_say(scene->language, "One falls in: everyone's path, and the pull of the rope, over time. Likely values."));
   y = fhi_svg_paragraph(p.svg, FHI_MARGIN, y + 8.0, room, fhi_font_bold(), fhi_team_answer(team, units, scene->language, text, sizeof text), 3) + 4.0;
   if (fhi_team_chance_words(team, scene->language, chance, sizeof chance)[0] != '\0') {
-    y = fhi_svg_paragraph(p.svg, FHI_MARGIN, y + 9.0, room, fhi_font_main(), chance, 3) + 4.0;
+    y = fhi_svg_paragraph(p.svg, FHI_MARGIN, y + 9.0, room, fhi_font_main(), chance, 5) + 4.0;
   }
   y = draw_paths(&p, y);
   y = draw_forces(&p, y);

@@ -89,12 +89,12 @@ fh_status fh_draw_team_section(const fh_scene *scene, const fh_team_result *team
     return status;
   }
   char answer[FHI_SVG_TEXT];
-  char chance[FHI_SVG_TEXT];
+  char chance[2 * FHI_SVG_TEXT];
   double room = FHI_PAGE - 2.0 * FHI_MARGIN;
   double y = fhi_draw_header(c.svg, scene->title, fhi_say(scene->language, "Section, to scale: dashed rings where each stood, figures where each comes to rest. Likely values."));
   y = fhi_svg_paragraph(c.svg, FHI_MARGIN, y + 8.0, room, fhi_font_bold(), fhi_team_answer(team, units, scene->language, answer, sizeof answer), 3) + 4.0;
   if (fhi_team_chance_words(team, scene->language, chance, sizeof chance)[0] != '\0') {
-    y = fhi_svg_paragraph(c.svg, FHI_MARGIN, y + 9.0, room, fhi_font_main(), chance, 3) + 4.0;
+    y = fhi_svg_paragraph(c.svg, FHI_MARGIN, y + 9.0, room, fhi_font_main(), chance, 5) + 4.0;
   }
   fhi_cut_frame(&c, y + 6.0);
   double bottom = fhi_cut_ground(&c);

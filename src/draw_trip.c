@@ -163,7 +163,7 @@ static fh_status say_raises(sheet *s, double *y) {
 }
 
 static fh_status draw_all(sheet *s, double *y) {
-  char text[FHI_SVG_TEXT];
+  char text[2 * FHI_SVG_TEXT];
   *y = fhi_draw_header(s->svg, s->scene->title, fhi_say(s->svg->language, "Trip sheet of a rope team."));
   *y = say(s, *y, fhi_font_bold(), 0.0, fhi_team_answer(s->team, s->units, s->scene->language, text, sizeof text));
   if (fhi_team_chance_words(s->team, s->scene->language, text, sizeof text)[0] != '\0') {

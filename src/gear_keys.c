@@ -24,6 +24,8 @@ static const fhi_gear_key KEYS[] = {
     {"efficiency", "efficiency", "1", 1.0, 1.0, 0.05, 1.0, BEND, "force out over force in round 180 degrees, raising"},
     {"share", "share", "1", 1.0, 1.0, 0.0, 1.0, BEND, "part of the loss that does not shrink with the angle"},
     {"friction", "friction", "1", 1.0, 1.0, 0.0, 3.0, SURFACE | OTHER, "friction of a rope on it (surface), of feet on the ground (other)"},
+    {"stand", "stand", "1", 1.0, 1.0, 0.0, 3.0, OTHER, "friction of a person who is dragged standing"},
+    {"brake", "brake", "1", 1.0, 1.0, 0.0, 3.0, OTHER, "friction of a person who is dragged and brakes"},
     {"strength_kN", "strength_N", "N", 1000.0, 1.0, 0.1, 1000.0, BEND | HITCH | ROPE | OTHER, "breaking strength, the least"},
     {"sheath_kN", "sheath_N", "N", 1000.0, 1.0, 0.1, 100.0, CAPTURE | HITCH, "pull at which teeth damage the rope's sheath"},
     {"slip_kN", "slip_N", "N", 1000.0, 1.0, 0.01, 100.0, HITCH, "pull at which it slips on a dry rope"},

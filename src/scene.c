@@ -97,6 +97,30 @@ static void fill_ropes(fhi_reading *r, fh_scene *s) {
   }
 }
 
+// The edge of ice tells of ice underfoot, and hard snow at the anchor of hard snow; neither tells of soft snow: only the cautious
+// way is taken unsaid.
+static fh_underfoot underfoot(fhi_reading *r, const fh_scene *s) {
+  if (has(r, "team", "snow")) {
+    return s->team.snow;
+  }
+  if (has(r, "lip", "surface") && s->lip_surface == fh_gear_find(r->gear, "ice")) {
+    return FH_UNDERFOOT_ICE;
+  }
+  return has(r, "anchor", "snow") && s->anchorage.snow >= FH_SNOW_PENCIL ? FH_UNDERFOOT_FIRN : FH_UNDERFOOT_UNKNOWN;
+}
+
+static void fill_team(fhi_reading *r, fh_scene *s) {
+  static const char *const ITEMS[] = {"underfoot", "underfoot-soft", "underfoot-firn", "underfoot-ice"};
+  s->team.snow = underfoot(r, s);
+  int item = fh_gear_find(r->gear, ITEMS[s->team.snow - FH_UNDERFOOT_UNKNOWN]);
+  if (!has(r, "team", "stand")) {
+    s->team.stand = fh_gear_figure(r->gear, item, "stand", NULL);
+  }
+  if (!has(r, "team", "brake")) {
+    s->team.brake = fh_gear_figure(r->gear, item, "brake", NULL);
+  }
+}
+
 // ---------------------------------------------------------------------------------------------------- the whole
 
 static bool check_ground(fhi_reading *r, const fh_scene *s) {
@@ -158,6 +182,7 @@ static bool finish_scene(fhi_reading *r, fh_scene *s) {
   fill_ground(r, s);
   fill_crew(r, s);
   fill_ropes(r, s);
+  fill_team(r, s);
   return check_ground(r, s) && check_ropes(r, s) && check_team(r, s);
 }
 

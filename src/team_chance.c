@@ -5,8 +5,12 @@
 #include "memory.h"
 
 #include <math.h>
+#include <string.h>
 
-enum { BLOCK = 256 };  // falls between two reports of progress
+enum {
+  BLOCK = 256,       // falls between two reports of progress
+  LEAST_THIRD = 20,  // falls: fewer tell nothing of a share
+};
 
 fh_team_opts fh_team_opts_default(void) {
   return (fh_team_opts){.samples = 2000, .seed = 1, .trace = true};
@@ -71,6 +75,30 @@ static fh_band column(const fh_fall *falls, int n, column_of what, int index, do
   return quantiles(room, used);
 }
 
+static void count_third(const fh_fall *falls, const double *brake, int n, fh_third *t) {
+  for (int i = 0; i < n; i++) {
+    if (brake[i] >= t->brake.lo && brake[i] <= t->brake.hi) {
+      t->samples++;
+      t->arrested += falls[i].arrested ? 1 : 0;
+      t->nobody_else_in += falls[i].arrested && falls[i].pulled_in == 0 ? 1 : 0;
+    }
+  }
+}
+
+// How much hangs on the snow: the same falls once more, those with the least friction and those with the most by themselves.
+static void count_thirds(const fh_fall *falls, const double *brake, int n, double *room, fh_team_chance *out) {
+  int third = n / 3;
+  memcpy(room, brake, (size_t)n * sizeof *room);
+  sort(room, n);
+  if (third < LEAST_THIRD || !(room[third - 1] < room[n - third])) {
+    return;
+  }
+  out->slippery.brake = (fh_range){room[0], room[third - 1]};
+  out->grippy.brake = (fh_range){room[n - third], room[n - 1]};
+  count_third(falls, brake, n, &out->slippery);
+  count_third(falls, brake, n, &out->grippy);
+}
+
 static void count_falls(const fh_fall *falls, int n, int people, double *room, fh_team_chance *out) {
   *out = (fh_team_chance){.samples = n};
   for (int i = 0; i < n; i++) {
@@ -88,13 +116,15 @@ static void count_falls(const fh_fall *falls, int n, int people, double *room, f
 }
 
 // Blocks of falls one after the other, so that a caller can see how far it is, and stop it.
-static fh_status run_blocks(const fh_scene *scene, const fh_team_opts *opts, const fhi_sampler *sampler, fh_fall_in *in, fh_fall *falls, int *done) {
+static fh_status run_blocks(const fh_scene *scene, const fh_team_opts *opts, const fhi_sampler *sampler, fh_fall_in *in, fh_fall *falls, double *brake,
+                            int *done) {
   fh_status status = FH_OK;
   *done = 0;
   while (status == FH_OK && *done < opts->samples) {
     int n = opts->samples - *done < BLOCK ? opts->samples - *done : BLOCK;
     for (int i = 0; i < n && status == FH_OK; i++) {
       status = fhi_fall_sample(scene, sampler, (uint32_t)(*done + i), &in[i]);
+      brake[*done + i] = in[i].brake;
     }
     status = status == FH_OK ? fh_falls_run(in, n, (double)NAN, falls + *done) : status;
     *done += status == FH_OK ? n : 0;
@@ -112,15 +142,18 @@ fh_status fhi_chance_run(const fh_scene *scene, const fh_team_opts *opts, fh_tea
   fh_fall_in *in = fhi_alloc(BLOCK, sizeof *in);
   fh_fall *falls = fhi_alloc(count, sizeof *falls);
   double *room = fhi_alloc(count, sizeof *room);
-  fh_status status = sampler == NULL || in == NULL || falls == NULL || room == NULL ? FH_ERR_MEMORY : FH_OK;
+  double *brake = fhi_alloc(count, sizeof *brake);
+  fh_status status = sampler == NULL || in == NULL || falls == NULL || room == NULL || brake == NULL ? FH_ERR_MEMORY : FH_OK;
   if (status == FH_OK) {
     fhi_fall_sampler_start(sampler, opts->seed);
-    status = run_blocks(scene, opts, sampler, in, falls, &done);
+    status = run_blocks(scene, opts, sampler, in, falls, brake, &done);
   }
   if (status == FH_OK) {
     count_falls(falls, done, scene->team.people_count, room, out);
+    count_thirds(falls, brake, done, room, out);
     *stopped = done < opts->samples;
   }
+  fhi_free(brake);
   fhi_free(room);
   fhi_free(falls);
   fhi_free(in);

@@ -26,6 +26,7 @@ static void write_design(fhi_json *j, const fh_scene *scene, const fh_designs *d
   fhi_json_number(j, "nobody_else_in", c->nobody_else_in / n);
   fh_range alone = fhi_share(c->nobody_else_in, c->samples);
   fhi_json_range(j, "nobody_else_in_range", (fh_band){alone.lo, alone.lo, alone.hi});
+  fhi_write_thirds(j, c);
   fhi_json_band(j, "fall_m", c->fall);
   fhi_json_band(j, "peak_N", c->peak[0]);
   fhi_json_number(j, "spare_rope_m", d->spare);

@@ -41,6 +41,28 @@ static void write_fall(fhi_json *j, const fh_team_result *t) {
   fhi_json_number(j, "energy_miss", f->energy_miss);
 }
 
+static void write_third(fhi_json *j, const char *key, const fh_third *t) {
+  fh_range alone = fhi_share(t->nobody_else_in, t->samples);
+  fhi_json_open(j, key, '{');
+  fhi_json_range(j, "brake", (fh_band){t->brake.lo, t->brake.lo, t->brake.hi});
+  fhi_json_integer(j, "samples", t->samples);
+  fhi_json_number(j, "arrested", (double)t->arrested / t->samples);
+  fhi_json_number(j, "nobody_else_in", (double)t->nobody_else_in / t->samples);
+  fhi_json_range(j, "nobody_else_in_range", (fh_band){alone.lo, alone.lo, alone.hi});
+  fhi_json_close(j, '}');
+}
+
+void fhi_write_thirds(fhi_json *j, const fh_team_chance *chance) {
+  if (chance->slippery.samples < 1) {
+    fhi_json_null(j, "by_brake");
+    return;
+  }
+  fhi_json_open(j, "by_brake", '{');
+  write_third(j, "least", &chance->slippery);
+  write_third(j, "most", &chance->grippy);
+  fhi_json_close(j, '}');
+}
+
 static void write_chance(fhi_json *j, const fh_team_result *t) {
   const fh_team_chance *c = &t->chance;
   int people = t->in.people;
@@ -52,6 +74,7 @@ static void write_chance(fhi_json *j, const fh_team_result *t) {
   fhi_json_number(j, "nobody_else_in", c->samples > 0 ? (double)c->nobody_else_in / c->samples : (double)NAN);
   fh_range alone = fhi_share(c->nobody_else_in, c->samples);
   fhi_json_range(j, "nobody_else_in_range", (fh_band){alone.lo, alone.lo, alone.hi});
+  fhi_write_thirds(j, c);
   fhi_json_integer(j, "unresolved", c->unresolved);
   fhi_json_band(j, "fall_m", c->fall);
   write_bands(j, "slide_m", c->slide, people);

@@ -4,6 +4,7 @@
 #define FHI_TEAM_SCENE_H
 
 #include "firnhaul_team.h"
+#include "json.h"
 #include "quasi.h"
 
 /// The points of a team's samples. Constant once started.
@@ -17,5 +18,8 @@ fh_status fhi_chance_run(const fh_scene *scene, const fh_team_opts *opts, fh_tea
 
 /// The share of successes with its doubt from counting alone: Wilson's score interval at 95 %. @return [1]
 fh_range fhi_share(int successes, int tries);
+
+/// "by_brake": what the third of the falls with the least friction gives, and that with the most; null where there is no such range.
+void fhi_write_thirds(fhi_json *j, const fh_team_chance *chance);
 
 #endif

@@ -64,6 +64,8 @@ static void explain(const fh_scene *scene, fh_designs *ds, double most, double m
                    d->people, scene->ropes[d->rope].name, fhi_fixed(s, sizeof s, d->spacing, 1), knots, fhi_share_words(share(d), l, a, sizeof a),
                    fhi_share_words(most, l, b, sizeof b), fhi_fixed(u, sizeof u, floor(d->usable), 0), fhi_fixed(o, sizeof o, floor(d->beyond), 0), ds->classes[d->raise_class].why);
   size_t used = strlen(ds->why);
+  (void)fhi_thirds_words(&d->chance, l, ds->why + used, sizeof ds->why - used);
+  used = strlen(ds->why);
   if (share(d) < POOR) {
     (void)fhi_copy(ds->why + used, sizeof ds->why - used, fhi_say(l, " Poor all the same: more people, or another way, is the better answer."));
   } else if (most_any > most + ALIKE) {

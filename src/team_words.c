@@ -7,6 +7,7 @@
 #include "words.h"
 
 #include <math.h>
+#include <string.h>
 
 const char *fhi_team_answer(const fh_team_result *team, fh_units units, fh_language language, char *to, size_t size) {
   char a[FHI_WORD];
@@ -46,6 +47,22 @@ const char *fhi_share_words(double share, fh_language language, char *to, size_t
   return to;
 }
 
+const char *fhi_thirds_words(const fh_team_chance *chance, fh_language language, char *to, size_t size) {
+  char a[FHI_WORD];
+  char b[FHI_WORD];
+  char f[FHI_WORD];
+  char g[FHI_WORD];
+  const fh_third *s = &chance->slippery;
+  const fh_third *r = &chance->grippy;
+  to[0] = '\0';
+  if (s->samples > 0 && r->samples > 0) {
+    (void)fhi_format(to, size, fhi_say(language, " The snow decides: nobody else over the lip in %s where those who brake find least (friction up to %s), in %s where they find most (from %s)."),
+                     fhi_share_words((double)s->nobody_else_in / s->samples, language, a, sizeof a), fhi_fixed(f, sizeof f, s->brake.hi, 2),
+                     fhi_share_words((double)r->nobody_else_in / r->samples, language, b, sizeof b), fhi_fixed(g, sizeof g, r->brake.lo, 2));
+  }
+  return to;
+}
+
 const char *fhi_team_chance_words(const fh_team_result *team, fh_language language, char *to, size_t size) {
   char a[FHI_WORD];
   char b[FHI_WORD];
@@ -54,6 +71,8 @@ const char *fhi_team_chance_words(const fh_team_result *team, fh_language langua
     double n = team->chance.samples;
     (void)fhi_format(to, size, fhi_say(language, "Over the ranges given (%d falls) the fall is stopped in %s, and with nobody else over the lip in %s."), team->chance.samples,
                      fhi_share_words(team->chance.arrested / n, language, a, sizeof a), fhi_share_words(team->chance.nobody_else_in / n, language, b, sizeof b));
+    size_t used = strlen(to);
+    (void)fhi_thirds_words(&team->chance, language, to + used, size - used);
   }
   return to;
 }

@@ -12,7 +12,7 @@ trap 'rm -rf "$work"' EXIT
 LC_ALL=C
 export LC_ALL
 
-# held PEOPLE METRES-APART FRICTION: in how many of 100 falls the first one is stopped
+# held PEOPLE METRES-APART FRICTION-KEYS: in how many of 100 falls the first one is stopped
 held() {
   people='{mass_kg: 80, behind_m: 0}'
   i=1
@@ -28,7 +28,7 @@ slot: {depth_m: 15}
 lip: {turn_deg: 80, surface: firn}
 ground: {station_m: 4}
 ropes: [{name: main, length_m: 100, kind: single}]
-team: {${3:+stand: $3, brake: $3, }people: [$people]}
+team: {${3:+$3, }people: [$people]}
 END
   # Status 1 says that the fall is not held.
   "$program" team "$work/scene.yaml" --width 1000 >"$work/out" || [ $? -eq 1 ]
@@ -37,7 +37,7 @@ END
 
 {
   grep -v '^#' "$here/slides.csv" | sed 's/^/slide|/'
-  for friction in 'the defaults|' 'ski fabrics, 0.19 to 0.48|[0.19, 0.48]' 'slides on hard firn, 0.03 to 0.36|[0.03, 0.36]'; do
+  for friction in 'soft snow, braking 0.19 to 0.8|snow: soft' 'snow not known, braking 0.03 to 0.8|' 'hard firn, 0.03 to 0.36|snow: firn' 'ice, 0.03 to 0.23|snow: ice'; do
     ours=${friction#*|}
     echo "held|${friction%|*}|$(held 2 15 "$ours")|$(held 3 11 "$ours")|$(held 4 9 "$ours")|$(held 6 9 "$ours")"
   done

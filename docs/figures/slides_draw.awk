@@ -17,10 +17,10 @@ function draw_curve(mu, dash) {
 function diamond(px, py) { printf "<path d=\"M%s %s l4.5 4.5 l-4.5 4.5 l-4.5 -4.5 z\" fill=\"%s\"/>\n", px, py - 4.5, THEIRS }
 BEGIN {
   RAD = 3.14159265358979 / 180; OURS = "#7fa6cc"; LIKELY = "#0a3a6b"; THEIRS = "#b3471d"; INK = "#16202a"; GREY = "#47535f"
-  print "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-label=\"Slides on firn and holding a fall\" width=\"600pt\" height=\"338pt\" viewBox=\"0 0 600 338\" font-family=\"'DejaVu Sans', sans-serif\">"
+  print "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-label=\"Slides on firn and holding a fall\" width=\"600pt\" height=\"350pt\" viewBox=\"0 0 600 350\" font-family=\"'DejaVu Sans', sans-serif\">"
   print "<title>Slides on firn, and what their friction means for holding a fall</title>"
   print "<desc>Left: speed of a slide as a share of free fall over the slope, curves of constant friction, published slides as diamonds. Right: falls held of 100 by team size.</desc>"
-  print "<rect width=\"600\" height=\"338\" fill=\"#ffffff\"/>"
+  print "<rect width=\"600\" height=\"350\" fill=\"#ffffff\"/>"
   text(8, 17, 11.5, " font-weight=\"bold\" fill=\"" INK "\"", "Slides on hard firn")
   text(8, 30, 8, " fill=\"" GREY "\"", "Speed over that of a free fall from the same height; curves: friction.")
   text(8, 41, 8, " fill=\"" GREY "\"", "Diamonds: published. Joined: the text does not say what is compared.")
@@ -45,22 +45,22 @@ $1 == "slide" {
 $1 == "held" { n++; name[n] = $2; for (i = 1; i <= 4; i++) held[n, i] = $(i + 2) }
 END {
   split("two,three,four,six", size, ",")
-  split("#0a3a6b,#7fa6cc,#ffffff", fill, ",")
+  split("#0a3a6b,#5f8cbb,#bcd2e8,#ffffff", fill, ",")
   text(330, 17, 11.5, " font-weight=\"bold\" fill=\"" INK "\"", "Falls held of 100, by this model")
   text(330, 30, 8, " fill=\"" GREY "\"", "80 kg each, level firn, no knots, 15, 11, 9 and 9 m apart.")
   for (i = 1; i <= 4; i++) {
     left = 336 + (i - 1) * 64
-    for (n = 1; n <= 3; n++) {
+    for (n = 1; n <= 4; n++) {
       h = held[n, i] * 2
-      printf "<rect x=\"%s\" y=\"%s\" width=\"16\" height=\"%s\" fill=\"%s\" stroke=\"%s\" stroke-width=\"1\"/>\n", left + (n - 1) * 19, 262 - h, h, fill[n], LIKELY
-      text(left + (n - 1) * 19 + 8, 258 - h, 8, " text-anchor=\"middle\" fill=\"" INK "\"", held[n, i])
+      printf "<rect x=\"%s\" y=\"%s\" width=\"12\" height=\"%s\" fill=\"%s\" stroke=\"%s\" stroke-width=\"1\"/>\n", left + (n - 1) * 14, 262 - h, h, fill[n], LIKELY
+      text(left + (n - 1) * 14 + 6, 258 - h, 8, " text-anchor=\"middle\" fill=\"" INK "\"", held[n, i])
     }
     text(left + 27, 276, 8, " text-anchor=\"middle\" fill=\"" GREY "\"", size[i])
   }
-  for (n = 1; n <= 3; n++) {
+  for (n = 1; n <= 4; n++) {
     printf "<rect x=\"336\" y=\"%s\" width=\"8\" height=\"8\" fill=\"%s\" stroke=\"%s\"/>\n", 275 + n * 11, fill[n], LIKELY
     text(350, 282 + n * 11, 8, " fill=\"" INK "\"", name[n])
   }
-  text(8, 330, 8, " font-weight=\"bold\" fill=\"" INK "\"", "Estimates for training. No text that we could read says how hard a team brakes: on hard firn even six may not hold.")
+  text(8, 342, 8, " font-weight=\"bold\" fill=\"" INK "\"", "Estimates for training. No text that we could read says how hard a team brakes: on hard firn even six may not hold.")
   print "</svg>"
 }

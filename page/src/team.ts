@@ -7,7 +7,7 @@ import { add, button, figure, h, replace } from './dom';
 import { getLanguage, t } from './msg';
 import { badge } from './rigs';
 import { quantity, valueAt } from './scene';
-import { answerParts, lengthBand, of100, raiseParts, teamVerdict, type Chance, type Raises, type Team } from './team_answer';
+import { answerParts, lengthBand, raiseParts, shortWords, teamVerdict, type Chance, type Raises, type Team } from './team_answer';
 import { Choose } from './team_choose';
 import { Fall } from './team_fall';
 import { TeamForm } from './team_form';
@@ -155,7 +155,7 @@ export class TeamView {
       return;
     }
     const fall = lengthBand(team.fall_m, this.chance?.fall_m ?? null);
-    replace(bar, badge(teamVerdict(team, this.chance, this.counted)), h('span', {}, this.chance === null ? (this.counted ? t('teamExactShort') : t('searching')) : t('teamShort', of100(this.chance.nobody_else_in))),
+    replace(bar, badge(teamVerdict(team, this.chance, this.counted)), h('span', {}, this.chance === null ? (this.counted ? t('teamExactShort') : t('searching')) : shortWords(this.chance)),
       h('span', { class: 'best' }, `${t('teamFallOf')}: ${fall}`));
   }
 

@@ -6,8 +6,11 @@ import { t } from './msg';
 import { badge, fact } from './rigs';
 import { forceBand, isImperial, length, shown, type Band } from './units';
 
+/// A third of the falls: those with the least friction of who brakes, or the most.
+export interface Third { brake: Band; nobody_else_in: number | null; nobody_else_in_range: Band }
 export interface Chance {
   samples: number; arrested: number | null; nobody_else_in: number | null; nobody_else_in_range: Band; unresolved: number;
+  by_brake: { least: Third; most: Third } | null;
   fall_m: Band; slide_m: Band[]; peak_N: Band[]; lip_margin_m: Band;
 }
 export interface Team {
@@ -23,7 +26,8 @@ export function holds(team: Team): boolean {
   return team.outcome === 'solved' && team.arrested && team.pulled_in === 0;
 }
 
-/// No without a hold at the likely figures. Yes only if every fall that was counted was held; nothing counted, or nothing to count: at most "likely".
+/// No without a hold at the likely figures. Yes only if every fall that was counted was held; nothing counted, or nothing to count: at most
+/// "likely". Likely only if so many are held where the snow gives least as well.
 export function teamVerdict(team: Team, chance: Chance | null, counted: boolean): Verdict {
   if (!holds(team)) {
     return 'no';
@@ -31,7 +35,8 @@ export function teamVerdict(team: Team, chance: Chance | null, counted: boolean)
   if (chance === null) {
     return counted ? 'likely' : 'perhaps';
   }
-  return counted && chance.nobody_else_in === 1 && chance.unresolved === 0 ? 'yes' : (chance.nobody_else_in_range.low ?? 0) >= MOST ? 'likely' : 'perhaps';
+  const most = (chance.nobody_else_in_range.low ?? 0) >= MOST && (chance.by_brake?.least.nobody_else_in ?? 1) >= MOST;
+  return counted && chance.nobody_else_in === 1 && chance.unresolved === 0 ? 'yes' : most ? 'likely' : 'perhaps';
 }
 
 /// So many of 100: 100 and 0 only where all or none were.
@@ -49,6 +54,18 @@ export function range100(range: Band): string {
 
 export function chanceWords(chance: Chance): string {
   return t('teamOf100', of100(chance.nobody_else_in), range100(chance.nobody_else_in_range), chance.samples);
+}
+
+/// What the snow makes of it: the thirds of the falls with the least and the most friction.
+export function endWords(chance: Chance): string {
+  const ends = chance.by_brake;
+  return ends === null ? '' : t('teamEnds', of100(ends.least.nobody_else_in), (ends.least.brake.high ?? 0).toFixed(2), of100(ends.most.nobody_else_in), (ends.most.brake.low ?? 0).toFixed(2));
+}
+
+/// The chance in a few words, with what the snow makes of it.
+export function shortWords(chance: Chance): string {
+  const ends = chance.by_brake;
+  return ends === null ? t('teamShort', of100(chance.nobody_else_in)) : t('teamShortEnds', of100(chance.nobody_else_in), of100(ends.least.nobody_else_in), of100(ends.most.nobody_else_in));
 }
 
 /// Outward to a tenth of a metre, so that a range never looks narrower than it is.
@@ -80,12 +97,13 @@ function words(team: Team, chance: Chance | null, counted: boolean): string {
 }
 
 /// The answer, its figures, and a row for everyone.
-export function answerParts(team: Team, chance: Chance | null, counted: boolean, knots: number): Node[] {
+export function answerParts(team: Team, chance: Chance | null, counted: boolean, knots: number): (Node | null)[] {
   const row = (cells: string[]): HTMLElement => h('tr', {}, ...cells.map((cell, i) => (i === 0 ? h('th', { scope: 'row' }, cell) : h('td', { class: 'num' }, cell))));
   const band = (pick: (c: Chance) => Band | undefined): Band | null => (chance === null ? null : pick(chance) ?? null);
   return [
     h('p', { class: 'row' }, badge(teamVerdict(team, chance, counted)), h('span', {}, words(team, chance, counted))),
     h('p', { class: 'chance' }, chance === null ? '' : chanceWords(chance)),
+    chance === null || chance.by_brake === null ? null : h('p', { class: 'chance', id: 'team-ends' }, endWords(chance)),
     h('dl', { class: 'facts' },
       fact(t('teamFallOf'), lengthBand(team.fall_m, band((c) => c.fall_m))),
       fact(t('teamMargin'), lengthBand(team.lip_margin_m, band((c) => c.lip_margin_m))),

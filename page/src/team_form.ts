@@ -24,8 +24,8 @@ export const TEAM_SLIDES: { readonly [path: string]: Slide } = {
   'team.knots.apart_m': { from: 0.5, to: 5, step: 0.25, start: 1.5 },
   'team.knots.catch_N': { from: 100, to: 3000, step: 50, start: 850 },
   'team.knots.plough_m': { from: 0, to: 3, step: 0.1, start: 0 },
-  'team.stand': { from: 0.05, to: 0.8, step: 0.05, start: 0.25 },
-  'team.brake': { from: 0.05, to: 1.5, step: 0.05, start: 0.5 },
+  'team.stand': { from: 0, to: 0.8, step: 0.01, start: 0.2 },
+  'team.brake': { from: 0, to: 1.5, step: 0.01, start: 0.3 },
   'team.reaction_s': { from: 0, to: 4, step: 0.1, start: 1.1 },
   'team.start_mps': { from: 0, to: 2, step: 0.1, start: 0.5 },
   'ropes[].length_m': { from: 10, to: 100, step: 1, start: 50 },
@@ -179,7 +179,7 @@ export class TeamForm extends Fields {
       this.section('team-who', t('teamWho'), this.who()),
       this.section('team-rope', t('teamRope'), this.rope()),
       this.section('team-knots', t('teamKnots'), this.knots()),
-      this.section('team-snow', t('teamSnow'), this.group({ first: ['team.stand', 'team.brake'], more: ['team.reaction_s', 'team.start_mps'] }, 'team-snow')),
+      this.section('team-snow', t('teamSnow'), this.group({ first: ['team.snow'], more: ['team.stand', 'team.brake', 'team.reaction_s', 'team.start_mps'] }, 'team-snow')),
     ];
   }
 

@@ -59,6 +59,23 @@ static const fh_figure SNOW_ONE[] = {
 static const fh_figure SNOW_PENCIL[] = {
     {"bearing_Pa", "Pa", FHI_LIKELY(50000.0, 175000.0, 1000000.0), FH_BASIS_MEMORY, "icssg-2009", "ram 390 to 715 N; decade 100 to 1,000 kPa; about 49 kPa [hand-test-site]; buried anchors in strong snow: 112 to 250 kPa [nz-sar-2008]"},
 };
+// What a team stands on: friction of people who slide, by snow. Nobody measured a person who brakes.
+static const fh_figure UNDERFOOT[] = {
+    {"stand", "1", FHI_RANGE(0.03, 0.36), FH_BASIS_PUBLISHED, "firn-slide-guides-2018", "snow not known: as on hard firn, which spans boots on ice"},
+    {"brake", "1", FHI_RANGE(0.03, 0.80), FH_BASIS_PRACTICE, "", "common practice, no source: snow not known, from the low end of hard firn [firn-slide-bulletin] to the high end of soft snow"},
+};
+static const fh_figure UNDERFOOT_FIRN[] = {
+    {"stand", "1", FHI_RANGE(0.03, 0.36), FH_BASIS_PUBLISHED, "firn-slide-guides-2018", "computed from speeds: 0.36 at most; low end 98 % of free fall at 40 degrees [firn-slide-bulletin]"},
+    {"brake", "1", FHI_RANGE(0.03, 0.36), FH_BASIS_PUBLISHED, "firn-slide-guides-2018", "the same: where nothing bites, braking adds nothing"},
+};
+static const fh_figure UNDERFOOT_ICE[] = {
+    {"stand", "1", FHI_RANGE(0.07, 0.23), FH_BASIS_PUBLISHED, "boots-on-ice-2015", "steepest walkable slope without crampons, 4 to 13 degrees; none was measured with them"},
+    {"brake", "1", FHI_RANGE(0.03, 0.23), FH_BASIS_PRACTICE, "", "common practice, no source: low end a slide on hard firn [firn-slide-bulletin], high end boots on ice [boots-on-ice-2015]"},
+};
+static const fh_figure UNDERFOOT_SOFT[] = {
+    {"stand", "1", FHI_RANGE(0.19, 0.48), FH_BASIS_PUBLISHED, "nachbauer-2016", "ski fabrics on snow; feet were not measured"},
+    {"brake", "1", FHI_RANGE(0.19, 0.80), FH_BASIS_PRACTICE, "", "common practice, no source: low end ski fabrics [nachbauer-2016], high end a hope that feet and axe bite"},
+};
 
 static const fh_item ITEMS[] = {
     FHI_ITEM("boots-on-ice", FH_ITEM_OTHER, BOOTS_ON_ICE, "", "feet without crampons on ice"),
@@ -75,6 +92,10 @@ static const fh_item ITEMS[] = {
     FHI_ITEM("snow-knife", FH_ITEM_OTHER, SNOW_KNIFE, "", "snow into which only a knife pushes gently"),
     FHI_ITEM("snow-one-finger", FH_ITEM_OTHER, SNOW_ONE, "", "snow into which one gloved finger pushes gently"),
     FHI_ITEM("snow-pencil", FH_ITEM_OTHER, SNOW_PENCIL, "", "snow into which a pencil pushes gently"),
+    FHI_ITEM("underfoot", FH_ITEM_OTHER, UNDERFOOT, "", "a team that is dragged over snow of no known kind"),
+    FHI_ITEM("underfoot-firn", FH_ITEM_OTHER, UNDERFOOT_FIRN, "", "a team that is dragged over hard firn"),
+    FHI_ITEM("underfoot-ice", FH_ITEM_OTHER, UNDERFOOT_ICE, "", "a team that is dragged over ice, without crampons"),
+    FHI_ITEM("underfoot-soft", FH_ITEM_OTHER, UNDERFOOT_SOFT, "", "a team that is dragged over soft snow, which feet and axes break into"),
 };
 // clang-format on
 

@@ -46,12 +46,90 @@ static void samples_stay_in_their_ranges_and_are_the_same_each_time(void **state
     assert_memory_equal(&a, &b, sizeof a);
     assert_within(a.mass[1], 60.0, 90.0);
     assert_within(a.mass[2], 20.0, 250.0);
-    assert_within(a.brake, 0.2, 0.8);
+    assert_within(a.brake, 0.03, 0.8);
     assert_exact(a.mass[0], 85.0);
     least = fmin(least, a.brake);
     most = fmax(most, a.brake);
   }
-  assert_true(least < 0.21 && most > 0.79);  // 512 even points reach into both ends
+  assert_true(least < 0.04 && most > 0.79);  // 512 even points reach into both ends
+  scene_done(&t);
+}
+
+static void assert_friction(const char *yaml, fh_underfoot snow, double stand_lo, double stand_hi, double brake_lo, double brake_hi) {
+  scene_text t = scene_read(yaml);
+  const fh_team *team = &t.scene->team;
+  assert_int_equal(team->snow, snow);
+  assert_exact(team->stand.lo, stand_lo);
+  assert_exact(team->stand.hi, stand_hi);
+  assert_exact(team->brake.lo, brake_lo);
+  assert_exact(team->brake.hi, brake_hi);
+  scene_done(&t);
+}
+
+// Figures: docs/team.md, "Published tests"; each with its source in the catalogue (tests/check/catalogue.check).
+static void friction_follows_from_the_snow_that_the_scene_names(void **state) {
+  (void)state;
+#define PAIR "people: [{mass_kg: 80, behind_m: 0}, {mass_kg: 80, behind_m: 12}]"
+  static const char ICE_EDGE[] = "firnhaul: 1\nload: {mass_kg: 80}\nslot: {depth_m: 10}\nlip: {surface: ice}\nground: {}\n";
+  static const char FIRN_EDGE[] = "firnhaul: 1\nload: {mass_kg: 80}\nslot: {depth_m: 10}\nlip: {surface: firn}\nground: {}\nteam: {" PAIR "}\n";
+  char text[600];
+  assert_friction(LEAST "team: {" PAIR "}\n", FH_UNDERFOOT_UNKNOWN, 0.03, 0.36, 0.03, 0.8);
+  assert_friction(LEAST "team: {snow: soft, " PAIR "}\n", FH_UNDERFOOT_SOFT, 0.19, 0.48, 0.19, 0.8);
+  assert_friction(LEAST "team: {snow: firn, " PAIR "}\n", FH_UNDERFOOT_FIRN, 0.03, 0.36, 0.03, 0.36);
+  assert_friction(LEAST "team: {snow: ice, " PAIR "}\n", FH_UNDERFOOT_ICE, 0.07, 0.23, 0.03, 0.23);
+  // A number that is said goes first; the other still follows from the snow.
+  assert_friction(LEAST "team: {snow: ice, brake: 0.5, " PAIR "}\n", FH_UNDERFOOT_ICE, 0.07, 0.23, 0.5, 0.5);
+  // An edge of ice says it, one of firn does not say how hard it is; hard snow at the anchor says it, soft snow there does not.
+  assert_friction(FIRN_EDGE, FH_UNDERFOOT_UNKNOWN, 0.03, 0.36, 0.03, 0.8);
+  (void)snprintf(text, sizeof text, "%steam: {" PAIR "}\n", ICE_EDGE);
+  assert_friction(text, FH_UNDERFOOT_ICE, 0.07, 0.23, 0.03, 0.23);
+  (void)snprintf(text, sizeof text, "%steam: {snow: soft, " PAIR "}\n", ICE_EDGE);
+  assert_friction(text, FH_UNDERFOOT_SOFT, 0.19, 0.48, 0.19, 0.8);
+  assert_friction(LEAST "anchor: {snow: knife, points: [{kind: t-slot}]}\nteam: {" PAIR "}\n", FH_UNDERFOOT_FIRN, 0.03, 0.36, 0.03, 0.36);
+  assert_friction(LEAST "anchor: {snow: fist, points: [{kind: t-slot}]}\nteam: {" PAIR "}\n", FH_UNDERFOOT_UNKNOWN, 0.03, 0.36, 0.03, 0.8);
+#undef PAIR
+}
+
+// The thirds by friction, counted once more by hand; the team of least friction holds less often.
+static void the_ends_of_friction_are_told_apart(void **state) {
+  (void)state;
+  enum { FALLS = 300 };
+  scene_text t = scene_read(TEAM);
+  fh_team_opts o = fh_team_opts_default();
+  fh_team_result *r = NULL;
+  o.samples = FALLS;
+  assert_status(fh_team_create(t.scene, &o, &r, NULL), FH_OK);
+  const fh_third *least = &r->chance.slippery, *most = &r->chance.grippy;
+  int held_least = 0, held_most = 0, below = 0, above = 0;
+  for (uint32_t i = 0; i < FALLS; i++) {
+    fh_fall_in in;
+    fh_fall f;
+    assert_status(fh_fall_sample(t.scene, o.seed, i, &in), FH_OK);
+    assert_status(fh_falls_run(&in, 1, (double)NAN, &f), FH_OK);
+    bool held = f.arrested && f.pulled_in == 0;
+    below += in.brake <= least->brake.hi ? 1 : 0;
+    above += in.brake >= most->brake.lo ? 1 : 0;
+    held_least += held && in.brake <= least->brake.hi ? 1 : 0;
+    held_most += held && in.brake >= most->brake.lo ? 1 : 0;
+  }
+  assert_true(below == FALLS / 3 && above == FALLS / 3);
+  assert_true(least->samples == below && most->samples == above);
+  assert_true(least->nobody_else_in == held_least && most->nobody_else_in == held_most);
+  assert_true(held_least < held_most);
+  assert_within(least->brake.hi, 0.27, 0.31);  // a third of the way from 0.03 to 0.8
+  assert_within(most->brake.lo, 0.52, 0.56);
+  fh_team_destroy(r);
+  scene_done(&t);
+}
+
+static void one_friction_has_no_ends(void **state) {
+  (void)state;
+  scene_text t = scene_read(TEAM "  brake: 0.4\n");
+  fh_team_opts o = fh_team_opts_default();
+  fh_team_result *r = NULL;
+  assert_status(fh_team_create(t.scene, &o, &r, NULL), FH_OK);
+  assert_true(r->has_chance && r->chance.slippery.samples == 0 && r->chance.grippy.samples == 0);
+  fh_team_destroy(r);
   scene_done(&t);
 }
 
@@ -239,6 +317,9 @@ int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(what_no_team_can_be_is_refused_at_its_place),
       cmocka_unit_test(samples_stay_in_their_ranges_and_are_the_same_each_time),
+      cmocka_unit_test(friction_follows_from_the_snow_that_the_scene_names),
+      cmocka_unit_test(the_ends_of_friction_are_told_apart),
+      cmocka_unit_test(one_friction_has_no_ends),
       cmocka_unit_test(chances_count_what_the_samples_do),
       cmocka_unit_test(a_share_has_the_doubt_of_its_count),
       cmocka_unit_test(a_stopped_sample_says_so),
