@@ -155,7 +155,7 @@ export class TeamView {
       return;
     }
     const fall = lengthBand(team.fall_m, this.chance?.fall_m ?? null);
-    replace(bar, badge(teamVerdict(team, this.chance, this.counted)), h('span', {}, this.chance === null ? (this.counted ? t('teamExactShort') : t('searching')) : shortWords(this.chance)),
+    replace(bar, badge(teamVerdict(team, this.chance, this.counted)), h('span', { class: 'short' }, this.chance === null ? (this.counted ? t('teamExactShort') : t('searching')) : shortWords(this.chance)),
       h('span', { class: 'best' }, `${t('teamFallOf')}: ${fall}`));
   }
 

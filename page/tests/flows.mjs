@@ -525,6 +525,30 @@ await claim(`${name}: the team's answer, sheet and figures are the terminal's`, 
   }
 }));
 
+await claim(`${name}: what a team stands on changes its answer, in sight of the question`, () => withPage({}, async (page) => {
+  await page.locator('#tab-team').click();
+  await loadTeam(page, readFileSync('examples/team-three.yaml', 'utf8'));
+  await settled(page);
+  const bar = () => text(page, '#answer');
+  const held = async () => Number.parseInt((await bar()).match(/held in (?:> |< )?(\d+) of 100/)[1], 10);
+  const unknown = await held();
+  assert.match(await text(page, '#team-ends'), /The snow decides: held in (< )?\d+ of 100 where .*friction up to 0\.\d\d.*from 0\.\d\d/);
+  const select = page.locator('[data-path="team.snow"] select');
+  const on = async (snow) => {
+    const before = await bar();
+    await select.selectOption(snow);
+    await page.waitForFunction((old) => { const now = document.getElementById('answer'); return !now.classList.contains('stale') && now.textContent !== old; }, before);
+    return held();
+  };
+  const firn = await on('firn');
+  const soft = await on('soft');
+  assert.ok(firn < unknown && unknown < soft, `${firn}, ${unknown}, ${soft}`);
+  await select.evaluate((e) => e.scrollIntoView({ block: 'center' }));
+  await select.focus();
+  const [asked, answer] = [await select.boundingBox(), await page.locator('#answer').boundingBox()];
+  assert.ok(asked.y >= 0 && asked.y + asked.height <= answer.y + 1 && answer.y + answer.height <= 740, JSON.stringify([asked, answer]));
+}));
+
 await claim(`${name}: a team is saved with the scene, and a rope too short for it says so`, () => withPage({}, async (page) => {
   const use = hands('keyboard', page);
   await loadTeam(page, readFileSync('examples/team-two.yaml', 'utf8'));
