@@ -11,6 +11,7 @@
 
 #include "file.h"
 #include "units.h"
+#include "words.h"
 
 enum { MOST_THREADS = 256, BITE = 256 };  // blocks that a thread takes at a time
 
@@ -100,33 +101,34 @@ fh_status cli_chance_create(const cli_options *o, const fh_scene *scene, const f
 // ---------------------------------------------------------------------------------------------------- for people
 
 // Never rounded to the comfortable side, never 100 % unless every sample agrees.
-const char *cli_percent(char *to, size_t size, double chance) {
+const char *cli_percent(char *to, size_t size, fh_language language, double chance) {
   if (isnan(chance)) {
     return "?";
   }
   char digits[16];
   double shown = floor(chance * 100.0 + 1e-9);
-  (void)fhi_format(to, size, "%s%s %%", chance > 0.0 && shown < 1.0 ? "under " : "",
+  (void)fhi_format(to, size, "%s%s %%", chance > 0.0 && shown < 1.0 ? fhi_say(language, "under ") : "",
                    fhi_fixed(digits, sizeof digits, chance > 0.0 && shown < 1.0 ? 1.0 : shown, 0));
   return to;
 }
 
 void cli_put_spread(cli_screen *s, const char *name, fh_band b, cli_quantity q, fh_units units) {
-  char lo[CLI_NUMBER], mid[CLI_NUMBER], hi[CLI_NUMBER], text[400], lead[40];
+  char lo[CLI_NUMBER], mid[CLI_NUMBER], hi[CLI_NUMBER], text[400], lead[64];
   if (isnan(b.likely)) {
     return;
   }
-  (void)fhi_format(lead, sizeof lead, "%-11s", name);
-  (void)fhi_format(text, sizeof text, "%s in the middle; nine of ten samples lie from %s to %s", cli_amount(mid, b.likely, q, units), cli_value(lo, b.lo, q, units),
+  (void)cli_text_pad(lead, sizeof lead, name, 11);
+  (void)fhi_format(text, sizeof text, fhi_say(s->language, "%s in the middle; nine of ten samples lie from %s to %s"), cli_amount(mid, b.likely, q, units), cli_value(lo, b.lo, q, units),
                    cli_amount(hi, b.hi, q, units));
   cli_put_wrapped(s, CLI_PLAIN, lead, text);
 }
 
 void cli_put_stood(cli_screen *s, const char (*names)[64], int count) {
-  char text[FH_MAX_STOOD * 66 + 80] = "open, but at its likely value in every sample: ";
+  char text[FH_MAX_STOOD * 130 + 160], name[200];
+  (void)fhi_copy(text, sizeof text, fhi_say(s->language, "open, but at its likely value in every sample: "));
   for (int i = 0; i < count; i++) {
     size_t used = strlen(text);
-    (void)fhi_format(text + used, sizeof text - used, "%s%s", i > 0 ? "; " : "", names[i]);
+    (void)fhi_format(text + used, sizeof text - used, "%s%s", i > 0 ? "; " : "", fhi_name_said(name, sizeof name, s->language, names[i]));
   }
   if (count > 0) {
     cli_put_wrapped(s, CLI_WARN, "  ! ", text);
@@ -134,10 +136,10 @@ void cli_put_stood(cli_screen *s, const char (*names)[64], int count) {
 }
 
 static void weak_limits(const fh_chance *c, cli_screen *s) {
-  char text[200], chance[24];
+  char text[300], chance[24], name[200];
   for (int i = 0; i < c->limit_count; i++) {
     if (c->limit[i].holds < 1.0) {
-      (void)fhi_format(text, sizeof text, "%s holds in %s", c->limit[i].element, cli_percent(chance, sizeof chance, c->limit[i].holds));
+      (void)fhi_format(text, sizeof text, fhi_say(s->language, "%s holds in %s"), fhi_name_said(name, sizeof name, s->language, c->limit[i].element), cli_percent(chance, sizeof chance, s->language, c->limit[i].holds));
       cli_put_wrapped(s, CLI_WARN, "  ! ", text);
     }
   }
@@ -147,45 +149,45 @@ static void weak_limits(const fh_chance *c, cli_screen *s) {
 static void rope_and_room(const fh_chance *c, cli_screen *s) {
   char text[200], a[24];
   if (c->rope < 1.0) {
-    (void)fhi_format(text, sizeof text, "the rope reaches in %s of the samples: where it does not, nothing is raised", cli_percent(a, sizeof a, c->rope));
+    (void)fhi_format(text, sizeof text, fhi_say(s->language, "the rope reaches in %s of the samples: where it does not, nothing is raised"), cli_percent(a, sizeof a, s->language, c->rope));
     cli_put_wrapped(s, c->rope > 0.0 ? CLI_WARN : CLI_BAD, "  ! ", text);
   }
   if (c->works < 1.0) {
-    cli_put_wrapped(s, CLI_BAD, "  - ", "no chance: at likely values brake knots jam, or there is no room for a stroke, see above");
+    cli_put_wrapped(s, CLI_BAD, "  - ", fhi_say(s->language, "no chance: at likely values brake knots jam, or there is no room for a stroke, see above"));
   }
 }
 
 void cli_show_chance(const fh_chance *c, fh_units units, cli_screen *s) {
-  char text[700], a[24], b[24], d[24], e[24], error[16];
+  char text[900], a[24], b[24], d[24], e[24], error[16], lead[64];
   cli_put(s, "\n");
-  cli_put_heading(s, "Chance, as far as the ranges given are right");
+  cli_put_heading(s, fhi_say(s->language, "Chance, as far as the ranges given are right"));
   if (c->outcome != FH_OUTCOME_SOLVED) {
-    cli_put_wrapped(s, CLI_BAD, "  - ", "none: this rig does not raise the load");
+    cli_put_wrapped(s, CLI_BAD, "  - ", fhi_say(s->language, "none: this rig does not raise the load"));
     return;
   }
   rope_and_room(c, s);
   if (isnan(c->crew)) {
-    (void)fhi_format(text, sizeof text, "every limit holds in %s of the samples; all of it goes well in %s", cli_percent(a, sizeof a, c->limits),
-                     cli_percent(e, sizeof e, c->both));
+    (void)fhi_format(text, sizeof text, fhi_say(s->language, "every limit holds in %s of the samples; all of it goes well in %s"),
+                     cli_percent(a, sizeof a, s->language, c->limits), cli_percent(e, sizeof e, s->language, c->both));
   } else {
-    (void)fhi_format(text, sizeof text, "the crew can pull it in %s of the samples (for minutes: %s); every limit holds in %s; %s in %s",
-                     cli_percent(a, sizeof a, c->crew), cli_percent(b, sizeof b, c->lasts), cli_percent(d, sizeof d, c->limits), c->rope < 1.0 || c->works < 1.0 ? "all of it goes well" : "both",
-                     cli_percent(e, sizeof e, c->both));
+    (void)fhi_format(text, sizeof text, fhi_say(s->language, "the crew can pull it in %s of the samples (for minutes: %s); every limit holds in %s; %s in %s"),
+                     cli_percent(a, sizeof a, s->language, c->crew), cli_percent(b, sizeof b, s->language, c->lasts), cli_percent(d, sizeof d, s->language, c->limits),
+                     fhi_say(s->language, c->rope < 1.0 || c->works < 1.0 ? "all of it goes well" : "both"), cli_percent(e, sizeof e, s->language, c->both));
   }
   cli_put_wrapped(s, CLI_BOLD, "  ", text);
-  (void)fhi_format(text, sizeof text, "%lld samples, seed %llu; by counting alone it may be off by %s %%", (long long)c->samples, (unsigned long long)c->seed,
+  (void)fhi_format(text, sizeof text, fhi_say(s->language, "%lld samples, seed %llu; by counting alone it may be off by %s %%"), (long long)c->samples, (unsigned long long)c->seed,
                    fhi_fixed(error, sizeof error, ceil(2000.0 * c->error) / 10.0, 1));
   cli_put_wrapped(s, CLI_DIM, "  ", text);
   weak_limits(c, s);
-  cli_put_spread(s, "Hand pull", c->pull, CLI_FORCE, units);
-  cli_put_spread(s, "Crew", c->capacity, CLI_FORCE, units);
-  cli_put_spread(s, "Share", c->share, CLI_SHARE, units);
-  cli_put_spread(s, "Margin", c->margin, CLI_MARGIN, units);
+  cli_put_spread(s, fhi_say(s->language, "Hand pull"), c->pull, CLI_FORCE, units);
+  cli_put_spread(s, fhi_say(s->language, "Crew"), c->capacity, CLI_FORCE, units);
+  cli_put_spread(s, fhi_say(s->language, "Share"), c->share, CLI_SHARE, units);
+  cli_put_spread(s, fhi_say(s->language, "Margin"), c->margin, CLI_MARGIN, units);
   if (fh_chance_words(c, text, sizeof text)[0] != '\0') {
-    cli_put_wrapped(s, CLI_BOLD, "Why        ", text);
+    cli_put_wrapped(s, CLI_BOLD, cli_text_pad(lead, sizeof lead, fhi_say(s->language, "Why"), 11), text);
   }
   if (c->shared) {
-    cli_put_wrapped(s, CLI_WARN, "  ! ", "more than 32 unknowns: the further ones stand at their likely values");
+    cli_put_wrapped(s, CLI_WARN, "  ! ", fhi_say(s->language, "more than 32 unknowns: the further ones stand at their likely values"));
   }
   cli_put_stood(s, (const char (*)[64])c->stood, c->stood_count);
 }

@@ -15,7 +15,7 @@ fh_status cli_chance_create(const cli_options *o, const fh_scene *scene, const f
 /// The chances for people.
 void cli_show_chance(const fh_chance *chance, fh_units units, cli_screen *s);
 /// A chance for people: never rounded to the comfortable side. @return to
-const char *cli_percent(char *to, size_t size, double chance);
+const char *cli_percent(char *to, size_t size, fh_language language, double chance);
 /// Middle and nine tenths of the samples; nothing when it is not known.
 void cli_put_spread(cli_screen *s, const char *name, fh_band band, cli_quantity q, fh_units units);
 /// What is open and was not sampled.

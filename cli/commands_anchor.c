@@ -35,8 +35,8 @@ static fh_status draw(void *context, fh_out out) {
 }
 
 static const char *kind(const hung *h, int i) {
-  const fh_item *item = fh_gear_item(h->gear, h->a.points[i].kind);
-  return item != NULL ? item->name : fhi_say(h->scene->language, "given");
+  int kind = h->a.points[i].kind;
+  return fh_gear_item(h->gear, kind) != NULL ? fhi_item_said(h->scene->language, h->gear, kind) : fhi_say(h->scene->language, "given");
 }
 
 static void tell_answer(const hung *h, cli_screen *s) {
@@ -76,9 +76,9 @@ static fh_status tell_points(const hung *h, cli_screen *s, fh_units units) {
     const fh_hold *x = &h->anchor->hold[i];
     char name[64], holds[CLI_NUMBER], snow[CLI_NUMBER], wedge[CLI_NUMBER];
     (void)fhi_format(name, sizeof name, "%d %s", i + 1, kind(h, i));
-    const char *cells[] = {name, cli_band_value(holds, x->holds, CLI_FORCE_LARGE, units), x->limit,
-                           isnan(x->bearing.likely) ? "-" : cli_band_value(snow, x->bearing, CLI_FORCE_LARGE, units),
-                           isnan(x->shear.likely) ? "-" : cli_band_value(wedge, x->shear, CLI_FORCE_LARGE, units)};
+    const char *cells[] = {name, cli_band_value(holds, x->holds, CLI_FORCE_LARGE, units, s->language), x->limit,
+                           isnan(x->bearing.likely) ? "-" : cli_band_value(snow, x->bearing, CLI_FORCE_LARGE, units, s->language),
+                           isnan(x->shear.likely) ? "-" : cli_band_value(wedge, x->shear, CLI_FORCE_LARGE, units, s->language)};
     cli_table_add(t, CLI_PLAIN, cells);
   }
   fh_status status = cli_table_write(t, s);
@@ -100,10 +100,10 @@ static fh_status tell_cases(const hung *h, cli_screen *s, fh_units units) {
     for (int i = 0; x->known && i < h->anchor->points; i++) {
       char name[64], what[96], pull[CLI_NUMBER], leg[CLI_NUMBER], margin[CLI_NUMBER], fall[CLI_NUMBER];
       (void)fhi_format(name, sizeof name, "%d %s", i + 1, kind(h, i));
-      (void)fhi_format(what, sizeof what, "%s%s%s", fh_anchor_case_name(c), x->fall > 0.0 ? fhi_say(s->language, ", falls ") : "",
+      (void)fhi_format(what, sizeof what, "%s%s%s", fhi_say(s->language, fh_anchor_case_name(c)), x->fall > 0.0 ? fhi_say(s->language, ", falls ") : "",
                        x->fall > 0.0 ? cli_amount(fall, x->fall, CLI_LENGTH_FINE, units) : "");
-      const char *cells[] = {what, name, cli_band_value(pull, x->pull, CLI_FORCE_LARGE, units),
-                             cli_band_value(leg, x->leg[i], CLI_FORCE_LARGE, units), cli_value(margin, x->margin[i], CLI_MARGIN, units)};
+      const char *cells[] = {what, name, cli_band_value(pull, x->pull, CLI_FORCE_LARGE, units, s->language),
+                             cli_band_value(leg, x->leg[i], CLI_FORCE_LARGE, units, s->language), cli_value(margin, x->margin[i], CLI_MARGIN, units)};
       cli_table_add(t, x->margin[i] < 1.0 ? CLI_WARN : CLI_PLAIN, cells);
     }
   }
@@ -126,7 +126,7 @@ static void tell_losses(const hung *h, cli_screen *s, fh_units units) {
       continue;
     }
     (void)fhi_format(text, sizeof text, fhi_say(s->language, "the meeting place moves %s toward the hole; the peak is %s; least margin of what is left %s"),
-                     cli_amount(moves, l->moves, CLI_LENGTH_FINE, units), cli_band(peak, l->peak, CLI_FORCE_LARGE, units),
+                     cli_amount(moves, l->moves, CLI_LENGTH_FINE, units), cli_band(peak, l->peak, CLI_FORCE_LARGE, units, s->language),
                      cli_value(margin, l->worst, CLI_MARGIN, units));
     cli_put_wrapped(s, l->worst < 1.0 ? CLI_WARN : CLI_PLAIN, lead, text);
   }

@@ -9,6 +9,7 @@
 #include "readings.h"
 #include "table.h"
 #include "units.h"
+#include "words.h"
 
 typedef struct fitting {
   const cli_options *o;
@@ -47,10 +48,10 @@ static fh_status tell_fitted(const fitting *f, cli_screen *s) {
     const fh_fitted *x = &f->fit->fitted[i];
     char value[32], lo[32], hi[32], interval[80], before[96], a[32], b[32], c[32];
     (void)fhi_fixed(value, sizeof value, x->value, 3);
-    (void)fhi_format(interval, sizeof interval, "%s to %s", fhi_fixed(lo, sizeof lo, floor(x->lo * 1000.0) / 1000.0, 3),
-                     fhi_fixed(hi, sizeof hi, ceil(x->hi * 1000.0) / 1000.0, 3));
-    (void)fhi_format(before, sizeof before, "%s (%s to %s)", fhi_fixed(a, sizeof a, x->catalogue.likely, 2), fhi_fixed(b, sizeof b, x->catalogue.lo, 2),
-                     fhi_fixed(c, sizeof c, x->catalogue.hi, 2));
+    (void)fhi_format(interval, sizeof interval, "%s%s%s", fhi_fixed(lo, sizeof lo, floor(x->lo * 1000.0) / 1000.0, 3),
+                     fhi_say(s->language, " to "), fhi_fixed(hi, sizeof hi, ceil(x->hi * 1000.0) / 1000.0, 3));
+    (void)fhi_format(before, sizeof before, "%s (%s%s%s)", fhi_fixed(a, sizeof a, x->catalogue.likely, 2), fhi_fixed(b, sizeof b, x->catalogue.lo, 2),
+                     fhi_say(s->language, " to "), fhi_fixed(c, sizeof c, x->catalogue.hi, 2));
     const char *cells[] = {x->name, value, interval, before};
     bool outside = x->lo > x->catalogue.hi || x->hi < x->catalogue.lo;
     cli_table_add(t, outside ? CLI_WARN : CLI_PLAIN, cells);
@@ -65,7 +66,7 @@ static void tell_flagged(const fitting *f, cli_screen *s) {
     const fh_fit_row *row = &f->fit->rows[i];
     char text[300], read[CLI_NUMBER], predicted[CLI_NUMBER], student[32];
     if (row->flagged) {
-      (void)fhi_format(text, sizeof text, "line %d does not fit: read %s, predicted %s (%s times the usual scatter); left out", f->r.rows[i].line,
+      (void)fhi_format(text, sizeof text, fhi_say(s->language, "line %d does not fit: read %s, predicted %s (%s times the usual scatter); left out"), f->r.rows[i].line,
                        cli_amount(read, f->r.rows[i].hand, CLI_FORCE, cli_options_units(f->o)),
                        cli_amount(predicted, row->predicted, CLI_FORCE, cli_options_units(f->o)), fhi_fixed(student, sizeof student, fabs(row->student), 1));
       cli_put_wrapped(s, CLI_WARN, "  ! ", text);
@@ -77,9 +78,9 @@ static void tell_pairs(const fitting *f, cli_screen *s) {
   for (int i = 0; i < f->fit->count; i++) {
     for (int k = 0; k < i; k++) {
       if (fabs(f->fit->correlation[i][k]) > 0.9) {
-        char text[300];
-        (void)fhi_format(text, sizeof text, "%s and %s are hard to tell apart with these readings: trust them together, not one by one",
-                         f->fit->fitted[k].name, f->fit->fitted[i].name);
+        char text[500], one[160], two[160];
+        (void)fhi_format(text, sizeof text, fhi_say(s->language, "%s and %s are hard to tell apart with these readings: trust them together, not one by one"),
+                         fhi_name_said(one, sizeof one, s->language, f->fit->fitted[k].name), fhi_name_said(two, sizeof two, s->language, f->fit->fitted[i].name));
         cli_put_wrapped(s, CLI_PLAIN, "  - ", text);
       }
     }
@@ -90,11 +91,11 @@ static fh_status show(void *context, cli_screen *s) {
   const fitting *f = context;
   char text[400], scatter[32];
   if (f->fit->outcome != FH_OUTCOME_SOLVED) {
-    cli_put_wrapped(s, CLI_BAD, "NO  ", f->fit->why);
+    cli_put_wrapped(s, CLI_BAD, fhi_say(s->language, "NO  "), fhi_say(s->language, f->fit->why));
     tell_flagged(f, s);
     return FH_OK;
   }
-  (void)fhi_format(text, sizeof text, "%d readings, %d of them left out; a reading scatters by %s %% around the prediction.", f->fit->readings, f->fit->flagged,
+  (void)fhi_format(text, sizeof text, fhi_say(s->language, "%d readings, %d of them left out; a reading scatters by %s %% around the prediction."), f->fit->readings, f->fit->flagged,
                    fhi_fixed(scatter, sizeof scatter, ceil(1000.0 * f->fit->scatter) / 10.0, 1));
   cli_put_wrapped(s, CLI_BOLD, "", text);
   cli_put(s, "\n");
@@ -102,7 +103,7 @@ static fh_status show(void *context, cli_screen *s) {
   tell_flagged(f, s);
   tell_pairs(f, s);
   cli_put(s, "\n");
-  cli_put_wrapped(s, CLI_DIM, "", "These figures hold for this gear, this rope and this snow on that day. --yaml writes them as a gear file for --gear.");
+  cli_put_wrapped(s, CLI_DIM, "", fhi_say(s->language, "These figures hold for this gear, this rope and this snow on that day. --yaml writes them as a gear file for --gear."));
   return status;
 }
 
@@ -142,6 +143,7 @@ static int fit_case(fitting *f) {
     status = cli_fail(made);
   }
   if (status == CLI_DONE) {
+    f->fit->language = cli_options_language(f->o);
     status = write_all(f);
   }
   fh_fit_destroy(f->fit);

@@ -145,8 +145,9 @@ static int refuse(const sheet_case *c) {
   char clean[600];
   for (int i = 0; i < stages->finding_count; i++) {
     if (stages->findings[i].level == FH_NOTE_NO) {
-      cli_finding(text, sizeof text, &stages->findings[i]);
-      (void)fprintf(stderr, "firnhaul: no sheet, it would be unsafe to build by it: %s\n", cli_text_clean(clean, sizeof clean, text));
+      cli_finding(text, sizeof text, &stages->findings[i], stages->language);
+      (void)fprintf(stderr, "firnhaul: %s%s\n", fhi_say(stages->language, "no sheet, it would be unsafe to build by it: "),
+                    cli_text_clean(clean, sizeof clean, text));
     }
   }
   return CLI_ANSWER_NO;

@@ -62,11 +62,11 @@ static void tell_answer(const roped *r, cli_screen *s, fh_units units) {
   }
 }
 
-static const char *value_and_band(char *to, size_t size, double likely, bool has_band, fh_band band, cli_quantity q, fh_units units) {
+static const char *value_and_band(char *to, size_t size, double likely, bool has_band, fh_band band, cli_quantity q, fh_units units, fh_language language) {
   char a[CLI_NUMBER], b[CLI_NUMBER], c[CLI_NUMBER];
   (void)cli_value(a, likely, q, units);
   if (has_band && !isnan(band.lo)) {
-    (void)fhi_format(to, size, "%s (%s to %s)", a, cli_value(b, band.lo, q, units), cli_value(c, band.hi, q, units));
+    (void)fhi_format(to, size, "%s (%s%s%s)", a, cli_value(b, band.lo, q, units), fhi_say(language, " to "), cli_value(c, band.hi, q, units));
   } else {
     (void)fhi_copy(to, size, a);
   }
@@ -87,8 +87,8 @@ static fh_status tell_people(const roped *r, cli_screen *s, fh_units units) {
     bool has = r->team->has_chance;
     (void)fhi_format(name, sizeof name, "%d", i + 1);
     const char *cells[] = {name, cli_value(stood, r->team->in.at[i], CLI_LENGTH, units),
-                           i == 0 ? "falls" : value_and_band(slide, sizeof slide, f->slide[i], has, c->slide[i], CLI_LENGTH, units),
-                           i == 0 ? "-" : value_and_band(peak, sizeof peak, f->peak[i - 1], has, c->peak[i - 1], CLI_FORCE, units),
+                           i == 0 ? fhi_say(s->language, "falls in") : value_and_band(slide, sizeof slide, f->slide[i], has, c->slide[i], CLI_LENGTH, units, s->language),
+                           i == 0 ? "-" : value_and_band(peak, sizeof peak, f->peak[i - 1], has, c->peak[i - 1], CLI_FORCE, units, s->language),
                            i == 0 ? "-" : cli_value(pull, f->pull[i - 1], CLI_FORCE, units)};
     cli_table_add(t, CLI_PLAIN, cells);
   }
@@ -104,10 +104,10 @@ static fh_status show(void *context, cli_screen *s) {
   char text[400], a[2 * CLI_NUMBER];
   tell_answer(r, s, units);
   cli_put(s, "\n");
-  (void)fhi_format(text, sizeof text, "%s %s", value_and_band(a, sizeof a, f->fall, r->team->has_chance, r->team->chance.fall, CLI_LENGTH, units),
+  (void)fhi_format(text, sizeof text, "%s %s", value_and_band(a, sizeof a, f->fall, r->team->has_chance, r->team->chance.fall, CLI_LENGTH, units, s->language),
                    cli_unit(CLI_LENGTH, units));
   cli_put_wrapped(s, CLI_PLAIN, fhi_say(s->language, "Fall of the first  "), text);
-  (void)fhi_format(text, sizeof text, "%s %s", value_and_band(a, sizeof a, f->margin, r->team->has_chance, r->team->chance.margin, CLI_LENGTH, units),
+  (void)fhi_format(text, sizeof text, "%s %s", value_and_band(a, sizeof a, f->margin, r->team->has_chance, r->team->chance.margin, CLI_LENGTH, units, s->language),
                    cli_unit(CLI_LENGTH, units));
   cli_put_wrapped(s, CLI_PLAIN, fhi_say(s->language, "Left to the lip    "), text);
   if (r->team->in.knots > 0) {
@@ -121,7 +121,7 @@ static fh_status show(void *context, cli_screen *s) {
     cli_put_wrapped(s, CLI_DIM, "", fhi_say(s->language, "First the value at the likely figures, in brackets the range that nine of ten falls of the sample keep to. How people brake on snow "
                                     "has hardly been measured: the ranges are practice, without a source."));
   }
-  cli_put_wrapped(s, CLI_DIM, "", CLI_CAUTIONS);
+  cli_put_wrapped(s, CLI_DIM, "", fhi_say(s->language, CLI_CAUTIONS));
   return status;
 }
 
@@ -239,7 +239,7 @@ static fh_status show_designs(void *context, cli_screen *s) {
   cli_put(s, "\n");
   cli_put_wrapped(s, CLI_DIM, "", text);
   cli_put_wrapped(s, CLI_DIM, "", fhi_say(s->language, "How people brake on snow and what a knot holds have hardly been measured: the shares compare ways to rope up, they are no odds."));
-  cli_put_wrapped(s, CLI_DIM, "", CLI_CAUTIONS);
+  cli_put_wrapped(s, CLI_DIM, "", fhi_say(s->language, CLI_CAUTIONS));
   return status;
 }
 

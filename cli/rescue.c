@@ -4,6 +4,8 @@
 
 #include <stdio.h>
 
+#include "words.h"
+
 static int refuse_without_rig(const cli_options *o) {
   char shown[300];
   (void)fprintf(stderr, "%s:1:1: rig is missing: there is nothing to %s; accepted: a scene with a rig (firnhaul plan finds one)\n",
@@ -45,9 +47,9 @@ int cli_rescue_write(cli_rescue *r, const cli_rescue_forms *forms) {
   return cli_main_is_free(r->o) ? cli_show_main(r->o, forms->show, r) : CLI_DONE;
 }
 
-const char *cli_finding(char *to, size_t size, const fh_finding *finding) {
+const char *cli_finding(char *to, size_t size, const fh_finding *finding, fh_language language) {
   if (finding->step > 0) {
-    (void)fhi_format(to, size, "step %d: %s", finding->step, finding->text);
+    (void)fhi_format(to, size, fhi_say(language, "step %d: %s"), finding->step, finding->text);
   } else {
     (void)fhi_copy(to, size, finding->text);
   }
@@ -61,14 +63,13 @@ void cli_put_findings(cli_screen *s, const fh_stages *stages) {
   for (int level = FH_NOTE_NO; level >= FH_NOTE_INFO; level--) {
     for (int i = 0; i < stages->finding_count; i++) {
       if ((int)stages->findings[i].level == level) {
-        cli_put_wrapped(s, styles[level], leads[level], cli_finding(text, sizeof text, &stages->findings[i]));
+        cli_put_wrapped(s, styles[level], fhi_say(s->language, leads[level]), cli_finding(text, sizeof text, &stages->findings[i], s->language));
       }
     }
   }
 }
 
 void cli_put_fact(cli_screen *s, const char *name, const char *text) {
-  char lead[40];
-  (void)fhi_format(lead, sizeof lead, "%-13s", name);
-  cli_put_wrapped(s, CLI_PLAIN, lead, text);
+  char lead[64];
+  cli_put_wrapped(s, CLI_PLAIN, cli_text_pad(lead, sizeof lead, name, 13), text);
 }

@@ -39,7 +39,7 @@ typedef struct cli_rescue_forms {
 int cli_rescue_write(cli_rescue *r, const cli_rescue_forms *forms);
 
 /// One finding as a line: "step 4: ...".
-const char *cli_finding(char *to, size_t size, const fh_finding *finding);
+const char *cli_finding(char *to, size_t size, const fh_finding *finding, fh_language language);
 /// Findings on the screen, worst first.
 void cli_put_findings(cli_screen *s, const fh_stages *stages);
 /// A name and its figure, as check prints them.

@@ -140,6 +140,17 @@ const char *cli_text_clean(char *to, size_t size, const char *text) {
   return to;
 }
 
+const char *cli_text_pad(char *to, size_t size, const char *text, int columns) {
+  (void)fhi_copy(to, size, text);
+  int width = cli_text_width(to);
+  size_t used = strlen(to);
+  for (int gap = width < columns ? columns - width : 1; gap > 0 && used + 1 < size; gap--) {
+    to[used++] = ' ';
+    to[used] = '\0';
+  }
+  return to;
+}
+
 // ---------------------------------------------------------------------------------------------------- lines
 
 void cli_put(cli_screen *s, const char *text) {

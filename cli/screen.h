@@ -34,6 +34,8 @@ size_t cli_text_next(const char *text, int *cells);
 int cli_text_width(const char *text);  ///< @return columns on a terminal
 /// Copies text so that a terminal shows it and does nothing else. @return to
 const char *cli_text_clean(char *to, size_t size, const char *text);
+/// Text and spaces behind it, to so many columns; at least one space. @return to
+const char *cli_text_pad(char *to, size_t size, const char *text, int columns);
 /// How many bytes of text fit in so many columns, broken at a space where there is one. @param skip spaces to leave out after them
 size_t cli_text_break(const char *text, int columns, size_t *skip);
 

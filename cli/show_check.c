@@ -43,8 +43,8 @@ static void pull_sentence(const teller *t, char *to, size_t size) {
   char pull[CLI_NUMBER];
   char crew[CLI_NUMBER];
   const fh_check *check = t->c->check;
-  (void)cli_band(pull, check->hand_force, CLI_FORCE, t->units);
-  (void)cli_band(crew, check->crew.force, CLI_FORCE, t->units);
+  (void)cli_band(pull, check->hand_force, CLI_FORCE, t->units, t->s->language);
+  (void)cli_band(crew, check->crew.force, CLI_FORCE, t->units, t->s->language);
   if (crew_is_known(check)) {
     (void)fhi_format(to, size, fhi_say(t->s->language, "The pull is %s; this crew can pull %s for a short effort."), pull, crew);
   } else {
@@ -95,7 +95,7 @@ static void tell_notes(const teller *t) {
   for (int level = FH_NOTE_NO; level >= FH_NOTE_INFO; level--) {
     for (int i = 0; i < check->note_count; i++) {
       if (i != skip && (int)check->notes[i].level == level && !is_about_crew(&check->notes[i])) {
-        cli_put_wrapped(t->s, styles[level], leads[level], fhi_said(text, sizeof text, check->notes[i].text, t->units));
+        cli_put_wrapped(t->s, styles[level], fhi_say(t->s->language, leads[level]), fhi_said(text, sizeof text, check->notes[i].text, t->units));
       }
     }
   }
@@ -116,9 +116,8 @@ static void tell_rest(const teller *t) {
 // ---------------------------------------------------------------------------------------------------- key figures
 
 static void fact(const teller *t, const char *name, const char *text) {
-  char lead[40];
-  (void)fhi_format(lead, sizeof lead, "%-11s", name);
-  cli_put_wrapped(t->s, CLI_PLAIN, lead, text);
+  char lead[64];
+  cli_put_wrapped(t->s, CLI_PLAIN, cli_text_pad(lead, sizeof lead, name, 11), text);
 }
 
 static void tell_pull(const teller *t) {
@@ -127,17 +126,17 @@ static void tell_pull(const teller *t) {
   char b[CLI_NUMBER];
   char text[400];
   (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "ideal %s, actual %s"), cli_value(a, check->ideal_advantage, CLI_IDEAL, t->units),
-                   cli_band(b, check->actual_advantage, CLI_ADVANTAGE, t->units));
+                   cli_band(b, check->actual_advantage, CLI_ADVANTAGE, t->units, t->s->language));
   fact(t, fhi_say(t->s->language, "Advantage"), text);
-  fact(t, fhi_say(t->s->language, "Hand pull"), cli_band(a, check->hand_force, CLI_FORCE, t->units));
+  fact(t, fhi_say(t->s->language, "Hand pull"), cli_band(a, check->hand_force, CLI_FORCE, t->units, t->s->language));
   if (crew_is_known(check)) {
-    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s short, %s for minutes; set by %s"), cli_band(a, check->crew.force, CLI_FORCE, t->units),
-                     cli_band(b, check->crew.sustained, CLI_FORCE, t->units), check->crew.limit != NULL ? check->crew.limit : "?");
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s short, %s for minutes; set by %s"), cli_band(a, check->crew.force, CLI_FORCE, t->units, t->s->language),
+                     cli_band(b, check->crew.sustained, CLI_FORCE, t->units, t->s->language), check->crew.limit != NULL ? fhi_say(t->s->language, check->crew.limit) : "?");
     fact(t, fhi_say(t->s->language, "Crew"), text);
-    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s of what the crew can pull"), cli_band(a, check->crew_share, CLI_SHARE, t->units));
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s of what the crew can pull"), cli_band(a, check->crew_share, CLI_SHARE, t->units, t->s->language));
     fact(t, fhi_say(t->s->language, "Share"), text);
   }
-  fact(t, fhi_say(t->s->language, "Weight"), cli_band(a, check->weight, CLI_FORCE, t->units));
+  fact(t, fhi_say(t->s->language, "Weight"), cli_band(a, check->weight, CLI_FORCE, t->units, t->s->language));
 }
 
 static void tell_raise(const teller *t) {
@@ -151,7 +150,7 @@ static void tell_raise(const teller *t) {
   if (check->strokes > 0) {
     (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%d, with %d %s between"), check->strokes, check->resets, check->resets == 1 ? fhi_say(t->s->language, "reset") : fhi_say(t->s->language, "resets"));
     fact(t, fhi_say(t->s->language, "Strokes"), text);
-    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s of hauling; building the rig, stretch and set-back come on top"), cli_band(a, check->time, CLI_MINUTES, t->units));
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s of hauling; building the rig, stretch and set-back come on top"), cli_band(a, check->time, CLI_MINUTES, t->units, t->s->language));
     fact(t, fhi_say(t->s->language, "Time"), text);
   }
 }
@@ -181,7 +180,7 @@ enum { NAME_COLUMNS = 3, TABLE_COLUMNS = NAME_COLUMNS + FH_STATE_COUNT };
 // Columns for the states that were worked out, after the names.
 typedef struct state_table {
   cli_column columns[TABLE_COLUMNS];
-  char heads[FH_STATE_COUNT][24];
+  char heads[FH_STATE_COUNT][40];
   int states[FH_STATE_COUNT];
   int state_count;
   cli_table *table;
@@ -195,7 +194,7 @@ static bool state_table_open(state_table *st, const teller *t, const char *const
   }
   for (int state = 0; state < FH_STATE_COUNT; state++) {
     if (fhi_state_known(t->c->check, state)) {
-      (void)fhi_format(st->heads[state], sizeof st->heads[state], "%s %s", words[state], cli_unit(CLI_FORCE, t->units));
+      (void)fhi_format(st->heads[state], sizeof st->heads[state], "%s %s", fhi_say(t->s->language, words[state]), cli_unit(CLI_FORCE, t->units));
       st->columns[NAME_COLUMNS + st->state_count] = (cli_column){st->heads[state], true, 8};
       st->states[st->state_count++] = state;
     }
@@ -211,7 +210,7 @@ static void state_table_add(state_table *st, const teller *t, const char *const 
     cells[i] = names[i];
   }
   for (int i = 0; i < st->state_count; i++) {
-    cells[NAME_COLUMNS + i] = cli_band_value(numbers[i], bands[st->states[i]], CLI_FORCE, t->units);
+    cells[NAME_COLUMNS + i] = cli_band_value(numbers[i], bands[st->states[i]], CLI_FORCE, t->units, t->s->language);
   }
   cli_table_add(st->table, CLI_PLAIN, cells);
 }
@@ -261,7 +260,7 @@ static fh_status tell_contacts(const teller *t) {
 static fh_status tell_bodies(const teller *t) {
   const cli_checked *c = t->c;
   char at[CLI_NUMBER];
-  char head[16];
+  char head[40];
   state_table st;
   (void)fhi_format(head, sizeof head, fhi_say(t->s->language, "at %s"), cli_unit(CLI_LENGTH, t->units));
   if (!state_table_open(&st, t, (const char *const[]){"what", head, "grips with"})) {
@@ -284,8 +283,8 @@ static fh_status tell_bodies(const teller *t) {
 static fh_status tell_limits(const teller *t) {
   const fh_check *check = t->c->check;
   const char *unit = cli_unit(CLI_FORCE_LARGE, t->units);
-  char force_head[24];
-  char limit_head[24];
+  char force_head[40];
+  char limit_head[40];
   (void)fhi_format(force_head, sizeof force_head, fhi_say(t->s->language, "force %s"), unit);
   (void)fhi_format(limit_head, sizeof limit_head, fhi_say(t->s->language, "limit %s"), unit);
   const cli_column columns[] = {{"limit of", false, 14}, {force_head, true, 0}, {limit_head, true, 0}, {"margin", true, 0}, {"source", false, 10}};

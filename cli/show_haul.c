@@ -26,8 +26,8 @@ static void tell_answer(const teller *t) {
     cli_put_wrapped(t->s, CLI_BAD, fhi_say(t->s->language, "NO  "), text);
     return;
   }
-  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%d strokes with %d resets, %s, at a pull of %s."), h->strokes, h->resets, cli_band(time, h->time, CLI_MINUTES, t->units),
-                   cli_band(pull, h->hand_force, CLI_FORCE, t->units));
+  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%d strokes with %d resets, %s, at a pull of %s."), h->strokes, h->resets, cli_band(time, h->time, CLI_MINUTES, t->units, t->s->language),
+                   cli_band(pull, h->hand_force, CLI_FORCE, t->units, t->s->language));
   cli_put_wrapped(t->s, CLI_BOLD, "", text);
 }
 
@@ -43,7 +43,7 @@ static void tell_notes(const teller *t) {
 
 // A length with its range: "47.5 m (44.0 to 52.1)".
 static const char *lengths(const teller *t, char *to, double likely, fh_range range) {
-  return cli_band(to, (fh_band){fmin(range.lo, likely), likely, fmax(range.hi, likely)}, CLI_LENGTH, t->units);
+  return cli_band(to, (fh_band){fmin(range.lo, likely), likely, fmax(range.hi, likely)}, CLI_LENGTH, t->units, t->s->language);
 }
 
 static void tell_strokes(const teller *t) {
@@ -56,7 +56,7 @@ static void tell_strokes(const teller *t) {
                    h->touches != NULL ? fhi_say(t->s->language, h->touches) : "?");
   cli_put_fact(t->s, fhi_say(t->s->language, "Strokes"), text);
   char rest[CLI_NUMBER];
-  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s: pulling %s, resets %s, rests %s"), cli_band(a, h->time, CLI_MINUTES, t->units),
+  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s: pulling %s, resets %s, rests %s"), cli_band(a, h->time, CLI_MINUTES, t->units, t->s->language),
                    cli_amount(b, h->time_pull, CLI_MINUTES, t->units), cli_amount(c, h->time_reset, CLI_MINUTES, t->units),
                    cli_amount(rest, h->time_rest, CLI_MINUTES, t->units));
   cli_put_fact(t->s, fhi_say(t->s->language, "Time"), text);
@@ -107,6 +107,7 @@ static fh_status tell_knots(const teller *t) {
   char a[CLI_NUMBER];
   char b[CLI_NUMBER];
   char text[400];
+  char name[200];
   cli_put(t->s, "\n");
   cli_put_heading(t->s, fhi_say(t->s->language, "Backup knots"));
   if (h->knot_every <= 0.0) {
@@ -116,7 +117,7 @@ static fh_status tell_knots(const teller *t) {
   char c[CLI_NUMBER];
   (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "One for each %s of slack gained; %s of slack in all. Beyond %s of slack the backup no longer helps (%s)."),
                    cli_amount(a, h->knot_every, CLI_LENGTH, t->units), cli_amount(b, h->gathered, CLI_LENGTH, t->units),
-                   cli_amount(c, t->r->stages->slack_limit, CLI_LENGTH, t->units), t->r->stages->limited_by);
+                   cli_amount(c, t->r->stages->slack_limit, CLI_LENGTH, t->units), fhi_name_said(name, sizeof name, t->s->language, t->r->stages->limited_by));
   cli_put_wrapped(t->s, CLI_PLAIN, "", text);
   static const cli_column columns[] = {{"knot", true, 0}, {"after stroke", true, 0}, {"height gained", true, 0}, {"slack", true, 0}, {"time", true, 0}};
   cli_table *table = cli_table_create(columns, 5);
@@ -147,7 +148,7 @@ static const char *force_or_jam(const teller *t, char *to, fh_band force) {
     char likely[CLI_NUMBER];
     (void)fhi_format(to, CLI_NUMBER, fhi_say(t->s->language, "%s, may jam"), cli_value(likely, force.likely, CLI_FORCE, t->units));
   } else {
-    (void)cli_band_value(to, force, CLI_FORCE, t->units);
+    (void)cli_band_value(to, force, CLI_FORCE, t->units, t->s->language);
   }
   return to;
 }

@@ -39,7 +39,7 @@ static void tell_steps(const teller *t) {
   for (int i = 0; i < stages->count; i++) {
     thin += hangs_on_one(&stages->stages[i]) ? 1 : 0;
   }
-  char text[600];
+  char text[900];
   (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "At %d of %d steps the load hangs on one thing alone."), thin, stages->count);
   cli_put_wrapped(t->s, thin > 0 ? CLI_WARN : CLI_GOOD, "", text);
   cli_put_findings(t->s, stages);
@@ -48,13 +48,14 @@ static void tell_steps(const teller *t) {
   for (int i = 0; i < stages->count; i++) {
     const fh_stage *stage = &stages->stages[i];
     char lead[16];
-    char holds[FH_MAX_HOLDS * (FH_ELEMENT + 4)] = "";
+    char name[200];
+    char holds[FH_MAX_HOLDS * (2 * FH_ELEMENT)] = "";
     for (int k = 0; k < stage->holds && k < FH_MAX_HOLDS; k++) {
       size_t used = strlen(holds);
-      (void)fhi_format(holds + used, sizeof holds - used, "%s%s", k > 0 ? "; " : "", stage->hold[k]);
+      (void)fhi_format(holds + used, sizeof holds - used, "%s%s", k > 0 ? "; " : "", fhi_name_said(name, sizeof name, t->s->language, stage->hold[k]));
     }
     (void)fhi_format(lead, sizeof lead, "%3d  ", stage->step);
-    (void)fhi_format(text, sizeof text, "%s: %s%s", stage->name, hangs_on_one(stage) && stage->holds == 1 ? fhi_say(t->s->language, "ONLY ") : "",
+    (void)fhi_format(text, sizeof text, "%s: %s%s", fhi_name_said(name, sizeof name, t->s->language, stage->name), hangs_on_one(stage) && stage->holds == 1 ? fhi_say(t->s->language, "ONLY ") : "",
                      holds[0] != '\0' ? holds : stage->depth > 0.0 ? fhi_say(t->s->language, "NOTHING but hands") : fhi_say(t->s->language, "on the surface"));
     cli_put_wrapped(t->s, hangs_on_one(stage) ? CLI_WARN : CLI_PLAIN, lead, text);
   }
@@ -112,7 +113,7 @@ static void add_element(const teller *t, cli_table *table, int element) {
   if (hard >= 0) {
     char number[CLI_NUMBER];
     const fh_loss *loss = fh_lose_at(t->l, hard, element);
-    (void)fhi_format(peak, sizeof peak, fhi_say(t->s->language, "%s at %d"), cli_band_value(number, loss->peak, CLI_FORCE_LARGE, t->units), t->l->stages->stages[hard].step);
+    (void)fhi_format(peak, sizeof peak, fhi_say(t->s->language, "%s at %d"), cli_band_value(number, loss->peak, CLI_FORCE_LARGE, t->units, t->s->language), t->l->stages->stages[hard].step);
     for (int i = 0; i < loss->over_count; i++) {
       size_t used = strlen(over);
       (void)fhi_format(over + used, sizeof over - used, "%s%s", i > 0 ? "; " : "", loss->over[i]);
@@ -157,8 +158,8 @@ static void add_loss(const teller *t, cli_table *table, int element, const fh_lo
   (void)fhi_copy(drop, sizeof drop, fhi_say(t->s->language, "lost"));
   if (loss->caught) {
     (void)cli_value(drop, farthest(loss), CLI_LENGTH_FINE, t->units);
-    (void)cli_band_value(peak, loss->peak, CLI_FORCE_LARGE, t->units);
-    (void)cli_band_value(anchor, loss->anchor, CLI_FORCE_LARGE, t->units);
+    (void)cli_band_value(peak, loss->peak, CLI_FORCE_LARGE, t->units, t->s->language);
+    (void)cli_band_value(anchor, loss->anchor, CLI_FORCE_LARGE, t->units, t->s->language);
   }
   cli_table_add(table, loss->caught ? CLI_PLAIN : CLI_BAD,
                 (const char *const[]){t->l->elements[element].name, drop, loss->caught ? loss->caught_by : "nothing", peak, anchor, over});
@@ -177,8 +178,9 @@ static fh_status tell_one(const teller *t, int stage) {
   if (table == NULL) {
     return FH_ERR_MEMORY;
   }
-  char heading[120];
-  (void)fhi_format(heading, sizeof heading, fhi_say(t->s->language, "Step %d: %s"), st->step, st->name);
+  char heading[240];
+  char name[200];
+  (void)fhi_format(heading, sizeof heading, fhi_say(t->s->language, "Step %d: %s"), st->step, fhi_name_said(name, sizeof name, t->s->language, st->name));
   cli_put_heading(t->s, heading);
   cli_put_wrapped(t->s, CLI_PLAIN, "", st->held);
   for (int e = 0; e < t->l->element_count; e++) {

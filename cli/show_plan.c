@@ -78,7 +78,7 @@ static void crew_sentence(const teller *t, char *to, size_t size) {
   char can[CLI_NUMBER];
   to[0] = '\0';
   if (t->p->scene->crew_count > 0) {
-    (void)fhi_format(to, size, fhi_say(t->s->language, " This crew can pull %s for a short effort."), cli_band(can, t->crew.force, CLI_FORCE, t->units));
+    (void)fhi_format(to, size, fhi_say(t->s->language, " This crew can pull %s for a short effort."), cli_band(can, t->crew.force, CLI_FORCE, t->units, t->s->language));
   }
 }
 
@@ -108,14 +108,14 @@ static void tell_answer(const teller *t) {
 }
 
 static void tell_wish(const teller *t, const char *name, int index) {
-  char lead[40];
+  char lead[64];
   char text[300];
   char pull[CLI_NUMBER];
   char time[CLI_NUMBER];
   char margin[CLI_NUMBER];
   const fh_plan *plan = &t->p->plans->plans[index];
-  (void)fhi_format(lead, sizeof lead, "%-15s", name);
-  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "no %d: %s, %d pieces, %s, margin %s%s"), index + 1, cli_band(pull, plan->hand_force, CLI_FORCE, t->units),
+  (void)cli_text_pad(lead, sizeof lead, name, 15);
+  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "no %d: %s, %d pieces, %s, margin %s%s"), index + 1, cli_band(pull, plan->hand_force, CLI_FORCE, t->units, t->s->language),
                    plan->pieces, cli_amount(time, plan->time, CLI_MINUTES, t->units), cli_value(margin, plan->worst_margin, CLI_MARGIN, t->units),
                    is_doubtful(t, plan) ? fhi_say(t->s->language, "; may be too hard") : "");
   cli_put_wrapped(t->s, CLI_PLAIN, lead, text);
@@ -131,7 +131,7 @@ static void tell_wishes(const teller *t) {
     tell_wish(t, fhi_say(t->s->language, "Even at worst"), t->first_sure);
   }
   for (int k = 0; k < WISH_COUNT; k++) {
-    tell_wish(t, WISHES[k].name, t->best[k]);
+    tell_wish(t, fhi_say(t->s->language, WISHES[k].name), t->best[k]);
   }
 }
 
@@ -152,7 +152,7 @@ static void add_plan(cli_table *table, const teller *t, int index) {
   char cells[CELLS][CLI_NUMBER];
   const char *row[CELLS];
   (void)fhi_format(cells[0], CLI_NUMBER, "%d%s", index + 1, !plan->possible ? "x" : is_doubtful(t, plan) ? "?" : "");
-  (void)cli_band_value(cells[1], plan->hand_force, CLI_FORCE, t->units);
+  (void)cli_band_value(cells[1], plan->hand_force, CLI_FORCE, t->units, t->s->language);
   if (isnan(plan->chance)) {
     (void)cli_value(cells[2], plan->crew_share, CLI_SHARE, t->units);
   } else {
@@ -195,12 +195,12 @@ static void tell_legend(const teller *t, int listed) {
 }
 
 static fh_status tell_table(const teller *t) {
-  char pull[24];
-  char rope[24];
+  char pull[40];
+  char rope[40];
   (void)fhi_format(pull, sizeof pull, fhi_say(t->s->language, "pull %s"), cli_unit(CLI_FORCE, t->units));
   (void)fhi_format(rope, sizeof rope, fhi_say(t->s->language, "rope %s"), cli_unit(CLI_LENGTH, t->units));
   bool chance = ranked_by_chance(t->p->plans);
-  const cli_column columns[CELLS] = {{"no", true, 0},     {pull, false, 10}, {chance ? "chance %" : "share", true, 0},  {"ideal", true, 0}, {"actual", true, 0},
+  const cli_column columns[CELLS] = {{"#", true, 0},      {pull, false, 10}, {chance ? "chance %" : "share", true, 0},  {"ideal", true, 0}, {"actual", true, 0},
                                      {"pieces", true, 0}, {rope, true, 4},   {"resets", true, 0}, {"min", true, 0},   {"margin", true, 0}};
   cli_table *table = cli_table_create(columns, CELLS);
   int listed = 0;

@@ -6,11 +6,13 @@
 #include <string.h>
 
 #include "memory.h"
+#include "words.h"
 
-enum { MAX_COLUMNS = 16, GAP = 2, CELL = 1024, LONG_WORD = 16 };
+enum { MAX_COLUMNS = 16, GAP = 2, CELL = 1024, LONG_WORD = 16, HEAD = 80 };
 
 struct cli_table {
   const cli_column *columns;
+  char (*heads)[HEAD];  // in the screen's language, once it is written
   int count;
   char **cells;  // rows x count
   cli_style *styles;
@@ -23,6 +25,8 @@ cli_table *cli_table_create(const cli_column *columns, int count) {
   if (t != NULL) {
     t->columns = columns;
     t->count = count;
+    t->heads = fhi_alloc((size_t)count, sizeof *t->heads);
+    t->failed = t->heads == NULL;
   }
   return t;
 }
@@ -36,6 +40,7 @@ void cli_table_destroy(cli_table *t) {
   }
   fhi_free(t->cells);
   fhi_free(t->styles);
+  fhi_free(t->heads);
   fhi_free(t);
 }
 
@@ -85,7 +90,7 @@ void cli_table_add(cli_table *t, cli_style style, const char *const *cells) {
 }
 
 static const char *cell(const cli_table *t, int row, int column) {
-  return row < 0 ? t->columns[column].head : t->cells[row * t->count + column];
+  return row < 0 ? t->heads[column] : t->cells[row * t->count + column];
 }
 
 static int total(const cli_table *t, const int *widths) {
@@ -199,7 +204,7 @@ static void write_stacked(const cli_table *t, cli_screen *s, int row) {
     if (cell(t, row, c)[0] == '\0') {
       continue;
     }
-    (void)fhi_format(item, sizeof item, "%s: %s", t->columns[c].head, cell(t, row, c));
+    (void)fhi_format(item, sizeof item, "%s: %s", t->heads[c], cell(t, row, c));
     if (line[0] != '\0' && 2 + cli_text_width(line) + 2 + cli_text_width(item) + 1 > s->width) {
       (void)fhi_format(line + strlen(line), sizeof line - strlen(line), ";");
       cli_put_wrapped(s, CLI_PLAIN, "  ", line);
@@ -212,8 +217,26 @@ static void write_stacked(const cli_table *t, cli_screen *s, int row) {
   }
 }
 
-fh_status cli_table_write(const cli_table *t, cli_screen *s) {
-  if (t->failed) {
+// Heads, and what stands in columns of words, in the screen's language: names of the user's own stay. @return false without memory
+static bool speak(cli_table *t, fh_language language) {
+  for (int c = 0; c < t->count; c++) {
+    (void)fhi_name_said(t->heads[c], HEAD, language, t->columns[c].head);
+    for (int row = 0; row < t->rows && language != FH_ENGLISH && !t->columns[c].right; row++) {
+      char said[CELL];
+      char **at = &t->cells[row * t->count + c];
+      char *copy = copy_clean(fhi_names_said(said, sizeof said, language, *at));
+      if (copy == NULL) {
+        return false;
+      }
+      fhi_free(*at);
+      *at = copy;
+    }
+  }
+  return true;
+}
+
+fh_status cli_table_write(cli_table *t, cli_screen *s) {
+  if (t->failed || !speak(t, s->language)) {
     return FH_ERR_MEMORY;
   }
   int widths[MAX_COLUMNS];

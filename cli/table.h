@@ -18,7 +18,7 @@ cli_table *cli_table_create(const cli_column *columns, int count);
 void cli_table_destroy(cli_table *t);
 /// Adds a row; the cells are copied and cleaned. Without memory the table remembers it. @param cells as many as columns
 void cli_table_add(cli_table *t, cli_style style, const char *const *cells);
-/// Writes it. @return FH_OK or FH_ERR_MEMORY; what the screen refuses is the screen's status
-fh_status cli_table_write(const cli_table *t, cli_screen *s);
+/// Writes it, heads and columns of words in the screen's language. Once only. @return FH_OK or FH_ERR_MEMORY; what the screen refuses is the screen's status
+fh_status cli_table_write(cli_table *t, cli_screen *s);
 
 #endif

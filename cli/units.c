@@ -5,6 +5,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "words.h"
+
 typedef struct unit_row {
   const char *metric, *imperial;
   double metric_size, imperial_size;  ///< SI per unit shown
@@ -98,7 +100,7 @@ const char *cli_amount(char *to, double value, cli_quantity q, fh_units units) {
   return to;
 }
 
-static const char *band_text(char *to, fh_band band, cli_quantity q, fh_units units, const char *unit) {
+static const char *band_text(char *to, fh_band band, cli_quantity q, fh_units units, fh_language language, const char *unit) {
   char likely[CLI_NUMBER];
   char low[CLI_NUMBER];
   char high[CLI_NUMBER];
@@ -109,15 +111,15 @@ static const char *band_text(char *to, fh_band band, cli_quantity q, fh_units un
   if (strcmp(low, high) == 0) {
     (void)fhi_format(to, CLI_NUMBER, "%s%s%s", likely, gap, unit);
   } else {
-    (void)fhi_format(to, CLI_NUMBER, "%s%s%s (%s to %s)", likely, gap, unit, low, high);
+    (void)fhi_format(to, CLI_NUMBER, "%s%s%s (%s%s%s)", likely, gap, unit, low, fhi_say(language, " to "), high);
   }
   return to;
 }
 
-const char *cli_band(char *to, fh_band band, cli_quantity q, fh_units units) {
-  return band_text(to, band, q, units, cli_unit(q, units));
+const char *cli_band(char *to, fh_band band, cli_quantity q, fh_units units, fh_language language) {
+  return band_text(to, band, q, units, language, cli_unit(q, units));
 }
 
-const char *cli_band_value(char *to, fh_band band, cli_quantity q, fh_units units) {
-  return band_text(to, band, q, units, "");
+const char *cli_band_value(char *to, fh_band band, cli_quantity q, fh_units units, fh_language language) {
+  return band_text(to, band, q, units, language, "");
 }

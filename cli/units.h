@@ -28,8 +28,8 @@ const char *cli_value(char *to, double value, cli_quantity q, fh_units units);
 /// With its unit: "250 N". @param to CLI_NUMBER bytes  @return to
 const char *cli_amount(char *to, double value, cli_quantity q, fh_units units);
 /// Likely value and range: "250 N (210 to 310)", or "250 N" when both ends show the same. @param to CLI_NUMBER bytes  @return to
-const char *cli_band(char *to, fh_band band, cli_quantity q, fh_units units);
+const char *cli_band(char *to, fh_band band, cli_quantity q, fh_units units, fh_language language);
 /// The same without the unit, for a column. @param to CLI_NUMBER bytes  @return to
-const char *cli_band_value(char *to, fh_band band, cli_quantity q, fh_units units);
+const char *cli_band_value(char *to, fh_band band, cli_quantity q, fh_units units, fh_language language);
 
 #endif

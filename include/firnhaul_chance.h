@@ -58,6 +58,7 @@ typedef struct fh_chance {
   bool shared;            ///< there were more unknowns than FH_MAX_UNKNOWNS: the further ones stand at their likely value
   char stood[FH_MAX_STOOD][64];  ///< what is open and stood at its likely value, by name
   int stood_count;
+  fh_language language;   ///< of words: the scene's
 } fh_chance;
 
 fh_chance_opts fh_chance_opts_default(void);  ///< @return 16,384 samples, seed 1, without why
@@ -140,6 +141,7 @@ typedef struct fh_haul_chance {
   int unknown_count;
   char stood[FH_MAX_STOOD][64];         ///< what is open and stood at its likely value, by name
   int stood_count;
+  fh_language language;                 ///< of words: the scene's
 } fh_haul_chance;
 
 fh_chance_opts fh_haul_chance_opts_default(void);  ///< @return 4,096 samples, seed 1, without why

@@ -48,13 +48,14 @@ typedef struct fh_fit_row {
 
 typedef struct fh_fit {
   fh_outcome outcome;  ///< INFEASIBLE: too few readings, or what cannot be told apart; UNRESOLVED: the solver found nothing
-  char why[300];       ///< when not SOLVED
+  char why[300];       ///< when not SOLVED; English
   fh_fitted fitted[FH_MAX_FITTED];
   int count;
   double correlation[FH_MAX_FITTED][FH_MAX_FITTED];  ///< [1] of the logarithms
   fh_fit_row *rows;    ///< one a reading, in order
   int readings, flagged, freedom;
   double scatter;      ///< [1] relative standard deviation of a reading
+  fh_language language;///< of the figure's words; English unless set after making it
 } fh_fit;
 
 /// @param readings each with a scene that has a rig  @return FH_OK with the outcome in the result; FH_ERR_ARG; FH_ERR_MEMORY;

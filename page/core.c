@@ -11,6 +11,7 @@
 #include "draw_section.h"
 #include "memory.h"
 #include "report.h"
+#include "words.h"
 
 static const double DEGREE = 3.14159265358979323846 / 180.0;  // [rad]
 
@@ -48,6 +49,15 @@ static int keep(void *user, const char *bytes, size_t count) {
   memcpy(page.text + page.used, bytes, count);
   page.used += count;
   return 0;
+}
+
+// A phrase or a name of the core's, or several names with "; " between them, in a language by its number; the answer is text.
+// The bytes end in NUL.
+EXPORT(fhp_say) void fhp_say(int language, const char *text) {
+  char said[700];
+  page.used = 0;
+  (void)fhi_names_said(said, sizeof said, (fh_language)language, text);
+  (void)keep(NULL, said, strlen(said));
 }
 
 // --------------------------------------------------------------------------------------------------------- the document

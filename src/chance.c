@@ -28,6 +28,7 @@ struct fh_chance_work {
   bool stuck;  // check says that knots jam, or that there is no room for a stroke
   fhi_odds odds;
   fh_rig rig;
+  fh_language language;
   fhi_sampler sampler[REPLICATES];
 };
 
@@ -179,6 +180,7 @@ fh_status fh_chance_work_create(const fh_scene *scene, const fh_gear *gear, cons
   w->outcome = check->outcome;
   w->stuck = stuck(check);
   w->rig = *rig;
+  w->language = scene->language;
   if (check->outcome == FH_OUTCOME_SOLVED) {
     status = prepare(scene, gear, check, w);
   } else {
@@ -290,6 +292,7 @@ static fh_status finish(const fh_chance_work *w, const fh_chance_part *p, fh_cha
   c->outcome = w->outcome;
   c->samples = w->opts.samples;
   c->seed = w->opts.seed;
+  c->language = w->language;
   c->pull = c->capacity = c->share = c->margin = none;
   c->crew = c->lasts = (double)NAN;
   c->error = 0.0;
@@ -395,6 +398,7 @@ fh_status fhi_chance_again(fhi_chance_room *room, const fh_scene *scene, const f
   clear_part(&room->part);
   w->outcome = room->check.outcome;
   w->stuck = stuck(&room->check);
+  w->language = scene->language;
   if (w->outcome == FH_OUTCOME_SOLVED) {
     status = fhi_odds_build_on(scene, gear, rig, &room->check, &w->odds);
     status = status == FH_OK && !make_rest(w, &room->part) ? FH_ERR_MEMORY : status;

@@ -6,11 +6,12 @@
 #include "firnhaul_chance.h"
 #include "json.h"
 #include "text.h"
+#include "words.h"
 
-static void put_unknown(fhi_json *j, const fh_unknown *u) {
+static void put_unknown(fhi_json *j, const fh_unknown *u, fh_language language) {
   fhi_json_open(j, NULL, '{');
   fhi_json_text(j, "name", u->name);
-  fhi_json_text(j, "advice", u->advice);
+  fhi_json_text(j, "advice", fhi_say(language, u->advice));
   fhi_json_band(j, "range", fh_number_band(u->number));
   fhi_json_number(j, "pull_alone", u->pull_alone);
   fhi_json_number(j, "pull_total", u->pull_total);
@@ -21,7 +22,7 @@ static void put_unknown(fhi_json *j, const fh_unknown *u) {
 
 fh_status fh_chance_write_json(const fh_chance *c, fh_out out) {
   fhi_writer w;
-  char words[600];
+  char words[900];
   if (c == NULL || out.write == NULL) {
     return FH_ERR_ARG;
   }
@@ -52,7 +53,7 @@ fh_status fh_chance_write_json(const fh_chance *c, fh_out out) {
   fhi_json_close(&j, ']');
   fhi_json_open(&j, "unknowns", '[');
   for (int i = 0; i < c->unknown_count; i++) {
-    put_unknown(&j, &c->unknown[i]);
+    put_unknown(&j, &c->unknown[i], c->language);
   }
   fhi_json_close(&j, ']');
   fhi_json_flag(&j, "unknowns_left_out", c->shared);
@@ -87,8 +88,23 @@ static int ranked(const fh_chance *c, bool margin, int n) {
   return best;
 }
 
+// The advice up to its colon. English opens the sentence with it.
+static const char *lead_of(const fh_chance *c, int unknown, char *to, size_t size) {
+  (void)fhi_copy(to, size, fhi_say(c->language, c->unknown[unknown].advice));
+  if (c->language == FH_ENGLISH) {
+    to[0] = (char)(to[0] >= 'a' && to[0] <= 'z' ? to[0] - 'a' + 'A' : to[0]);
+  }
+  size_t n = strcspn(to, ":");
+  while (n > 0 && to[n - 1] == ' ') {
+    n--;
+  }
+  to[n] = '\0';
+  return to;
+}
+
 static size_t add_ranking(const fh_chance *c, bool margin, char *to, size_t size) {
   char share[16];
+  char name[200];
   size_t used = 0;
   for (int n = 0; n < 3; n++) {
     int i = ranked(c, margin, n);
@@ -97,18 +113,14 @@ static size_t add_ranking(const fh_chance *c, bool margin, char *to, size_t size
       break;
     }
     (void)fhi_fixed(share, sizeof share, fmin(100.0, x * 100.0), 0);
+    (void)fhi_name_said(name, sizeof name, c->language, c->unknown[i].name);
     if (n == 0) {
-      char advice[96];
-      (void)fhi_copy(advice, sizeof advice, c->unknown[i].advice);
-      advice[0] = (char)(advice[0] >= 'a' && advice[0] <= 'z' ? advice[0] - 'a' + 'A' : advice[0]);
-      char *colon = strchr(advice, ':');
-      if (colon != NULL) {
-        *colon = '\0';
-      }
-      (void)fhi_format(to, size, "%s first: %s makes %s %% of what is open in %s", advice, c->unknown[i].name, share,
-                       margin ? "the least margin" : isnan(c->crew) ? "the pull" : "pull over what the crew can");
+      char advice[160];
+      (void)fhi_format(to, size, fhi_say(c->language, "%s first: %s makes %s %% of what is open in %s"),
+                       lead_of(c, i, advice, sizeof advice), name, share,
+                       fhi_say(c->language, margin ? "the least margin" : isnan(c->crew) ? "the pull" : "pull over what the crew can"));
     } else {
-      (void)fhi_format(to + used, size - used, "%s %s %s %%", n == 1 ? "; then" : ",", c->unknown[i].name, share);
+      (void)fhi_format(to + used, size - used, "%s %s %s %%", n == 1 ? fhi_say(c->language, "; then") : ",", name, share);
     }
     used = strlen(to);
   }

@@ -27,10 +27,10 @@ static int next_most(const ranked *r, int count, const bool *taken) {
 }
 
 static double bar(fhi_svg *svg, const ranked *r, double y) {
-  char share[16], text[32];
+  char share[16], text[32], name[200];
   double room = FHI_PAGE - 2.0 * FHI_MARGIN - 40.0;
   double total = fmin(1.0, fmax(0.0, r->total)), alone = fmin(total, fmax(0.0, r->alone));
-  fhi_svg_text(svg, FHI_MARGIN, y, FHI_START, fhi_font_main(), r->name);
+  fhi_svg_text(svg, FHI_MARGIN, y, FHI_START, fhi_font_main(), fhi_name_said(name, sizeof name, svg->language, r->name));
   fhi_svg_rect(svg, (fhi_box){FHI_MARGIN, y + 3.0, fmax(0.5, total * room), 8.0}, 0.0, (fhi_pen){"#0060a8", 0.8, NULL, "#cfe3f2"});
   fhi_svg_rect(svg, (fhi_box){FHI_MARGIN, y + 3.0, fmax(0.5, alone * room), 8.0}, 0.0, (fhi_pen){"#0060a8", 0.8, NULL, "#0060a8"});
   (void)fhi_format(text, sizeof text, "%s %%", fhi_fixed(share, sizeof share, total * 100.0, 0));
@@ -66,7 +66,7 @@ static fh_status finish(fhi_svg *svg, double y, const char *words, const char *a
 fh_status fh_draw_chance(const fh_scene *scene, const fh_chance *c, fh_out out) {
   fhi_svg *svg = NULL;
   ranked r[FH_MAX_UNKNOWNS];
-  char words[600];
+  char words[900];
   if (scene == NULL || c == NULL || out.write == NULL) {
     return FH_ERR_ARG;
   }
@@ -85,7 +85,7 @@ fh_status fh_draw_chance(const fh_scene *scene, const fh_chance *c, fh_out out) 
 fh_status fh_draw_haul_chance(const fh_scene *scene, const fh_haul_chance *c, fh_out out) {
   fhi_svg *svg = NULL;
   ranked r[FH_MAX_UNKNOWNS];
-  char words[600];
+  char words[900];
   if (scene == NULL || c == NULL || out.write == NULL) {
     return FH_ERR_ARG;
   }

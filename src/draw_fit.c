@@ -5,6 +5,7 @@
 #include "draw_chart.h"
 #include "draw_common.h"
 #include "firnhaul_fit.h"
+#include "words.h"
 
 static const double HEIGHT = 220.0;                  // [pt] of the plot
 static const double POUND_FORCE = 4.4482216152605;   // [N]
@@ -24,11 +25,11 @@ static void point(fhi_svg *svg, const fhi_chart *c, double x, double y, bool fla
 
 fh_status fh_draw_fit(const fh_reading *readings, const fh_fit *f, fh_units units, fh_out out) {
   fhi_svg *svg = NULL;
-  char text[FHI_SVG_TEXT], a[32], b[32], d[32];
+  char text[FHI_SVG_TEXT], a[32], b[32], d[32], name[160];
   if (readings == NULL || f == NULL || out.write == NULL) {
     return FH_ERR_ARG;
   }
-  fh_status status = fhi_svg_create(FHI_PAGE, FH_ENGLISH, &svg);
+  fh_status status = fhi_svg_create(FHI_PAGE, f->language, &svg);
   if (status != FH_OK) {
     return status;
   }
@@ -37,12 +38,12 @@ fh_status fh_draw_fit(const fh_reading *readings, const fh_fit *f, fh_units unit
     most = fmax(most, readings[i].hand * per);
     most = isfinite(f->rows[i].predicted) ? fmax(most, f->rows[i].predicted * per) : most;
   }
-  double y = fhi_draw_header(svg, "Prediction against reading", "Every load-cell reading, with the fitted figures") + 6.0;
+  double y = fhi_draw_header(svg, fhi_say(f->language, "Prediction against reading"), fhi_say(f->language, "Every load-cell reading, with the fitted figures")) + 6.0;
   double step = fhi_chart_step(most * 1.05, 6);
   const char *unit = units == FH_IMPERIAL ? "lbf" : "N";
   char x_title[40], y_title[40];
-  (void)fhi_format(x_title, sizeof x_title, "predicted, %s", unit);
-  (void)fhi_format(y_title, sizeof y_title, "read, %s", unit);
+  (void)fhi_format(x_title, sizeof x_title, fhi_say(f->language, "predicted, %s"), unit);
+  (void)fhi_format(y_title, sizeof y_title, fhi_say(f->language, "read, %s"), unit);
   double top = ceil(most * 1.05 / step) * step;
   fhi_chart c = {.area = {FHI_MARGIN + 26.0, y + 16.0, FHI_PAGE - 2.0 * FHI_MARGIN - 34.0, HEIGHT}, .x_hi = top, .y_hi = top, .x_step = step,
                  .y_step = step, .x_unit = "", .x_title = x_title, .y_title = y_title};
@@ -56,16 +57,16 @@ fh_status fh_draw_fit(const fh_reading *readings, const fh_fit *f, fh_units unit
   y = c.area.y + c.area.h + 36.0;
   for (int i = 0; i < f->count && f->outcome == FH_OUTCOME_SOLVED; i++) {
     const fh_fitted *x = &f->fitted[i];
-    (void)fhi_format(text, sizeof text, "%s %s (%s to %s)", x->name, fhi_fixed(a, sizeof a, x->value, 2), fhi_fixed(b, sizeof b, floor(x->lo * 100.0) / 100.0, 2),
-                     fhi_fixed(d, sizeof d, ceil(x->hi * 100.0) / 100.0, 2));
+    (void)fhi_format(text, sizeof text, "%s %s (%s%s%s)", fhi_name_said(name, sizeof name, f->language, x->name), fhi_fixed(a, sizeof a, x->value, 2),
+                     fhi_fixed(b, sizeof b, floor(x->lo * 100.0) / 100.0, 2), fhi_say(f->language, " to "), fhi_fixed(d, sizeof d, ceil(x->hi * 100.0) / 100.0, 2));
     fhi_svg_text(svg, FHI_MARGIN, y, FHI_START, fhi_font_main(), text);
     y += 12.0;
   }
   if (f->flagged > 0) {
-    (void)fhi_format(text, sizeof text, "Crosses: %d %s that %s not fit, left out.", f->flagged, f->flagged == 1 ? "reading" : "readings", f->flagged == 1 ? "does" : "do");
+    (void)fhi_format(text, sizeof text, fhi_say(f->language, f->flagged == 1 ? "Crosses: %d reading that does not fit, left out." : "Crosses: %d readings that do not fit, left out."), f->flagged);
     fhi_svg_text(svg, FHI_MARGIN, y, FHI_START, fhi_font_main(), text);
     y += 12.0;
   }
   y = fhi_draw_footer(svg, y);
-  return fhi_draw_end(svg, y, "Prediction against reading", "Points: readings of the pull against what the fitted figures predict.", out);
+  return fhi_draw_end(svg, y, fhi_say(f->language, "Prediction against reading"), fhi_say(f->language, "Points: readings of the pull against what the fitted figures predict."), out);
 }

@@ -490,6 +490,7 @@ fh_status fh_haul_chance_finish(const fh_haul_chance_work *w, const fh_haul_chan
     return FH_ERR_MEMORY;
   }
   fill_unset(w, c);
+  c->language = w->scene.language;
   fh_status status = sum(p->count) > 0 ? fill_chance(w, p, c) : FH_OK;
   if (status == FH_OK && w->opts.why && c->unknown_count > 0 && sum(p->count) > 0) {
     status = fill_why(w, c);

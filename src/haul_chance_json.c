@@ -6,6 +6,7 @@
 #include "firnhaul_chance.h"
 #include "json.h"
 #include "text.h"
+#include "words.h"
 
 static void put_chances(fhi_json *j, const fh_haul_chance *c) {
   fhi_json_number(j, "works", c->works);
@@ -53,7 +54,7 @@ static void put_unknowns(fhi_json *j, const fh_haul_chance *c) {
     const fh_unknown *u = &c->unknown[i];
     fhi_json_open(j, NULL, '{');
     fhi_json_text(j, "name", u->name);
-    fhi_json_text(j, "advice", u->advice);
+    fhi_json_text(j, "advice", fhi_say(c->language, u->advice));
     fhi_json_band(j, "range", fh_number_band(u->number));
     fhi_json_number(j, "pull_alone", u->pull_alone);
     fhi_json_number(j, "pull_total", u->pull_total);
@@ -71,7 +72,7 @@ static void put_unknowns(fhi_json *j, const fh_haul_chance *c) {
 
 fh_status fh_haul_chance_write_json(const fh_haul_chance *c, fh_out out) {
   fhi_writer w;
-  char words[600];
+  char words[900];
   if (c == NULL || out.write == NULL) {
     return FH_ERR_ARG;
   }
@@ -111,18 +112,22 @@ static int next_most(const fh_haul_chance *c, bool time, bool *taken) {
 static void add_ranking(const fh_haul_chance *c, bool time, char *to, size_t size) {
   bool taken[FH_MAX_UNKNOWNS] = {false};
   char share[16];
+  char name[200];
   for (int n = 0; n < 3; n++) {
     int i = next_most(c, time, taken);
     if (i < 0 || !(index_of(c, time, i) >= 0.05)) {
       break;
     }
     size_t used = strlen(to);
-    const char *head = time ? "What is open in the time" : isnan(c->crew) ? "What is open in the greatest pull" : "What is open in the greatest pull over what the crew can";
+    const char *head = fhi_say(c->language, time            ? "What is open in the time"
+                                            : isnan(c->crew) ? "What is open in the greatest pull"
+                                                             : "What is open in the greatest pull over what the crew can");
+    (void)fhi_name_said(name, sizeof name, c->language, c->unknown[i].name);
     (void)fhi_fixed(share, sizeof share, fmin(100.0, 100.0 * index_of(c, time, i)), 0);
     if (n == 0) {
-      (void)fhi_format(to + used, size - used, "%s%s: %s %s %%", used > 0 ? " " : "", head, c->unknown[i].name, share);
+      (void)fhi_format(to + used, size - used, "%s%s: %s %s %%", used > 0 ? " " : "", head, name, share);
     } else {
-      (void)fhi_format(to + used, size - used, ", %s %s %%", c->unknown[i].name, share);
+      (void)fhi_format(to + used, size - used, ", %s %s %%", name, share);
     }
   }
   size_t used = strlen(to);

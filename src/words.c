@@ -149,9 +149,10 @@ const char *fhi_item_said(fh_language language, const fh_gear *gear, int item) {
 // How names are made of names; the first form that fits counts. Each is a row of the table; # stands for any words.
 static const char *const FORMS[] = {
     "first line, #", "knot of # on #", "tie-off of # at the anchor", "# on # does not lock", "# from # to #", "grip #: rope sheath at #",
-    "grip #: # slips", "rope sheath at #", "#: rope sheath at #", "anchor point #: #", "anchor point #, #", "rope # at a knot",
-    "# and #", "# on #", "# at #", "backup knot #", "limit: #", "what the anchor holds: #", "strength for minutes, #", "strength, #",
-    "#: efficiency", "#: bending share", "#: pull", "#: mass", "#: footing", "#: friction", "#: #", "# (#)",
+    "grip #: # slips", "limit: #", "what the anchor holds: #", "leg of anchor point #: #", "strength for minutes, #", "strength, #",
+    "stretch of # rope", "rope #: stretch", "rope #: length", "rope # at a knot", "# rope at a knot", "rope sheath at #",
+    "#: rope sheath at #", "anchor point #: #", "anchor point #, #", "backup knot #", "# slips", "# and #", "# on #", "# at #",
+    "#: efficiency", "#: bending share", "#: set-back", "#: pull", "#: mass", "#: footing", "#: friction", "#: #", "# (#)",
 };
 
 enum { PARTS = 3 };
@@ -225,5 +226,27 @@ static void say_name(char *to, size_t size, fh_language language, const char *na
 const char *fhi_name_said(char *to, size_t size, fh_language language, const char *name) {
   to[0] = '\0';
   say_name(to, size, language, name, 3);
+  return to;
+}
+
+const char *fhi_names_said(char *to, size_t size, fh_language language, const char *names) {
+  if (find(names) >= 0) {
+    return fhi_name_said(to, size, language, names);
+  }
+  to[0] = '\0';
+  for (const char *at = names; *at != '\0';) {
+    char one[512];
+    const char *end = strstr(at, "; ");
+    size_t count = end == NULL ? strlen(at) : (size_t)(end - at);
+    if (count >= sizeof one) {
+      add(to, size, at, strlen(at));  // longer than any name
+      return to;
+    }
+    memcpy(one, at, count);
+    one[count] = '\0';
+    say_name(to, size, language, one, 3);
+    add(to, size, "; ", end == NULL ? 0 : 2);
+    at += count + (end == NULL ? 0 : 2);
+  }
   return to;
 }

@@ -19,6 +19,9 @@ const char *fhi_say(fh_language language, const char *english)
 /// each part that has a row are put over, names of the user's own stay. @return to
 const char *fhi_name_said(char *to, size_t size, fh_language language, const char *name);
 
+/// Several names with "; " between them; so is each.
+const char *fhi_names_said(char *to, size_t size, fh_language language, const char *names);
+
 /// What a strand ends at, as people read it: names that the user gave to grips stay. @return a constant or the rig's own text
 const char *fhi_end_said(fh_language language, const fh_rig *rig, int body);
 /// An item of the catalogue, as people read it; gear of the user's own keeps its name.

@@ -2,7 +2,7 @@
 // What the page knows: the scene, its rigs, the rig that is open; and who is told when it changes.
 import { verdict, type Check, type Glance, type Item, type Key, type Plan, type Plans, type Verdict } from './answers';
 import { Ask, Core, Events, type Diag, type Tree, type TreeMap } from './core';
-import { bodyName } from './msg';
+import { bodyName, setSpeaker } from './msg';
 import { isMap, piecesOf, START, withoutRig, withValue, type Place } from './scene';
 import { Search } from './search';
 import { isImperial } from './units';
@@ -36,6 +36,7 @@ export class App {
   private inCore: TreeMap | null = null;  // the scene that the core holds
 
   constructor(readonly core: Core, readonly module: WebAssembly.Module, readonly bytes: ArrayBuffer) {
+    setSpeaker((text) => core.say(text));
     this.keys = JSON.parse(core.ask(Ask.keys) ?? '[]') as Key[];
     this.items = JSON.parse(core.ask(Ask.gear) ?? '[]') as Item[];
     this.search = new Search(bytes, () => new Core(module), (found) => this.take(found));

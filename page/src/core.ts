@@ -31,6 +31,7 @@ interface Exports {
   _initialize(): void;
   fhp_alloc(count: number): number;
   fhp_free(at: number): void;
+  fhp_say(language: number, at: number): void;
   fhp_text(): number;
   fhp_text_count(): number;
   fhp_read(at: number, size: number): number;
@@ -118,6 +119,24 @@ export class Core {
   private text(): string {
     const x = this.exports;
     return decoder.decode(new Uint8Array(x.memory.buffer, x.fhp_text(), x.fhp_text_count()));
+  }
+
+  /// The core's own word or name in the chosen language; what has none stays.
+  say(text: string): string {
+    const bytes = new TextEncoder().encode(text);
+    try {
+      const at = spoken === 0 ? 0 : this.exports.fhp_alloc(bytes.length + 1);
+      if (at === 0) {
+        return text;
+      }
+      new Uint8Array(this.exports.memory.buffer, at, bytes.length + 1).set([...bytes, 0]);
+      this.exports.fhp_say(spoken, at);
+      this.exports.fhp_free(at);
+      return this.text();
+    } catch {
+      this.exports = this.start();
+      return text;
+    }
   }
 
   /// Gives the core a scene. @return null, or why it was refused; the scene before it then stays

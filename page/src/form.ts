@@ -7,7 +7,7 @@ import type { Tree, TreeMap } from './core';
 import { add, button, h, setText } from './dom';
 import type { Slide } from './field';
 import { Fields } from './fields';
-import { itemName, question, t } from './msg';
+import { itemName, question, said, t } from './msg';
 import { countOf, isMap, valueAt, withCount, withValue, type Place } from './scene';
 
 /// Where a thumb slides: everyday values, in the document's unit. Exact figures go as far as the core's table allows.
@@ -148,7 +148,7 @@ export class Form extends Fields {
     };
     const key = this.app.key('kit[].count');
     const group = h('div', { class: 'counter', role: 'group', 'aria-label': name, 'data-item': item },
-      h('span', { class: 'what' }, h('b', {}, name), h('span', { class: 'help', lang: 'en' }, about)),
+      h('span', { class: 'what' }, h('b', {}, name), h('span', { class: 'help' }, said(about))),
       button('−', change(-1), { 'aria-label': `${t('less')}: ${name}` }), number, button('+', change(1), { 'aria-label': `${t('moreOf')}: ${name}` }));
     const note = this.note();
     const update = (): void => {

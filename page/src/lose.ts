@@ -3,7 +3,7 @@
 import type { App } from './app';
 import { Ask, type TreeMap } from './core';
 import { h } from './dom';
-import { elementName, t } from './msg';
+import { said, t } from './msg';
 import { forceBand, length, type Band } from './units';
 
 export interface LostElement { element: string; kind: string; bears: boolean; caught_by: string | null; drop_m: number | null; peak_N: number | null; peak_range_N: Band; over: string[] }
@@ -21,8 +21,8 @@ function outcome(e: LostElement): string {
   if (e.caught_by === null) {
     return t('lost');
   }
-  const over = e.over.length > 0 ? ` ${t('overLimit', e.over.join(', '))}` : '';
-  return `${t('caughtBy', e.caught_by)}. ${t('drops', length(e.drop_m, true), forceBand({ ...e.peak_range_N, likely: e.peak_N }))}.${over}`;
+  const over = e.over.length > 0 ? ` ${t('overLimit', e.over.map(said).join(', '))}` : '';
+  return `${t('caughtBy', said(e.caught_by))}. ${t('drops', length(e.drop_m, true), forceBand({ ...e.peak_range_N, likely: e.peak_N }))}.${over}`;
 }
 
 /// @return what happens when the elements meant let go; null when it is not worked out
@@ -35,16 +35,16 @@ export function lossesOf(app: App, tree: TreeMap, wanted: (e: LostElement) => bo
     return null;
   }
   // The same outcome at several stages is said once.
-  const said = new Map<string, { e: LostElement; stages: string[] }>();
+  const told = new Map<string, { e: LostElement; stages: string[] }>();
   for (const stage of known.stages.filter((s) => ASKED.includes(s.kind))) {
     for (const e of stage.elements.filter(wanted)) {
       const text = `${e.element}. ${outcome(e)}`;
-      const entry = said.get(text) ?? { e, stages: [] };
+      const entry = told.get(text) ?? { e, stages: [] };
       entry.stages.push(stage.name);
-      said.set(text, entry);
+      told.set(text, entry);
     }
   }
-  const nodes = Array.from(said.values(), ({ e, stages }) => h('p', { class: e.bears && (e.caught_by === null || e.over.length > 0) ? 'note no' : 'note' },
-    h('b', {}, `${elementName(e.element)}. `), `${t('atStage', stages.join(', '))}. `, outcome(e)));
+  const nodes = Array.from(told.values(), ({ e, stages }) => h('p', { class: e.bears && (e.caught_by === null || e.over.length > 0) ? 'note no' : 'note' },
+    h('b', {}, `${said(e.element)}. `), `${t('atStage', stages.map(said).join(', '))}. `, outcome(e)));
   return nodes.length > 0 ? nodes : null;
 }

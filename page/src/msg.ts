@@ -61,10 +61,13 @@ export function bodyName(name: string): string {
   return key in en ? t(key as MessageKey) : name;
 }
 
-/// An element as the core names it: "station: toothed-capture", "grip block-1: prusik slips", "anchor, with the station".
-export function elementName(element: string): string {
-  if (language === 'en') {
-    return element;
-  }
-  return element.replace(/[a-z0-9]+(?:-[a-z0-9]+)*/gi, (word) => (ITEMS[word] !== undefined ? itemName(word) : /^block-\d+$/.test(word) ? bodyName(word) : word));
+let speaker = (text: string): string => text;
+/// Who puts the core's own words over.
+export function setSpeaker(wanted: (text: string) => string): void {
+  speaker = wanted;
+}
+
+/// A word, a phrase or a name of the core's: "station: toothed-capture", "grip block-1: prusik slips", "at the lip", "one ice screw".
+export function said(text: string): string {
+  return language === 'en' ? text : speaker(text).replace(/\bblock-\d+\b/g, bodyName);
 }

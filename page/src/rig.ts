@@ -6,7 +6,7 @@ import { Ask } from './core';
 import { add, button, figure, h, replace, Slots } from './dom';
 import { Drawing } from './drawing';
 import { Haul } from './haul';
-import { t } from './msg';
+import { said, t } from './msg';
 import { nearestPart, Parts } from './parts';
 import { badge, fact } from './rigs';
 import { advantage, forceBand, ideal, length, margin, minutesBand, share } from './units';
@@ -149,7 +149,7 @@ export class RigView {
         h('table', {}, head(t('strand'), t('raising'), t('holding')),
           h('tbody', {}, ...check.raise.strands.map((s, i) => row(this.parts.strandName(s), forceBand(s.tension_N), check.hold === null ? '–' : forceBand(check.hold.strands[i]?.tension_N ?? { low: null, high: null }))))),
         h('table', {}, head(t('limitOf'), t('pull'), t('weakest'), t('source')),
-          h('tbody', {}, ...check.limits.map((l) => row(l.element, forceBand({ low: l.force_N, high: l.force_N }), `${margin(l.margin)} (${forceBand({ low: l.limit_N, high: l.limit_N })})`, l.source))))),
+          h('tbody', {}, ...check.limits.map((l) => row(said(l.element), forceBand({ low: l.force_N, high: l.force_N }), `${margin(l.margin)} (${forceBand({ low: l.limit_N, high: l.limit_N })})`, said(l.source)))))),
       h('p', { class: 'help' }, check.caution));
   }
 

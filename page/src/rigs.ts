@@ -3,7 +3,7 @@
 import type { Plan, Verdict } from './answers';
 import type { App, View } from './app';
 import { add, button, figure, h, replace } from './dom';
-import { choiceName, elementName, t } from './msg';
+import { choiceName, said, t } from './msg';
 import { fallback } from './scene';
 import { advantage, forceBand, ideal, length, margin, minutes } from './units';
 
@@ -88,7 +88,7 @@ export class RigList {
         fact(t('pieces'), String(plan.pieces)),
         fact(t('advantage'), `${advantage(plan.actual_advantage)} (${t('idealAdv')} ${ideal(plan.ideal_advantage)})`),
         fact(t('rope_'), length(plan.rope_needed_m)),
-        fact(t('weakest'), point === undefined ? '?' : `${elementName(point.weakest)}: ${t('marginOf', margin(point.margin))}`)),
+        fact(t('weakest'), point === undefined ? '?' : `${said(point.weakest)}: ${t('marginOf', margin(point.margin))}`)),
       button(t('openRig', index + 1), () => { this.app.choose(index); this.go('rig'); }, { class: 'wide', id: `open-${index}` }));
   }
 }

@@ -61,9 +61,10 @@ static void what_is_not_known_is_a_question_mark(void **state) {
 static void a_band_shows_its_range_only_when_there_is_one(void **state) {
   (void)state;
   char text[CLI_NUMBER];
-  assert_string_equal(cli_band(text, (fh_band){210.0, 250.0, 310.0}, CLI_FORCE, FH_METRIC), "250 N (210 to 310)");
-  assert_string_equal(cli_band(text, (fh_band){250.0, 250.4, 251.0}, CLI_FORCE, FH_METRIC), "250 N");
-  assert_string_equal(cli_band_value(text, (fh_band){1.0, 2.0, 3.0}, CLI_ADVANTAGE, FH_METRIC), "2.0 (1.0 to 3.0)");
+  assert_string_equal(cli_band(text, (fh_band){210.0, 250.0, 310.0}, CLI_FORCE, FH_METRIC, FH_ENGLISH), "250 N (210 to 310)");
+  assert_string_equal(cli_band(text, (fh_band){250.0, 250.4, 251.0}, CLI_FORCE, FH_METRIC, FH_ENGLISH), "250 N");
+  assert_string_equal(cli_band_value(text, (fh_band){1.0, 2.0, 3.0}, CLI_ADVANTAGE, FH_METRIC, FH_ENGLISH), "2.0 (1.0 to 3.0)");
+  assert_string_equal(cli_band(text, (fh_band){210.0, 250.0, 310.0}, CLI_FORCE, FH_METRIC, FH_GERMAN), "250 N (210 bis 310)");
 }
 
 int main(void) {
