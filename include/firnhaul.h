@@ -308,12 +308,14 @@ typedef struct fh_team {
 
 /// The hand test of snow: what can be pushed into it. Unset: FH_SNOW_UNTESTED.
 typedef enum fh_snow { FH_SNOW_UNTESTED = -1, FH_SNOW_FIST, FH_SNOW_FOUR_FINGERS, FH_SNOW_ONE_FINGER, FH_SNOW_PENCIL, FH_SNOW_KNIFE } fh_snow;
+/// Air in the ice of screws and threads: none, 10 to 20 %, up to half. Not said: FH_ICE_UNTESTED.
+typedef enum fh_ice { FH_ICE_UNTESTED = -1, FH_ICE_SOLID, FH_ICE_POROUS, FH_ICE_ROTTEN } fh_ice;
 typedef enum fh_sharing { FH_LEGS_FIXED, FH_LEGS_SLIDING } fh_sharing;
 
 /// One point of the anchor and the leg from it to the place where the legs meet. What is unset takes the kind's usual figures.
 typedef struct fh_point {
   int kind;            ///< index into the gear, an anchor
-  fh_number depth;     ///< [m] of what is buried, to its middle; trench of a bollard; length of a screw in the ice
+  fh_number depth;     ///< [m] of what is buried, to its middle; trench of a bollard; length of a screw in the ice, depth of a thread's holes
   fh_number length;    ///< [m] of what is buried
   fh_number width;     ///< [m] of what is buried
   fh_number diameter;  ///< [m] bollard
@@ -331,6 +333,7 @@ typedef struct fh_anchorage {
   fh_point points[FH_MAX_POINTS];
   int point_count;
   fh_snow snow;
+  fh_ice ice;
   fh_number strength;  ///< [Pa] measured pressure that the snow bears; overrides the hand test
   fh_sharing sharing;
   fh_number stop;      ///< [m] sliding: knots let the meeting place move at most so far when a leg fails

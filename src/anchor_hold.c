@@ -40,12 +40,37 @@ static fh_number snow_strength(const fh_gear *gear, const fh_anchorage *a) {
   return fh_gear_figure(gear, fh_gear_find(gear, ITEMS[a->snow]), "bearing_Pa", NULL);
 }
 
+// Lengths of a screw in the ice: pulls of shorter ones were not found, longer ones held no more (dav-ice-2005).
+static const double SHORT = 0.10, LONG = 0.16;  // [m]
+
+// Between a short and a long screw straight; below the shortest that was pulled straight to nothing: practice, no source.
+static double length_share(double length, double of_short) {
+  if (length >= LONG) {
+    return 1.0;
+  }
+  return length >= SHORT ? of_short + (1.0 - of_short) * (length - SHORT) / (LONG - SHORT) : of_short * length / SHORT;
+}
+
+// What pulls in such ice gave. A thread's does not follow its depth, nor a screw's its lean: nothing was published that it could follow.
+static fh_number ice_tests(const fh_gear *gear, const fh_anchorage *a, int kind, fh_number depth) {
+  static const char *const FIGURES[] = {"solid_N", "porous_N", "rotten_N"};
+  fh_number n = fh_gear_figure(gear, kind, "holds_N", NULL), share = fh_gear_figure(gear, kind, "short_share", NULL);
+  if (a->ice >= FH_ICE_SOLID && a->ice <= FH_ICE_ROTTEN) {
+    n = or_else(fh_gear_figure(gear, kind, FIGURES[a->ice], NULL), n);
+  }
+  if (fh_number_is_set(n) && fh_number_is_set(share) && fh_number_is_set(depth)) {
+    double lo = length_share(depth.lo, share.lo), likely = length_share(depth.likely, share.likely);
+    n = (fh_number){n.spread, n.lo * lo, n.likely * likely, n.hi * length_share(depth.hi, share.hi), 0.0, 0, 0};
+    n.spread = n.hi > n.lo ? FH_SPREAD_TRIANGLE : FH_SPREAD_EXACT;
+  }
+  return n;
+}
+
 void fhi_hold_resolve(const fh_scene *scene, const fh_gear *gear, const fh_anchorage *a, int point, fhi_hold_in *in) {
   const fh_point *p = &a->points[point];
   int snow = fh_gear_find(gear, "snow");
   memset(in, 0, sizeof *in);
   in->given = p->holds;
-  in->tests = fh_gear_figure(gear, p->kind, "holds_N", NULL);
   if (p->kind < 0 && !fh_number_is_set(in->given)) {
     in->given = scene->anchor_holds;
   }
@@ -55,6 +80,7 @@ void fhi_hold_resolve(const fh_scene *scene, const fh_gear *gear, const fh_ancho
   in->length = or_else(p->length, fh_gear_figure(gear, p->kind, "length_m", NULL));
   in->width = or_else(p->width, fh_gear_figure(gear, p->kind, "width_m", NULL));
   in->depth = or_else(p->depth, fh_gear_figure(gear, p->kind, "depth_m", NULL));
+  in->tests = ice_tests(gear, a, p->kind, in->depth);
   in->diameter = or_else(p->diameter, fh_gear_figure(gear, p->kind, "diameter_m", NULL));
   in->back = or_else(p->back, fh_gear_figure(gear, p->kind, "back_rad", NULL));
   in->band = fh_gear_figure(gear, p->kind, "band_m", NULL);
@@ -163,6 +189,7 @@ bool fh_anchorage_of(const fh_scene *scene, const fh_gear *gear, fh_anchorage *o
                   .above = fh_number_exact(0.0), .slack = fh_number_exact(0.0)};
   out->point_count = 1;
   out->snow = FH_SNOW_UNTESTED;
+  out->ice = FH_ICE_UNTESTED;
   out->strength = out->stop = unset;
   out->sharing = FH_LEGS_FIXED;
   out->modulus = (fh_number){FH_SPREAD_UNIFORM, 30e3, 90e3, 150e3, 0.0, 0, 0};  // as the key's default

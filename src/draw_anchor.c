@@ -3,7 +3,7 @@
 #include <math.h>
 
 #include "anchor.h"
-#include "draw_common.h"
+#include "draw_anchor.h"
 #include "words.h"
 
 static const double FIELD = 190.0;  // [pt] most height of the plan
@@ -189,7 +189,8 @@ fh_status fh_draw_anchor(const fh_scene *scene, const fh_gear *gear, const fh_an
   label_legs(&p);
   y = p.field.y + p.field.h + 16.0;
   fhi_draw_scale_bar(p.svg, FHI_MARGIN, y, p.scale, 120.0, units);
-  y = draw_rows(&p, y + 24.0);
+  y = fhi_draw_in_ice(p.svg, scene, gear, &p.a, y + 24.0, units);
+  y = draw_rows(&p, y);
   y = fhi_draw_footer(p.svg, y + 2.0);
   return fhi_draw_end(p.svg, y, fhi_say(scene->language, "The anchor from above"), fhi_say(scene->language, "Points and legs of the anchor to scale, with what each carries and holds."), out);
 }

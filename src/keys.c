@@ -47,17 +47,18 @@ X("ground.holds_kN", NUMBER, "kN", 0.1, 200, "(the anchor's)", "", false, V(fh_s
 X("anchor", MAP, "", 0, 0, "(one anchor: ground.anchor)", "", false, OPTION, 0, "What the rig hangs on, point by point.") \
 X("anchor.points[]", LIST, "", 1, FH_MAX_POINTS, "", "", true, ENTRIES(fh_scene, anchorage.points, anchorage.point_count, fh_point), 0, "The points, each with the leg from it to where the legs meet.") \
 X("anchor.points[].kind", ITEM, "", 0, 0, "", "", true, V(fh_point, kind), C(ANCHOR), "What kind of anchor it is.") \
-X("anchor.points[].depth_m", NUMBER, "m", 0.02, 5, "(usual for the kind)", "", false, V(fh_point, depth), 0, "Depth of what is buried, to its middle; of a bollard's trench; length of a screw in the ice.") \
+X("anchor.points[].depth_m", NUMBER, "m", 0.02, 5, "(usual for the kind)", "", false, V(fh_point, depth), 0, "Depth of what is buried, to its middle; of a bollard's trench; length of a screw in the ice; depth of a thread's holes.") \
 X("anchor.points[].length_m", NUMBER, "m", 0.05, 3, "(usual for the kind)", "", false, V(fh_point, length), 0, "Length of what is buried.") \
 X("anchor.points[].width_m", NUMBER, "m", 0.01, 2, "(usual for the kind)", "", false, V(fh_point, width), 0, "Width of what is buried.") \
 X("anchor.points[].diameter_m", NUMBER, "m", 0.2, 10, "(usual for the kind)", "", false, V(fh_point, diameter), 0, "Diameter of a bollard.") \
-X("anchor.points[].back_deg", NUMBER, "deg", 0, 60, "(usual for the kind)", "", false, V(fh_point, back), 0, "Lean of an upright stake back from square to the pull.") \
+X("anchor.points[].back_deg", NUMBER, "deg", 0, 60, "(usual for the kind)", "", false, V(fh_point, back), 0, "Lean of an upright stake back from square to the pull; a screw's is drawn, not counted.") \
 X("anchor.points[].holds_kN", NUMBER, "kN", 0.1, 200, "(from snow and size, or the kind's)", "", false, V(fh_point, holds), 0, "What the point holds; overrides all else.") \
 X("anchor.points[].leg_m", NUMBER, "m", 0.2, 20, "1.5", "", false, V(fh_point, leg), 0, "Length of the leg.") \
 X("anchor.points[].aside_deg", NUMBER, "deg", -85, 85, "0", "", false, V(fh_point, aside), 0, "Angle of the leg from the line of the pull, seen from above.") \
 X("anchor.points[].above_deg", NUMBER, "deg", -80, 80, "0", "", false, V(fh_point, above), 0, "Angle of the leg above the ground.") \
 X("anchor.points[].slack_m", NUMBER, "m", 0, 5, "0", "", false, V(fh_point, slack), 0, "Slack of a fixed leg while the others are taut.") \
 X("anchor.snow", CHOICE, "", 0, 0, "(not tested: the kind's figures)", "fist|four-fingers|one-finger|pencil|knife", false, V(fh_scene, anchorage.snow), 0, "The hand test where the points are: the largest thing that pushes in gently.") \
+X("anchor.ice", CHOICE, "", 0, 0, "(not said: the kind's figures)", "solid|porous|rotten", false, V(fh_scene, anchorage.ice), 0, "Ice of screws and threads: without air; 10 to 20 % of it air; up to half of it air.") \
 X("anchor.strength_kPa", NUMBER, "kPa", 0.1, 5000, "(from the hand test)", "", false, V(fh_scene, anchorage.strength), 0, "Measured pressure that the snow bears; overrides the hand test.") \
 X("anchor.sharing", CHOICE, "", 0, 0, "fixed", "fixed|sliding", false, V(fh_scene, anchorage.sharing), 0, "Legs of fixed length, or one sling that slides.") \
 X("anchor.stop_m", NUMBER, "m", 0, 10, "(no stop)", "", false, V(fh_scene, anchorage.stop), 0, "Sliding: knots let the meeting place move at most so far when a leg fails.") \

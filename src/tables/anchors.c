@@ -31,10 +31,18 @@ static const fh_figure BURIED_BAG[] = {
     {"hardware_N", "N", FHI_LIKELY(1500.0, 2000.0, 4000.0), FH_BASIS_PRACTICE, "", "common practice, no source: no pull on a bag above 200 kgf was found, so no snow makes it promise more than holds_N"},
 };
 static const fh_figure ICE_SCREW[] = {
-    {"holds_N", "N", FHI_LIKELY(5000.0, 8000.0, 10000.0), FH_BASIS_STANDARD, "en-568", "10 kN in the standard's ice; 7 to 8 kN short screws in good ice [beverly-screws]; up to 25 in the best [dav-fixpunkte-2019]; the low end, for aerated ice, is a guess: tests fall well below older values [blair-2004]"},
+    {"depth_m", "m", FHI_EXACT(0.16), FH_BASIS_PRACTICE, "", "common practice, no source: 16 cm in the ice are the least for a stand"},
+    {"holds_N", "N", FHI_LIKELY(4300.0, 8000.0, 10000.0), FH_BASIS_STANDARD, "en-568", "10 kN in the standard's ice; 7 to 8 kN short screws in good ice [beverly-screws]; up to 25 in the best [dav-fixpunkte-2019]; the low end is the lowest pull in ice with 10 to 20 % of air [dav-ice-2005]; laboratory pulls fall well below older values [blair-2004]"},
+    {"solid_N", "N", FHI_LIKELY(8800.0, 10000.0, 22800.0), FH_BASIS_PUBLISHED, "dav-ice-2005", "about 22.8 kN, 16 cm in ice without air; 8.8 kN the lowest of 17 cm in a laboratory's, 12 of 22 cm [ice-screw-lab]; likely no more than the standard's 10"},
+    {"porous_N", "N", FHI_LIKELY(4300.0, 9600.0, 18300.0), FH_BASIS_PUBLISHED, "dav-ice-2005", "16 cm in ice with 10 to 20 % of air: 9.6 kN in the mean, 4.3 to 18.3"},
+    {"rotten_N", "N", FHI_LIKELY(1200.0, 4300.0, 13000.0), FH_BASIS_PUBLISHED, "dav-ice-2005", "ice with up to half of it air: 1.2 to 13 kN; the middle, not told, is where the better ice begins"},
+    {"short_share", "1", FHI_LIKELY(0.43, 0.55, 1.0), FH_BASIS_PUBLISHED, "dav-ice-2005", "a screw of 10 cm over one of 16: about 10 over 22.8 kN, rounded down; likely so that 13 cm hold the 7 to 8 kN of good ice [beverly-screws]; hardly less than longer ones in a laboratory's solid ice [ice-screw-lab]"},
 };
 static const fh_figure ICE_THREAD[] = {
-    {"holds_N", "N", FHI_LIKELY(5000.0, 7000.0, 15000.0), FH_BASIS_PUBLISHED, "ice-thread-notes", "5 to 7 kN in one source, 15 to 20 kN in good dry ice in another, both second-hand; vertical holes 12 % stronger"},
+    {"depth_m", "m", FHI_EXACT(0.18), FH_BASIS_PRACTICE, "", "common practice, no source: as deep as a screw of 22 cm reaches at 60 degrees; what it holds does not follow it"},
+    {"holds_N", "N", FHI_LIKELY(5000.0, 7000.0, 15000.0), FH_BASIS_PUBLISHED, "ice-thread-notes", "5 to 7 kN in one source, 15 to 20 kN in good dry ice in another, both second-hand; 8.7 to 11.5 with 7 mm cord, which broke before the ice [dav-ice-2005]; vertical holes 12 % stronger"},
+    {"porous_N", "N", FHI_LIKELY(4300.0, 7000.0, 15000.0), FH_BASIS_PRACTICE, "", "common practice, no source: no pull of a thread in ice with air was found; no more than a screw there"},
+    {"rotten_N", "N", FHI_LIKELY(1200.0, 4300.0, 13000.0), FH_BASIS_PRACTICE, "", "common practice, no source: no pull of a thread in such ice was found; no more than a screw there"},
 };
 static const fh_figure MID_CLIP[] = {
     BURIED_SHAPE(1.0, 0.6, 0.0667, FHI_RANGE(0.3, 0.5), "leaning 25 to 30 degrees back; more or less lean gets less"),
