@@ -133,6 +133,28 @@ static void rows_hold_what_the_scene_gives(void **state) {
   done(&o);
 }
 
+static void no_chance_is_drawn_as_sure_or_as_none(void **state) {
+  (void)state;
+  opened o = open_study(TOP "samples: 1024\nvary:\n  - {key: lip.friction, values: [0.1, 0.2, 0.3, 0.4]}\n");
+  const double chances[] = {1.0, 0.0, 0.995, 0.5};
+  fh_study_map *map = NULL;
+  text_sink sink = {.fail_after = -1};
+  assert_status(fh_study_map_create(o.study, &map), FH_OK);
+  for (int64_t i = 0; i < 4; i++) {
+    fh_study_row row = {.index = i, .figure = {chances[i]}};
+    fh_study_map_add(map, o.study, &row);
+  }
+  assert_status(fh_draw_study(o.study, map, (fh_out){text_sink_put, &sink}), FH_OK);
+  assert_non_null(strstr(sink.bytes, ">&gt;99</text>"));
+  assert_non_null(strstr(sink.bytes, ">&lt;1</text>"));
+  assert_non_null(strstr(sink.bytes, ">99</text>"));
+  assert_non_null(strstr(sink.bytes, ">50</text>"));
+  assert_null(strstr(sink.bytes, ">100</text>"));
+  free(sink.bytes);
+  fh_study_map_destroy(map);
+  done(&o);
+}
+
 // The first scene, then in another order, back and forth: the room that stays must not show in what is worked out.
 static void a_row_depends_on_its_scene_alone(void **state) {
   (void)state;
@@ -363,6 +385,7 @@ int main(void) {
       cmocka_unit_test(a_sample_covers_its_spans),
       cmocka_unit_test(sizes_beyond_counting_are_said_not_overflowed),
       cmocka_unit_test(rows_hold_what_the_scene_gives),
+      cmocka_unit_test(no_chance_is_drawn_as_sure_or_as_none),
       cmocka_unit_test(a_row_depends_on_its_scene_alone),
       cmocka_unit_test(a_scene_read_again_is_the_scene_read_whole),
       cmocka_unit_test(a_scene_read_again_is_checked),
