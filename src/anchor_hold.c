@@ -54,7 +54,11 @@ static double length_share(double length, double of_short) {
 // What pulls in such ice gave. A thread's does not follow its depth, nor a screw's its lean: nothing was published that it could follow.
 static fh_number ice_tests(const fh_gear *gear, const fh_anchorage *a, int kind, fh_number depth) {
   static const char *const FIGURES[] = {"solid_N", "porous_N", "rotten_N"};
-  fh_number n = fh_gear_figure(gear, kind, "holds_N", NULL), share = fh_gear_figure(gear, kind, "short_share", NULL);
+  const fh_figure *said = NULL;
+  fh_number n = fh_gear_figure(gear, kind, "holds_N", &said), share = fh_gear_figure(gear, kind, "short_share", NULL);
+  if (said != NULL && said->basis == FH_BASIS_OWN) {
+    return n;  // measured by the user: comes before what others pulled
+  }
   if (a->ice >= FH_ICE_SOLID && a->ice <= FH_ICE_ROTTEN) {
     n = or_else(fh_gear_figure(gear, kind, FIGURES[a->ice], NULL), n);
   }

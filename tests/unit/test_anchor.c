@@ -345,6 +345,29 @@ static void what_was_not_published_is_not_followed(void **state) {
   scene_done(&t);
 }
 
+// A gear file's own figure comes before any class of ice and any length.
+static void an_own_figure_comes_before_the_ice(void **state) {
+  (void)state;
+  static const char GEAR[] = "firnhaul_gear: 1\nitems: [{name: ice-screw, holds_kN: [6, 7]}]\n";
+  static const char SCENE[] = HEAD "anchor: {ice: rotten, points: [{kind: ice-screw, depth_m: 0.1}]}\n";
+  fh_gear *gear = NULL;
+  fh_doc *own = NULL, *doc = NULL;
+  fh_scene *scene = NULL;
+  fh_diag diag;
+  assert_status(fh_gear_create(&gear), FH_OK);
+  assert_status(cli_yaml_parse(GEAR, strlen(GEAR), &own, &diag), FH_OK);
+  assert_status(fh_gear_add(gear, own, &diag), FH_OK);
+  assert_status(cli_yaml_parse(SCENE, strlen(SCENE), &doc, &diag), FH_OK);
+  assert_status(fh_scene_create(doc, gear, &scene, &diag), FH_OK);
+  fh_band b = fh_point_hold(scene, gear, 0).holds;
+  assert_exact(b.lo, 6e3);
+  assert_exact(b.hi, 7e3);
+  fh_scene_destroy(scene);
+  fh_doc_destroy(doc);
+  fh_doc_destroy(own);
+  fh_gear_destroy(gear);
+}
+
 // Each length and lean is drawn: another length, another figure.
 static void the_figure_shows_length_and_lean(void **state) {
   (void)state;
@@ -400,6 +423,7 @@ int main(void) {
       cmocka_unit_test(a_screw_spans_what_was_pulled_in_its_ice),
       cmocka_unit_test(better_ice_and_more_length_never_hold_less),
       cmocka_unit_test(what_was_not_published_is_not_followed),
+      cmocka_unit_test(an_own_figure_comes_before_the_ice),
       cmocka_unit_test(the_figure_shows_length_and_lean),
       cmocka_unit_test(bad_anchors_are_refused),
   };
