@@ -150,7 +150,7 @@ static void tell_raise(const teller *t) {
   if (check->strokes > 0) {
     (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%d, with %d %s between"), check->strokes, check->resets, check->resets == 1 ? fhi_say(t->s->language, "reset") : fhi_say(t->s->language, "resets"));
     fact(t, fhi_say(t->s->language, "Strokes"), text);
-    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s of hauling; building the rig, stretch and set-back come on top"), cli_band(a, check->time, CLI_MINUTES, t->units, t->s->language));
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s of hauling, without rests; building the rig comes on top. Stretch and set-back can add resets: haul counts them"), cli_band(a, check->time, CLI_MINUTES, t->units, t->s->language));
     fact(t, fhi_say(t->s->language, "Time"), text);
   }
 }

@@ -28,7 +28,7 @@ static fh_status need_sheet(page_state *p, fh_units units) {
 // ---------------------------------------------------------------------------------------------------- the sheet's blocks
 
 static void write_words(fhi_json *j, const fhi_sheet_words *words, fh_language language) {
-  static const char *const voices[] = {"plain", "strong", "item", "warn", "source"};
+  static const char *const voices[] = {"plain", "strong", "item", "warn", "source", "fact", "action"};
   fhi_json_open(j, NULL, '{');
   fhi_json_text(j, "voice", voices[words->voice]);
   fhi_json_text(j, "lead", words->lead);

@@ -7,6 +7,7 @@
 #include "words.h"
 
 #include <math.h>
+#include <string.h>
 
 static const double POUND_FORCE = 4.4482216152605;  // [N] exact: 0.45359237 kg x 9.80665 m/s^2
 static const double POUND = 0.45359237;             // [kg] exact
@@ -114,6 +115,14 @@ const char *fhi_show_number(char *to, size_t size, fh_band band, int decimals) {
   fhi_fixed(b, sizeof b, band.hi, decimals);
   double half = 0.5 * pow(10.0, -decimals);
   (void)fhi_format(to, size, band.hi - band.lo < half ? "%s" : "%s\xE2\x80\x93%s", a, b);
+  return to;
+}
+
+const char *fhi_show_trimmed(char *to, size_t size, double value, int decimals) {
+  fhi_fixed(to, size, value, decimals);
+  while (strchr(to, '.') != NULL && (to[strlen(to) - 1] == '0' || to[strlen(to) - 1] == '.')) {
+    to[strlen(to) - 1] = '\0';
+  }
   return to;
 }
 

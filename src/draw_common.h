@@ -35,6 +35,9 @@ const char *fhi_show_angle(char *to, size_t size, fh_number angle, fh_language l
 /// A number without unit, a range as such. @return to
 const char *fhi_show_number(char *to, size_t size, fh_band band, int decimals);
 
+/// A number without the noughts that end it: 9, 2.33. @return to
+const char *fhi_show_trimmed(char *to, size_t size, double value, int decimals);
+
 /// A name from the scene or the catalogue, cleaned, and cut to fit. @param room [pt] at the least size @return to
 const char *fhi_show_name(char *to, size_t size, const char *name, double room);
 

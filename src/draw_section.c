@@ -32,6 +32,13 @@ static double room_for_names(const fhi_section *sec, double room) {
   return most;
 }
 
+static const double SHARED = 0.05;  // [m] nearer than that station and anchor are one
+
+double fhi_sling_length(const fh_check *check) {
+  double length = check->bodies[FH_BODY_ANCHOR].at - check->bodies[FH_BODY_STATION].at;
+  return length > SHARED ? length : 0.0;
+}
+
 void fhi_section_scale(fhi_section *sec) {
   static const double TIMES[] = {1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 30.0, 40.0, 60.0};
   const fhi_layout *l = &sec->layout;
@@ -113,10 +120,7 @@ static double say_result(fhi_section *sec, double x, double y, double room) {
   (void)fhi_format(line, sizeof line, fhi_say(sec->scene->language, "Pull %s"), fhi_show_force(a, sizeof a, c->hand_force, sec->units, sec->scene->language));
   y = say(sec, x, y, room, true, line);
   char ideal[FHI_WORD];
-  fhi_fixed(ideal, sizeof ideal, c->ideal_advantage, 2);
-  while (strchr(ideal, '.') != NULL && (ideal[strlen(ideal) - 1] == '0' || ideal[strlen(ideal) - 1] == '.')) {
-    ideal[strlen(ideal) - 1] = '\0';
-  }
+  fhi_show_trimmed(ideal, sizeof ideal, c->ideal_advantage, 2);
   (void)fhi_format(line, sizeof line, fhi_say(sec->scene->language, "Advantage %s (ideal %s)"), fhi_show_number(a, sizeof a, c->actual_advantage, 1), ideal);
   y = say(sec, x, y, room, false, line);
   if (isfinite(c->crew.force.lo) && isfinite(c->crew.force.hi)) {

@@ -21,6 +21,7 @@ typedef struct fhi_section {
   double end;     ///< [m] how far back the surface part reaches
   bool solved;    ///< forces are known, and shown
   bool step;      ///< the surface alone, lanes close together: one step of a build sheet
+  bool bare;      ///< the station is not there yet: only the anchor is
   int fresh_station, fresh_grip;  ///< ringed as new: index plus 1, 0 for none
   int missed[FH_MAX_STRANDS];  ///< strands whose force found no room beside them
   int missed_count;
@@ -31,6 +32,8 @@ typedef struct fhi_section {
 /// @param quiet  without the names and forces at strands: what moves too fast to be read  @return as fh_draw_section
 fh_status fhi_draw_section_moved(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *rest, const fh_check *check,
                                  bool quiet, fh_units units, fh_out out);
+/// Does the station hang on the anchor by a sling, or do both share one place? @return [m] length of the sling, 0: none
+double fhi_sling_length(const fh_check *check);
 /// Scale of both parts, from what has to be shown.
 void fhi_section_scale(fhi_section *sec);
 /// The whole: hole, lip, surface, load, anchor. @param top [pt] @return [pt] y below it

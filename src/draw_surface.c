@@ -13,6 +13,7 @@ static const double LANE = 14.0;      // [pt] a number of the main size fits bet
 static const double STEP_LANE = 9.5;  // [pt] the same without numbers
 static const double RING = 7.5;       // [pt] radius of the ring around what is new
 static const double BASE = 8.0;       // [pt] lane 0 above the snow
+static const double SLING = 3.0;      // [pt] the sling from station to anchor above the snow
 static const double STUB = 30.0;      // [pt] of the strands in the hole that is shown
 static const double ICE_DEPTH = 13.0; // [pt] of the band under the surface
 static const double ROW = 20.0;       // [pt] a row of names: two lines
@@ -69,6 +70,25 @@ static void draw_cut(fhi_section *sec, const fhi_frame *f) {
   fhi_svg_avoid(sec->svg, p.x[1], p.y[1], p.x[2], p.y[2], 1.0);
 }
 
+// The station holds by a sling to the anchor, not in the snow. Drawn close above the snow, below every rope.
+static void draw_sling(fhi_section *sec, const fhi_frame *f) {
+  const fh_body *station = &sec->check->bodies[FH_BODY_STATION];
+  const fh_body *anchor = &sec->check->bodies[FH_BODY_ANCHOR];
+  if (sec->bare || fhi_sling_length(sec->check) <= 0.0 || fmin(station->at, anchor->at) > f->end) {
+    return;
+  }
+  double x[2];
+  double y[2];
+  fhi_frame_point(f, fmin(station->at, f->end), SLING, 0.0, &x[0], &y[0]);
+  fhi_frame_point(f, fmin(anchor->at, f->end), SLING, 0.0, &x[1], &y[1]);
+  fhi_svg_group(sec->svg, "sling", 0);
+  fhi_svg_line(sec->svg, x[0], y[0], x[1], y[1], (fhi_pen){FHI_INK, 2.6, NULL, NULL});
+  fhi_svg_line(sec->svg, x[0], y[0], x[1], y[1], (fhi_pen){FHI_PAPER, 1.0, NULL, NULL});
+  fhi_svg_circle(sec->svg, x[0], y[0], 2.4, (fhi_pen){FHI_INK, 1.1, NULL, FHI_PAPER});
+  fhi_svg_group_end(sec->svg);
+  fhi_svg_avoid(sec->svg, x[0], y[0], x[1], y[1], 4.0);
+}
+
 // From its lowest lane to its highest; fixed bodies down into the snow.
 static bool body_span(const fhi_section *sec, const fhi_frame *f, int body, double *low, double *high) {
   *low = HUGE_VAL;
@@ -95,7 +115,9 @@ static void draw_body(fhi_section *sec, const fhi_frame *f, int body) {
   double y = 0.0;
   fhi_frame_point(f, b->at, 0.0, 0.0, &x, &y);
   fhi_svg_group(sec->svg, "body", body);
-  if (b->fixed) {
+  if (b->fixed && body == FH_BODY_STATION && fhi_sling_length(sec->check) > 0.0) {
+    low = SLING + 2.4;  // it hangs on its sling
+  } else if (b->fixed) {
     fhi_path p;
     fhi_path_clear(&p);
     fhi_path_move(&p, x - 4.0, y);
@@ -218,7 +240,7 @@ static void draw_fresh(fhi_section *sec, const fhi_frame *f) {
   double y = 0.0;
   int dir = 0;
   for (int i = 0; i < c->contact_count; i++) {
-    if (c->contacts[i].body >= 0 && c->contacts[i].station == sec->fresh_station - 1 && contact_spot(sec, f, &c->contacts[i], &x, &y, &dir)) {
+    if (c->contacts[i].body >= 0 && c->contacts[i].station >= 0 && c->contacts[i].station == sec->fresh_station - 1 && contact_spot(sec, f, &c->contacts[i], &x, &y, &dir)) {
       draw_ring(sec, x, y);
     }
   }
@@ -390,7 +412,7 @@ static int collect_flags(const fhi_section *sec, const fhi_frame *f, flag *flags
   n++;
   for (int b = FH_BODY_STATION; b < sec->check->body_count; b++) {
     double at = sec->check->bodies[b].at;
-    if (at >= 0.0 && at <= f->end) {
+    if (at >= 0.0 && at <= f->end && !(sec->bare && b == FH_BODY_STATION)) {
       body_flag(sec, f, b, &flags[n++]);
     }
   }
@@ -470,7 +492,7 @@ static void draw_ruler(fhi_section *sec, const fhi_frame *f) {
     double x = f->x + k * step * unit * f->scale;
     fhi_svg_line(sec->svg, x, f->y, x, f->y + 3.0, (fhi_pen){FHI_ICE_EDGE, 0.8, NULL, NULL});
     if (k > 0 && x < FHI_PAGE - FHI_MARGIN - 3.0 && !near_peg(sec, f, x)) {
-      fhi_svg_text(sec->svg, x, f->y + 10.5, FHI_MIDDLE, (fhi_font){7.0, false, FHI_SOFT}, fhi_fixed(text, sizeof text, k * step, 0));
+      fhi_svg_text(sec->svg, x, f->y + 10.5, FHI_MIDDLE, (fhi_font){FHI_SMALL, false, FHI_SOFT}, fhi_fixed(text, sizeof text, k * step, 0));
     }
   }
 }
@@ -527,6 +549,7 @@ double fhi_draw_surface(fhi_section *sec, double top) {
   for (int b = FH_BODY_STATION; b < sec->check->body_count; b++) {
     draw_body(sec, &f, b);
   }
+  draw_sling(sec, &f);
   fhi_draw_strands(sec->svg, &f, &sec->layout, sec->check, 5.0, 1.0);
   draw_contacts(sec, &f);
   draw_grips(sec, &f);

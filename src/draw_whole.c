@@ -11,6 +11,7 @@ static const double PERSON = 1.75;       // [m]
 static const double BUNDLE = 15.0;       // [pt] most that the strands on the surface may take together
 static const double LABELS = 74.0;       // [pt] beside the wall, for the forces in the hole
 static const double STEEP = 40.0;        // [pt] that the surface may rise or fall on its way to the page's edge
+static const double SLING = 0.9;         // [pt] the sling from station to anchor above the snow
 static const double CREW_APART = 0.9;    // [m] between two haulers
 
 static fhi_frame whole_frame(const fhi_section *sec) {
@@ -50,13 +51,26 @@ static void draw_ground(fhi_section *sec, const fhi_frame *f, double right, doub
   }
 }
 
-// Fixed bodies go into the snow; grip bodies only hold their strands.
+// The station hangs on the anchor.
+static void draw_sling(fhi_section *sec, const fhi_frame *f) {
+  double x[2];
+  double y[2];
+  if (fhi_sling_length(sec->check) <= 0.0) {
+    return;
+  }
+  fhi_frame_point(f, sec->check->bodies[FH_BODY_STATION].at, SLING, 0.0, &x[0], &y[0]);
+  fhi_frame_point(f, sec->check->bodies[FH_BODY_ANCHOR].at, SLING, 0.0, &x[1], &y[1]);
+  fhi_svg_line(sec->svg, x[0], y[0], x[1], y[1], (fhi_pen){FHI_INK, 1.0, NULL, NULL});
+}
+
+// Fixed bodies go into the snow, the station on its sling does not; grip bodies only hold their strands.
 static void draw_body(fhi_section *sec, const fhi_frame *f, int body) {
   const fh_body *b = &sec->check->bodies[body];
   double x[2];
   double y[2];
   double top = f->base + (sec->layout.lane_count - 1) * f->gap + 2.0;
-  fhi_frame_point(f, b->at, b->fixed ? -4.0 : 0.0, 0.0, &x[0], &y[0]);
+  bool slung = body == FH_BODY_STATION && fhi_sling_length(sec->check) > 0.0;
+  fhi_frame_point(f, b->at, b->fixed && !slung ? -4.0 : 0.0, 0.0, &x[0], &y[0]);
   fhi_frame_point(f, b->at, top, 0.0, &x[1], &y[1]);
   fhi_svg_group(sec->svg, "body", body);
   fhi_svg_line(sec->svg, x[0], y[0], x[1], y[1], (fhi_pen){FHI_INK, b->fixed ? 1.8 : 1.1, NULL, NULL});
@@ -205,6 +219,7 @@ double fhi_draw_whole(fhi_section *sec, double top) {
   sec->svg->dry = false;
   draw_ground(sec, f, w.right, w.bottom);
   (void)fhi_draw_panel(sec, w.panel_x, w.panel_y, w.room);
+  draw_sling(sec, f);
   fhi_draw_strands(sec->svg, f, l, sec->check, 3.0, 0.62);
   for (int b = FH_BODY_STATION; b < sec->check->body_count; b++) {
     draw_body(sec, f, b);

@@ -157,6 +157,22 @@ static void say_holding(const fh_rig *rig, const fhi_model *model, bool holds, f
   }
 }
 
+// A capture that only holds when somebody tends it, and nobody but the hauler is there.
+static void say_tended(const fh_scene *scene, const fh_rig *rig, const fhi_model *model, fh_check *check) {
+  for (int g = 0; g < rig->grip_count; g++) {
+    const fh_grip *grip = &rig->grips[g];
+    double away = 0.0;
+    if (fhi_tended_alone(scene, rig, model, g, check->throw_hand, &away)) {
+      fhi_note(check, FH_NOTE_WARN,
+               "alone you cannot tend the hitch on %s from where you pull (up to %s m off): it must bite by itself, or do not haul alone "
+               "(common practice, no source)",
+               fhi_end_said(check->language, rig, grip->body), fixed(away, 1).text);
+    } else if (grip->body < FH_BODY_FIRST_GRIP && scene->crew_count == 1) {
+      fhi_note(check, FH_NOTE_INFO, "alone you tend the hitch on %s yourself, with a hand that does not pull", fhi_end_said(check->language, rig, grip->body));
+    }
+  }
+}
+
 static void say_motion(const fh_scene *scene, const fh_rig *rig, const fhi_model *model, const fhi_motion *motion,
                        fh_check *check) {
   for (int c = 0; c < model->contact_count; c++) {
@@ -201,6 +217,7 @@ void fhi_notes_fill(const fh_scene *scene, const fh_rig *rig, const fhi_model *m
   say_knots(scene, rig, model, motion, check);
   check->jams = check->answer_no;
   say_holding(rig, model, holds, check);
+  say_tended(scene, rig, model, check);
   say_motion(scene, rig, model, motion, check);
   check->ruled_out = check->answer_no || too_short;
   check->answer_no = check->ruled_out || forces;

@@ -72,9 +72,11 @@ int fh_sheet_page_count(const fh_sheet *sheet) {
 }
 
 static fh_status tell(fh_sheet *sheet, const fh_scene *scene, const fh_gear *gear, const fh_rig *rig) {
+  fhi_sheet_add_card(sheet, scene, gear, rig);
   fhi_sheet_add_first(sheet, scene, gear, rig);
   fhi_sheet_add_steps(sheet, scene, gear, rig);
   fhi_sheet_add_last(sheet);
+  fhi_sheet_choose_figures(sheet);
   int pages = sheet->status == FH_OK ? fhi_sheet_place(sheet) : 0;
   sheet->pages = sheet->status == FH_OK ? pages : 0;
   return sheet->status;

@@ -7,7 +7,7 @@
 #include "firnhaul_rescue.h"
 
 enum {
-  FHI_SHEET_TEXTS = 14,   ///< paragraphs in a block
+  FHI_SHEET_TEXTS = 32,   ///< paragraphs in a block
   FHI_SHEET_TEXT = 1080,  ///< bytes of a paragraph; a stage's longest text is 720
   FHI_SHEET_HEADING = 160,
 };
@@ -25,6 +25,8 @@ typedef enum fhi_sheet_voice {
   FHI_VOICE_ITEM,    ///< with a box to tick in front
   FHI_VOICE_WARN,    ///< bold, framed: one thing alone holds the load
   FHI_VOICE_SOURCE,  ///< small: where it comes from
+  FHI_VOICE_FACT,    ///< of the card: a figure, its name as lead
+  FHI_VOICE_ACTION,  ///< of the card: its number as lead
 } fhi_sheet_voice;
 
 typedef struct fhi_sheet_words {
@@ -37,19 +39,43 @@ typedef struct fhi_sheet_words {
 typedef struct fhi_sheet_block {
   char heading[FHI_SHEET_HEADING];
   int step;                      ///< number of the stage, 0: no step
+  bool follows;                  ///< no step of its own, but told among them
   fhi_sheet_figure side, wide;   ///< the whole, beside the first words; the surface, under them
   fhi_sheet_words words[FHI_SHEET_TEXTS];
   int count;
-  bool opens;                    ///< starts a page
+  bool card;                     ///< the card that has all of it: a page of its own on A4
+  bool show_side, show_wide;     ///< on paper: the figure is not the one that was drawn last
 } fhi_sheet_block;
+
+/// Where words are written, and how large.
+typedef struct fhi_sheet_cell {
+  double x, width;     ///< [pt]
+  double size, source; ///< [pt] of the letters, and of sources
+} fhi_sheet_cell;
+
+typedef enum fhi_sheet_form {
+  FHI_FORM_COLUMN,  ///< figures above the words
+  FHI_FORM_BAND,    ///< across a wide page, the figure at the left
+  FHI_FORM_CARD,    ///< a whole page
+} fhi_sheet_form;
 
 /// Where a block, or what is left of it from paragraph `from` on, stands.
 typedef struct fhi_sheet_piece {
   int block, from;
-  int page, column;  ///< from 0
-  double y;          ///< [pt] in its column
-  double size;       ///< [pt] of its letters
+  int page;  ///< from 0
+  fhi_sheet_form form;
+  fhi_sheet_cell cell;
+  double y;  ///< [pt]
 } fhi_sheet_piece;
+
+typedef struct fhi_sheet_paper {
+  double width, height;            ///< [pt] of the page
+  int columns;
+  double left, width_of, between;  ///< [pt] margin, a column, what parts two of them
+  double top, bottom;              ///< [pt] where the first line may stand, and the last
+  double source;                   ///< [pt] least letters
+  double sizes[3];                 ///< [pt] of the words: the largest that fits
+} fhi_sheet_paper;
 
 struct fh_sheet {
   fh_paper paper;
@@ -89,10 +115,25 @@ void fhi_sheet_view_close(fhi_sheet_view *view);
 fh_status fhi_sheet_draw_stage(fhi_sheet_view *view, const fh_stages *stages, int index, const fh_check *check, fhi_sheet_block *block);
 
 /// The blocks, in the order in which they are read.
+void fhi_sheet_add_card(fh_sheet *sheet, const fh_scene *scene, const fh_gear *gear, const fh_rig *rig);    ///< all of it, short
 void fhi_sheet_add_first(fh_sheet *sheet, const fh_scene *scene, const fh_gear *gear, const fh_rig *rig);   ///< numbers, kit, before you start
 void fhi_sheet_add_steps(fh_sheet *sheet, const fh_scene *scene, const fh_gear *gear, const fh_rig *rig);   ///< every stage
-void fhi_sheet_add_last(fh_sheet *sheet);  ///< the lip, what if, the patient, the other ways out
+void fhi_sheet_add_last(fh_sheet *sheet);  ///< what if, the patient
 
+/// The way of a rope, as far as it is laid, put after what is there. @param count stations  @param to,size what is there
+void fhi_sheet_route(const fh_sheet *sheet, const fh_gear *gear, const fh_rig *rig, int path, int count, char *to, size_t size);
+/// Which figures paper shows: those that are new. After all blocks are there.
+void fhi_sheet_choose_figures(fh_sheet *sheet);
+
+const fhi_sheet_paper *fhi_sheet_paper_of(const fh_sheet *sheet);
+/// A paragraph. @param y [pt] above it  @return [pt] y below it
+double fhi_sheet_write_words(fhi_svg *svg, const fhi_sheet_cell *cell, double y, const fhi_sheet_words *words);
+/// Writes a block from its paragraph `from` on, as far as the column reaches. @return the first paragraph that is left
+int fhi_sheet_write_block(fhi_svg *svg, const fhi_sheet_cell *cell, const fhi_sheet_block *block, double *y, int from, double bottom);
+/// A step across a wide page. @param y [pt] above it  @return [pt] y below it
+double fhi_sheet_write_band(fhi_svg *svg, const fhi_sheet_cell *cell, double y, const fhi_sheet_block *block);
+/// The card as a whole A4 page. @param bottom [pt] of what may be printed
+void fhi_sheet_draw_card(const fh_sheet *sheet, const fhi_sheet_block *card, fhi_svg *svg, double bottom);
 /// Lays every block out. @return the number of pages
 int fhi_sheet_place(fh_sheet *sheet);
 

@@ -76,9 +76,18 @@ static void draw_ground(fhi_svg *svg, const fhi_frame *f, double bottom) {
 static void draw_fixed(const fhi_section *sec, const fhi_frame *f, int body) {
   double x[2];
   double y[2];
-  fhi_frame_point(f, sec->check->bodies[body].at, -3.0, 0.0, &x[0], &y[0]);
+  bool slung = body == FH_BODY_STATION && fhi_sling_length(sec->check) > 0.0;
+  fhi_frame_point(f, sec->check->bodies[body].at, slung ? 0.0 : -3.0, 0.0, &x[0], &y[0]);
   fhi_frame_point(f, sec->check->bodies[body].at, f->base + 3.0, 0.0, &x[1], &y[1]);
   fhi_svg_line(sec->svg, x[0], y[0], x[1], y[1], (fhi_pen){FHI_INK, 1.5, NULL, NULL});
+}
+
+static void draw_sling(const fhi_section *sec, const fhi_frame *f) {
+  double x[2];
+  double y[2];
+  fhi_frame_point(f, sec->check->bodies[FH_BODY_STATION].at, 0.6, 0.0, &x[0], &y[0]);
+  fhi_frame_point(f, sec->check->bodies[FH_BODY_ANCHOR].at, 0.6, 0.0, &x[1], &y[1]);
+  fhi_svg_line(sec->svg, x[0], y[0], x[1], y[1], (fhi_pen){FHI_INK, 0.9, NULL, NULL});
 }
 
 static void draw_load(const fhi_section *sec, const fhi_frame *f, double depth) {
@@ -129,7 +138,10 @@ static double draw_side(const fhi_sheet_view *view, fhi_section *sec, double dep
   double bottom = f.y + fmax(fmax(view->scene->depth.likely * f.wy, 0.0) + 1.0, 1.5) * f.scale;
   draw_ground(sec->svg, &f, bottom);
   fhi_draw_strands(sec->svg, &f, &sec->layout, sec->check, 3.0, 0.5);
-  draw_fixed(sec, &f, FH_BODY_STATION);
+  if (!sec->bare) {
+    draw_sling(sec, &f);
+    draw_fixed(sec, &f, FH_BODY_STATION);
+  }
   draw_fixed(sec, &f, FH_BODY_ANCHOR);
   draw_load(sec, &f, depth);
   ring_load(sec, &f, depth);
@@ -284,6 +296,7 @@ fh_status fhi_sheet_draw_stage(fhi_sheet_view *view, const fh_stages *stages, in
   sec->rig = &view->at->rig;
   sec->check = own;
   sec->step = true;
+  sec->bare = stage->kind == FH_STAGE_FIRST_LINE;
   // The finished rig's forces fit only the finished rig.
   if (check != NULL && check->outcome == FH_OUTCOME_SOLVED && check->strand_count == own->strand_count) {
     sec->check = check;

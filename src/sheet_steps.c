@@ -42,29 +42,34 @@ static void say_holds(const fh_sheet *sheet, fhi_sheet_block *block, const fh_st
   fhi_sheet_say(block, FHI_VOICE_WARN, "", stage->held[0] != '\0' ? text : fhi_say(sheet->language, "Nothing holds the load at this moment but hands."));
 }
 
+void fhi_sheet_route(const fh_sheet *sheet, const fh_gear *gear, const fh_rig *rig, int path, int count, char *to, size_t size) {
+  static const char *const ENDS[] = {[FH_EDGE] = "lip", [FH_HAND] = "hand", [FH_LOOSE] = "free end"};
+  fh_language l = sheet->language;
+  const fh_path *p = &rig->paths[path];
+  for (int i = 0; i < count && i < p->count; i++) {
+    const fh_station *st = &rig->stations[p->first + i];
+    size_t used = strlen(to);
+    const char *sep = i > 0 ? " \xE2\x80\x93" : "";
+    if (st->kind == FH_TIE) {
+      (void)fhi_format(to + used, size - used, fhi_say(l, "%s knot on %s"), sep, fhi_end_said(l, rig, st->body));
+    } else if (st->kind == FH_RUN) {
+      (void)fhi_format(to + used, size - used, fhi_say(l, "%s %s on %s"), sep, fhi_item_said(l, gear, st->item), fhi_end_said(l, rig, st->body));
+    } else {
+      (void)fhi_format(to + used, size - used, "%s %s", sep, fhi_say(l, ENDS[st->kind]));
+    }
+  }
+}
+
 // The way of the rope as far as it lies: whoever has lost the thread finds it again here.
 static void say_route(const fh_sheet *sheet, fhi_sheet_block *block, const fh_gear *gear, const fh_rig *rig, const fh_stage *stage) {
   bool lays = stage->kind == FH_STAGE_BUILD || stage->kind == FH_STAGE_CAPTURE || stage->kind == FH_STAGE_GRIP || stage->kind == FH_STAGE_TRANSFER;
   for (int p = 0; lays && p < rig->path_count; p++) {
-    const fh_path *path = &rig->paths[p];
     if (p != stage->path && stage->kind != FH_STAGE_TRANSFER) {
       continue;
     }
     char text[FHI_SHEET_TEXT];
-    (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s runs:"), path->name);
-    for (int i = 0; i < stage->placed[p] && i < path->count; i++) {
-      static const char *const ENDS[] = {[FH_EDGE] = "lip", [FH_HAND] = "hand", [FH_LOOSE] = "free end"};
-      const fh_station *st = &rig->stations[path->first + i];
-      size_t used = strlen(text);
-      const char *sep = i > 0 ? " \xE2\x80\x93" : "";
-      if (st->kind == FH_TIE) {
-        (void)fhi_format(text + used, sizeof text - used, fhi_say(sheet->language, "%s knot on %s"), sep, fhi_end_said(sheet->language, rig, st->body));
-      } else if (st->kind == FH_RUN) {
-        (void)fhi_format(text + used, sizeof text - used, fhi_say(sheet->language, "%s %s on %s"), sep, fhi_item_said(sheet->language, gear, st->item), fhi_end_said(sheet->language, rig, st->body));
-      } else {
-        (void)fhi_format(text + used, sizeof text - used, "%s %s", sep, fhi_say(sheet->language, ENDS[st->kind]));
-      }
-    }
+    (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s runs:"), rig->paths[p].name);
+    fhi_sheet_route(sheet, gear, rig, p, stage->placed[p], text, sizeof text);
     fhi_sheet_say(block, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Now"), text);
   }
 }
@@ -76,6 +81,114 @@ static void say_findings(const fh_sheet *sheet, fhi_sheet_block *block, const fh
     }
   }
 }
+
+// ---------------------------------------------------------------------------------------------------- if it lets go
+
+// The piece that a step puts in place, among the elements of what-if.
+static int element_of(const fh_lose *lose, const fh_stage *stage) {
+  for (int e = 0; e < lose->element_count; e++) {
+    const fh_element *x = &lose->elements[e];
+    bool grip = stage->grip >= 0 && x->kind == FH_ELEMENT_GRIP && x->index == stage->grip;
+    bool lock = stage->grip < 0 && stage->kind == FH_STAGE_CAPTURE && x->kind == FH_ELEMENT_LOCK && x->index == stage->station;
+    if (grip || lock) {
+      return e;
+    }
+  }
+  return -1;
+}
+
+static const fh_loss *loss_at(const fh_sheet *sheet, fh_stage_kind kind, int element) {
+  const fh_stages *stages = fh_sheet_stages(sheet);
+  for (int i = 0; i < stages->count; i++) {
+    if (stages->stages[i].kind == kind) {
+      return fh_lose_at(sheet->lose, i, element);
+    }
+  }
+  return NULL;
+}
+
+static void tell_loss(const fh_sheet *sheet, const fh_loss *loss, bool hauling, char *to, size_t size) {
+  char a[FHI_WORD];
+  char name[2 * FH_ELEMENT];
+  fh_language l = sheet->language;
+  if (loss == NULL || !loss->there || !loss->bears) {
+    (void)fhi_copy(to, size, fhi_say(l, hauling ? "while hauling nothing falls" : "while resetting nothing falls"));
+  } else if (!loss->caught) {
+    (void)fhi_copy(to, size, fhi_say(l, hauling ? "while hauling NOTHING catches the load" : "while resetting NOTHING catches the load"));
+  } else {
+    (void)fhi_format(to, size, fhi_say(l, hauling ? "while hauling caught by %s, after a drop of up to %s" : "while resetting caught by %s, after a drop of up to %s"),
+                     fhi_name_said(name, sizeof name, l, loss->caught_by), fhi_show_length(a, sizeof a, ceil(10.0 * (loss->drop + loss->bite) - 1e-9) / 10.0, sheet->units));
+  }
+}
+
+// A hitch or capture that slips: what then, at the two moments that come again and again.
+static void say_if_lost(const fh_sheet *sheet, fhi_sheet_block *block, const fh_stage *stage) {
+  int element = element_of(sheet->lose, stage);
+  const fh_loss *haul = element >= 0 ? loss_at(sheet, FH_STAGE_HAUL, element) : NULL;
+  const fh_loss *reset = element >= 0 ? loss_at(sheet, FH_STAGE_RESET, element) : NULL;
+  if (haul == NULL || reset == NULL) {
+    return;
+  }
+  char a[FHI_SHEET_TEXT / 3];
+  char b[FHI_SHEET_TEXT / 3];
+  char text[FHI_SHEET_TEXT];
+  tell_loss(sheet, haul, true, a, sizeof a);
+  tell_loss(sheet, reset, false, b, sizeof b);
+  bool lost = (haul->bears && !haul->caught) || (reset->bears && !reset->caught);
+  (void)fhi_format(text, sizeof text, "%s; %s. %s", a, b,
+                   fhi_say(sheet->language, lost ? "Test it hard, and look at it at every reset." : "Then stop, see that the other holds, and set this one anew before you pull on."));
+  fhi_sheet_say(block, lost ? FHI_VOICE_STRONG : FHI_VOICE_PLAIN, fhi_say(sheet->language, "If it slips"), text);
+}
+
+// ---------------------------------------------------------------------------------------------------- over the lip
+
+// One way over the edge: its likely pull, and what it is against the first way. Their ranges overlap nearly whole.
+static void say_lip_way(const fh_sheet *sheet, fhi_sheet_block *block, const fh_lip_case *k, double first) {
+  char a[FHI_WORD];
+  char c[FHI_WORD];
+  char text[FHI_SHEET_TEXT];
+  fh_language l = sheet->language;
+  const char *name = fhi_say(l, k->name);
+  double pull = k->hand_force.likely;
+  if (k->stuck > 0.0 || !isfinite(pull)) {
+    (void)fhi_format(text, sizeof text, fhi_say(l, "%s: the load jams under the edge and cannot be pulled over it that way"), name);
+    fhi_sheet_say(block, FHI_VOICE_STRONG, "", text);
+    return;
+  }
+  (void)fhi_show_force(a, sizeof a, (fh_band){pull, pull, pull}, sheet->units, l);
+  double more = pull - first;
+  (void)fhi_show_force(c, sizeof c, (fh_band){fabs(more), fabs(more), fabs(more)}, sheet->units, l);
+  const char *how = !isfinite(k->hand_force.hi)         ? "%s: likely %s, and it may jam"
+                    : !isfinite(more) || fabs(more) < 0.02 * fabs(first) ? "%s: likely %s"
+                    : more > 0.0                        ? "%s: likely %s, %s more than the first"
+                                                        : "%s: likely %s, %s less than the first";
+  (void)fhi_format(text, sizeof text, fhi_say(l, how), name, a, c);
+  fhi_sheet_say(block, FHI_VOICE_PLAIN, "", text);
+}
+
+static void say_lip(const fh_sheet *sheet, fhi_sheet_block *block) {
+  const fh_haul *h = sheet->haul;
+  if (h->outcome != FH_OUTCOME_SOLVED || h->lip_count == 0) {
+    return;
+  }
+  fh_band all = h->lip[0].hand_force;
+  for (int i = 1; i < h->lip_count; i++) {
+    all.lo = fmin(all.lo, h->lip[i].hand_force.lo);
+    all.hi = fmax(all.hi, h->lip[i].hand_force.hi);
+  }
+  char a[FHI_WORD];
+  char text[FHI_SHEET_TEXT];
+  (void)fhi_format(text, sizeof text, isfinite(all.lo) && isfinite(all.hi) ? fhi_say(sheet->language, "what it takes, one way against another; each may be anywhere in %s")
+                                                                           : fhi_say(sheet->language, "what it takes, one way against another"),
+                   fhi_show_force(a, sizeof a, all, sheet->units, sheet->language));
+  fhi_sheet_say(block, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Pull"), text);
+  for (int i = 0; i < h->lip_count; i++) {
+    say_lip_way(sheet, block, &h->lip[i], h->lip[0].hand_force.likely);
+  }
+  fhi_sheet_say(block, FHI_VOICE_STRONG, "", fhi_say(sheet->language, "Stop below the edge. Clear it before you pull on: more force jams the person under it."));
+}
+
+// ---------------------------------------------------------------------------------------------------- a step
 
 static bool has_figure(const fh_stage *stage) {
   return stage->kind != FH_STAGE_AWAY && stage->kind != FH_STAGE_SLACK;
@@ -112,6 +225,9 @@ static bool add_further_knots(fh_sheet *sheet, const fh_stages *stages, int inde
   char a[FHI_WORD];
   make_heading(sheet, stages, index, last, heading, sizeof heading);
   fhi_sheet_block *block = fhi_sheet_add(sheet, heading);
+  if (block != NULL) {
+    block->follows = true;
+  }
   (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "Go on in the same way: haul, hands off, knot (step %d), reset; a knot for each %s of slack, until the load is just below the edge."),
                    stages->stages[before].step, fhi_show_length(a, sizeof a, stages->knot_every, sheet->units));
   fhi_sheet_say(block, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Do"), text);
@@ -144,8 +260,12 @@ static void add_step(fh_sheet *sheet, fhi_sheet_view *view, const fh_stages *sta
   if (stage != slack) {
     fhi_sheet_say(block, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Do"), stage->text);
     say_route(sheet, block, view->gear, view->rig, stage);
+    if (stage->kind == FH_STAGE_LIP) {
+      say_lip(sheet, block);
+    }
     say_checks(block, stage->check);
     say_findings(sheet, block, stages, stage->step);
+    say_if_lost(sheet, block, stage);
     say_holds(sheet, block, stage);
   }
   if (slack != NULL) {

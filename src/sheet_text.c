@@ -38,7 +38,7 @@ static void put_figure(fhi_writer *w, const fhi_sheet_figure *f, const char *kin
 }
 
 static void put_words(fhi_writer *w, const fhi_sheet_words *words) {
-  static const char *const CLASSES[] = {"plain", "strong", "item", "warn", "source"};
+  static const char *const CLASSES[] = {"plain", "strong", "item", "warn", "source", "fact", "action"};
   char clean[FHI_SHEET_TEXT];
   fhi_putf(w, "<p class=\"%s\">", CLASSES[words->voice]);
   if (words->lead[0] != '\0') {
@@ -57,12 +57,16 @@ static void put_block(fhi_writer *w, const fhi_sheet_block *b, fh_language langu
   fhi_put_xml_text(w, fhi_text_clean(clean, sizeof clean, b->heading));
   fhi_put(w, "</h2>\n");
   (void)fhi_format(what, sizeof what, fhi_say(language, "The whole after step %d, to scale"), b->step);
-  put_figure(w, &b->side, "side", what, 1.8);
+  if (b->show_side) {
+    put_figure(w, &b->side, "side", what, 1.8);
+  }
   for (int i = 0; i < b->count; i++) {
     put_words(w, &b->words[i]);
   }
   (void)fhi_format(what, sizeof what, fhi_say(language, "The surface near the lip after step %d, to scale"), b->step);
-  put_figure(w, &b->wide, "wide", what, 2.2);
+  if (b->show_wide) {
+    put_figure(w, &b->wide, "wide", what, 2.2);
+  }
   fhi_put(w, "</section>\n");
 }
 
@@ -95,7 +99,7 @@ fh_status fh_sheet_write_html(const fh_sheet *sheet, fh_out out) {
 }
 
 fh_status fh_sheet_write_text(const fh_sheet *sheet, fh_out out) {
-  static const char *const MARKS[] = {"", "", "[ ] ", "!! ", ""};
+  static const char *const MARKS[] = {"", "", "[ ] ", "!! ", "", "", ""};
   if (sheet == NULL || out.write == NULL || fh_sheet_refused(sheet)) {
     return FH_ERR_ARG;
   }

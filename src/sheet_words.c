@@ -61,23 +61,40 @@ static const char *say_range(char *to, size_t size, double lo, double hi, fh_lan
   return to;
 }
 
-static void say_raise(const fh_sheet *sheet, fhi_sheet_block *b) {
-  char strokes[FHI_WORD];
+static void say_resets(const fh_sheet *sheet, fhi_sheet_block *b) {
+  char resets[FHI_WORD];
   char lo[FHI_WORD];
   char hi[FHI_WORD];
   char text[FHI_SHEET_TEXT];
   const fh_haul *h = sheet->haul;
+  fh_range r = {h->strokes_range.lo - 1.0, h->strokes_range.hi - 1.0};
   (void)fhi_format(text, sizeof text,
-                   h->strokes_range.hi > 1.0 ? fhi_say(sheet->language, "%s strokes; one ends when %s. %s to %s of rope through the hands")
-                                             : fhi_say(sheet->language, "%s stroke; one ends when %s. %s to %s of rope through the hands"),
-                   say_range(strokes, sizeof strokes, h->strokes_range.lo, h->strokes_range.hi, sheet->language),
+                   r.hi == 1.0 ? fhi_say(sheet->language, "%s reset; a pull ends when %s. %s to %s of rope through the hands")
+                               : fhi_say(sheet->language, "%s resets; a pull ends when %s. %s to %s of rope through the hands"),
+                   say_range(resets, sizeof resets, r.lo, r.hi, sheet->language),
                    fhi_say(sheet->language, h->touches != NULL ? h->touches : "it must"),
                    fhi_show_length(lo, sizeof lo, h->rope_pulled_range.lo, sheet->units), fhi_show_length(hi, sizeof hi, h->rope_pulled_range.hi, sheet->units));
   fhi_sheet_say(b, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Raise"), text);
+}
+
+// The long end of the time is rest: who has to pull more than can be kept up for minutes stops again and again. And the plain
+// count of check has other numbers: why, is said.
+static void say_time(const fh_sheet *sheet, fhi_sheet_block *b) {
+  char range[FHI_WORD];
+  char plain[FHI_WORD];
+  char text[FHI_SHEET_TEXT];
+  const fh_haul *h = sheet->haul;
+  const fh_check *k = sheet->check;
+  bool rests = k->hand_force.hi > k->crew.sustained.lo;
   // Never less than it takes: both ends are rounded up.
-  (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s min of hauling and resetting, if nothing goes wrong; building takes longer"),
-                   say_range(strokes, sizeof strokes, ceil(h->time.lo / 60.0), ceil(h->time.hi / 60.0), sheet->language));
+  (void)fhi_format(text, sizeof text,
+                   rests ? fhi_say(sheet->language, "likely %d min (%s) of hauling and resetting, if nothing goes wrong; the long end is mostly rest between pulls. Building takes longer")
+                         : fhi_say(sheet->language, "likely %d min (%s) of hauling and resetting, if nothing goes wrong; building takes longer"),
+                   (int)ceil(h->time.likely / 60.0), say_range(range, sizeof range, ceil(h->time.lo / 60.0), ceil(h->time.hi / 60.0), sheet->language));
   fhi_sheet_say(b, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Time"), text);
+  (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "check and plan say resets %d, min %s: they leave out stretch, set-back and rest, which are counted here"), k->resets,
+                   say_range(plain, sizeof plain, ceil(k->time.lo / 60.0), ceil(k->time.hi / 60.0), sheet->language));
+  fhi_sheet_say(b, FHI_VOICE_SOURCE, "", text);
 }
 
 static void say_knots(const fh_sheet *sheet, fhi_sheet_block *b) {
@@ -129,7 +146,8 @@ static void add_numbers(fh_sheet *sheet, const fh_scene *scene) {
     say_findings(sheet, b);
     return;
   }
-  say_raise(sheet, b);
+  say_resets(sheet, b);
+  say_time(sheet, b);
   say_knots(sheet, b);
   if (h->jam[0] != '\0') {
     fhi_sheet_say(b, FHI_VOICE_STRONG, fhi_say(sheet->language, "Knots"), h->jam);
@@ -193,31 +211,6 @@ void fhi_sheet_add_first(fh_sheet *sheet, const fh_scene *scene, const fh_gear *
 
 // ---------------------------------------------------------------------------------------------------- after
 
-static void say_lip_case(const fh_sheet *sheet, fhi_sheet_block *b, const fh_lip_case *k) {
-  char a[FHI_WORD];
-  char text[FHI_SHEET_TEXT];
-  if (k->stuck > 0.0 || !isfinite(k->hand_force.likely)) {
-    (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s: the load jams under the edge and cannot be pulled over it that way"), fhi_say(sheet->language, k->name));
-  } else if (!isfinite(k->hand_force.hi)) {
-    (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s: pull likely %s, and it may jam"), fhi_say(sheet->language, k->name),
-                     fhi_show_force(a, sizeof a, (fh_band){k->hand_force.likely, k->hand_force.likely, k->hand_force.likely}, sheet->units, sheet->language));
-  } else {
-    (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s: pull %s"), fhi_say(sheet->language, k->name), fhi_show_force(a, sizeof a, k->hand_force, sheet->units, sheet->language));
-  }
-  fhi_sheet_say(b, FHI_VOICE_PLAIN, "", text);
-}
-
-static void add_lip(fh_sheet *sheet) {
-  if (sheet->haul->outcome != FH_OUTCOME_SOLVED || sheet->haul->lip_count == 0) {
-    return;
-  }
-  fhi_sheet_block *b = fhi_sheet_add(sheet, fhi_say(sheet->language, "The last half metre: what it takes"));
-  for (int i = 0; i < sheet->haul->lip_count && i < FHI_SHEET_TEXTS - 2; i++) {
-    say_lip_case(sheet, b, &sheet->haul->lip[i]);
-  }
-  fhi_sheet_say(b, FHI_VOICE_STRONG, "", fhi_say(sheet->language, "Stop below the edge. Clear it before you pull on: more force jams the person under it."));
-}
-
 // While hauling and while resetting: what nothing would catch.
 static void add_what_if(fh_sheet *sheet) {
   static const fh_stage_kind KINDS[] = {FH_STAGE_HAUL, FH_STAGE_RESET};
@@ -245,7 +238,7 @@ static void add_what_if(fh_sheet *sheet) {
       fhi_sheet_say(b, FHI_VOICE_PLAIN, "", text[0] != '\0' ? text : fhi_say(sheet->language, "every single part is backed up by another one."));
     }
   }
-  fhi_sheet_say(b, FHI_VOICE_PLAIN, "", fhi_say(sheet->language, "Look at these parts first, and at every reset. How far it would fall, step by step: firnhaul lose."));
+  fhi_sheet_say(b, FHI_VOICE_PLAIN, "", fhi_say(sheet->language, "Look at these parts first, and at every reset. The step that ties a hitch says what happens if it slips."));
 }
 
 static void add_person(fh_sheet *sheet) {
@@ -268,7 +261,6 @@ static void add_person(fh_sheet *sheet) {
 }
 
 void fhi_sheet_add_last(fh_sheet *sheet) {
-  add_lip(sheet);
   add_what_if(sheet);
   add_person(sheet);
 }

@@ -66,6 +66,26 @@ static void say(const fhi_stage_maker *m, char *to, size_t size, const char *for
   va_end(args);
 }
 
+// Adds to what is there already.
+static void more(const fhi_stage_maker *m, char *to, size_t size, const char *format, ...)
+#if defined(__GNUC__)
+    __attribute__((format(printf, 4, 5)))
+#endif
+    ;
+
+static void more(const fhi_stage_maker *m, char *to, size_t size, const char *format, ...) {
+  size_t used = strlen(to);
+  va_list args;
+  va_start(args, format);
+  (void)fhi_format_list(to + used, size - used, fhi_say(m->stages->language, format), args);
+  va_end(args);
+}
+
+// One rescuer: nobody else watches the edge, tends a hitch or goes down.
+static bool alone(const fhi_stage_maker *m) {
+  return m->raise->scene->crew_count == 1;
+}
+
 // Sentences in the language of the stages; names stay English, since other programs match them.
 #define DO(...) say(m, s->text, sizeof s->text, __VA_ARGS__)
 #define CHECK(...) say(m, s->check, sizeof s->check, __VA_ARGS__)
@@ -138,12 +158,36 @@ static void say_run(const fhi_stage_maker *m, const fh_station *st, fh_stage *s)
     DO("Let a loop of %s down with %s in it. The person clips it to the harness, gate locked, the two strands not twisted "
        "round each other.%s",
        rope, an_item(m, st->item).text,
-       m->raise->scene->load_helps ? "" : fhi_say(m->stages->language, " If the person cannot, someone has to go down."));
+       m->raise->scene->load_helps ? ""
+       : fhi_say(m->stages->language, alone(m) ? " If the person cannot, you would have to go down yourself: only tied in, and with a sure way back up."
+                                               : " If the person cannot, someone has to go down."));
     CHECK("the person says that it is in and locked; strands run free; rope lies on the padding");
     return;
   }
   DO("Clip %s to %s and run %s through it.", an_item(m, st->item).text, body.text, rope);
   CHECK("gate closed and locked; rope not crossed; it runs when pulled");
+}
+
+// Nobody but the hauler is there to hold the hitch open.
+static void say_tended_alone(const fhi_stage_maker *m, fh_stage *s, const char *from, const char *to) {
+  const fh_grip *grip = &m->raise->rig->grips[s->grip];
+  double away = 0.0;
+  bool far = fhi_tended_alone(m->raise->scene, m->raise->rig, &m->raise->model, s->grip, m->check != NULL ? m->check->throw_hand : 0.0, &away);
+  words at = length(m, grip->at), body = body_name(m, grip->body), off = length(m, away);
+  DO("Tie %s on %s, on the strand from %s to %s, %s back from the lip, and clip it to %s.", an_item(m, grip->item).text, rope_name(m, s->path),
+     from, to, at.text, body.text);
+  if (far) {
+    more(m, s->text, sizeof s->text,
+         " Nobody is there to tend it, and you pull up to %s away: something has to keep it open while rope comes in, such as a pulley or a "
+         "carabiner that it rests against, and let it bite by itself when rope runs back (common practice, no source). If it does not bite by "
+         "itself, do not haul alone with this rig.",
+         off.text);
+    CHECK("it bites when pulled toward the hole; tested with a hard pull; gate closed and locked; it bites by itself, hands off, three times "
+          "out of three");
+  } else {
+    more(m, s->text, sizeof s->text, " You tend it yourself: hold it open with one hand while you pull, and let it bite before you let go.");
+    CHECK("it bites when pulled toward the hole; tested with a hard pull; gate closed and locked; your hand reaches it from where you pull");
+  }
 }
 
 static void say_grip(const fhi_stage_maker *m, fh_stage *s) {
@@ -156,6 +200,10 @@ static void say_grip(const fhi_stage_maker *m, fh_stage *s) {
   const char *b = to->kind == FH_EDGE || to->body < 0 ? fhi_say(m->stages->language, to->kind == FH_EDGE ? "lip" : "free end")
                                                        : fhi_end_said(m->stages->language, m->raise->rig, to->body);
   NAME("%s at %s", item, own);
+  if (grip->body < FH_BODY_FIRST_GRIP && alone(m)) {
+    say_tended_alone(m, s, a, b);
+    return;
+  }
   if (grip->body < FH_BODY_FIRST_GRIP) {
     DO("Tie %s on %s, on the strand from %s to %s, %s back from the lip, and clip it to %s. It is tended by hand: held open "
        "while hauling, let go to hold.",
@@ -191,11 +239,22 @@ static void say_haul(const fhi_stage_maker *m, fh_stage *s) {
   NAME("hauling");
   bool lip = m->raise->model.hand_dir < 0;
   words gap = length(m, m->raise->scene->clearance.likely);
-  DO("Pull together, slowly and evenly, %s. Stop before blocks are nearer than %s to each other. Never let go suddenly: let the "
-     "capture take the load.",
-     fhi_say(m->stages->language, lip ? "toward the lip but behind the station, tied in" : "straight back in line"), gap.text);
-  CHECK("someone watches the edge and talks to the person; blocks run free; the capture clicks or bites at every stop; the slack of "
-        "the first line; hands and hair clear of the rope");
+  const char *where = fhi_say(m->stages->language, lip ? "toward the lip but behind the station, tied in" : "straight back in line");
+  if (alone(m)) {
+    DO("Pull slowly and evenly, %s. Stop before blocks are nearer than %s to each other. Never let go suddenly: let the capture take the load.",
+       where, gap.text);
+    CHECK("at every stop call to the person, and look at the edge, on your tether, when no answer comes; blocks run free; the capture clicks or "
+          "bites at every stop; hands and hair clear of the rope");
+  } else {
+    DO("Pull together, slowly and evenly, %s. Stop before blocks are nearer than %s to each other. Never let go suddenly: let the "
+       "capture take the load.",
+       where, gap.text);
+    CHECK("someone watches the edge and talks to the person; blocks run free; the capture clicks or bites at every stop; hands and hair clear "
+          "of the rope");
+  }
+  if (m->raise->first == FH_FIRST_IN_RIG && m->backup.limit > 0.0) {
+    more(m, s->check, sizeof s->check, "; the first line never hangs loose by more than %s", length(m, m->backup.limit).text);
+  }
 }
 
 static void say_reset(const fhi_stage_maker *m, fh_stage *s) {
@@ -253,7 +312,10 @@ static void say_lip(const fhi_stage_maker *m, fh_stage *s) {
      "pulls; the person pushes off the wall with the feet. If it jams do not pull harder: give back a little, lift the ropes "
      "at the edge from a second point, or pull from beside the cut.",
      zone.text);
-  CHECK("own tether on; the person's head, hands and knots come free of the edge; the force does not rise; the backup is tied");
+  CHECK("own tether on; the person's head, hands and knots come free of the edge; the force does not rise");
+  if (s->knots > 0) {
+    more(m, s->check, sizeof s->check, "; the backup is tied");
+  }
 }
 
 static void say_over(const fhi_stage_maker *m, fh_stage *s) {

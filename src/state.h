@@ -83,6 +83,11 @@ int fhi_path_knots(const fh_scene *scene, const fh_rig *rig, int path);
 /// Rope that each path of a rig needs at the start: strands, slack, knots and the end in the hand. @param needed [m] by path
 void fhi_rope_needed(const fh_scene *scene, const fh_rig *rig, const fhi_model *model, double *needed);
 
+/// Is somebody alone too far away, at some moment of a stroke, to tend this hitch with a hand? @param travel [m] of the hand in a stroke
+/// @param away [m] the farthest that the hands are from it  @return false for a grip that nobody has to tend
+bool fhi_tended_alone(const fh_scene *scene, const fh_rig *rig, const fhi_model *model, int grip, double travel, double *away);
+enum { FHI_TENDS_FAR = 1 };  ///< [m] farther than that no hand reaches. Common practice, no source
+
 /// Stroke, resets, time and rope (model.md section 7, simple count).
 void fhi_stroke_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_model *model,
                      const fhi_motion *motion, fh_check *check);

@@ -61,6 +61,19 @@ static double hand_speed(double walk, double power, double force) {
   return fmin(walk, power / force);
 }
 
+bool fhi_tended_alone(const fh_scene *scene, const fh_rig *rig, const fhi_model *model, int grip, double travel, double *away) {
+  const fh_grip *g = &rig->grips[grip];
+  *away = 0.0;
+  if (g->body >= FH_BODY_FIRST_GRIP || scene->crew_count != 1 || model->hand_strand < 0) {
+    return false;
+  }
+  // Behind a moving block the hauler walks back from it; toward the lip the rope comes in hand over hand at one place.
+  double start = fmax(model->strands[model->hand_strand].end[0].s, 0.0);
+  double end = model->hand_dir > 0 && travel > 0.0 ? start + travel : start;
+  *away = fmax(fabs(start - g->at), fabs(end - g->at));
+  return *away > FHI_TENDS_FAR;
+}
+
 // A stroke that ends at the lip within rounding is not one more.
 static double strokes_for(double depth, double rise) {
   return fmin(ceil(depth / rise - 1e-9), 1e6);

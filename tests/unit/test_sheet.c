@@ -105,7 +105,7 @@ static void look_at_pages(const char *path, fh_paper paper, fh_units units) {
       }
       assert_int_equal(svg_count(&page, "Training aid."), 1);
       for (int k = 0; k < page.count; k++) {
-        assert_true(page.texts[k].size >= 6.6);  // 7 pt of a figure, scaled to 0.95 on A4
+        assert_true(page.texts[k].size >= (paper == FH_PAPER_A6 ? 7.0 : 9.0) - 1e-9);
       }
       svg_free(&page);
       free(svg);
@@ -147,6 +147,71 @@ static int pages_of(const char *path, fh_paper paper) {
   int pages = fh_sheet_page_count(c.sheet);
   close_sheet(&c);
   return pages;
+}
+
+// All of it on one page: what it gains, a dozen actions, the cautions, the person, within the page's frame.
+static void look_at_card(const char *path) {
+  for (int l = 0; l < FH_LANGUAGES; l++) {
+    char *yaml = slurp(path);
+    sheet_case c = {.t = scene_read(yaml)};
+    free(yaml);
+    c.t.scene->language = (fh_language)l;
+    assert_status(fh_sheet_create(c.t.scene, c.t.gear, &c.t.scene->rig, NULL, FH_PAPER_A4, FH_METRIC, &c.sheet), FH_OK);
+    if (!fh_sheet_refused(c.sheet)) {
+      const fhi_sheet_block *card = &c.sheet->blocks[0];
+      char *svg = page_of(c.sheet, 0);
+      svg_page page;
+      int actions = 0;
+      int facts = 0;
+      int shown = 0;
+      assert_true(card->card);
+      for (int i = 0; i < card->count; i++) {
+        actions += card->words[i].voice == FHI_VOICE_ACTION ? 1 : 0;
+        facts += card->words[i].voice == FHI_VOICE_FACT ? 1 : 0;
+      }
+      if (actions < 8 || actions > 12 || facts < 5) {
+        fail_msg("%s: %d actions, %d facts", path, actions, facts);
+      }
+      sheet_read(svg, &page);
+      for (int k = 0; k < page.count; k++) {
+        bool caution = page.texts[k].y1 > fhi_sheet_paper_of(c.sheet)->bottom;
+        shown += caution ? 0 : 1;
+        if (!caution && page.texts[k].y2 > fhi_sheet_paper_of(c.sheet)->bottom + 3.0) {
+          fail_msg("%s, %s: the card does not fit its page", path, fh_language_code((fh_language)l));
+        }
+      }
+      assert_true(shown > 40);
+      assert_int_equal(svg_count(&page, card->heading), 1);
+      svg_free(&page);
+      free(svg);
+    }
+    close_sheet(&c);
+  }
+}
+
+static void the_card_has_all_of_it_on_one_page(void **state) {
+  (void)state;
+  for_every_example(look_at_card);
+}
+
+// The same surface is not drawn twice on paper.
+static void no_figure_is_printed_twice(void **state) {
+  (void)state;
+  sheet_case c;
+  open_file(&c, "examples/two-person.yaml", FH_PAPER_A4, FH_METRIC);
+  int shown = 0;
+  int hidden = 0;
+  for (int a = 0; a < c.sheet->count; a++) {
+    const fhi_sheet_block *x = &c.sheet->blocks[a];
+    shown += x->show_wide ? 1 : 0;
+    hidden += !x->show_wide && x->wide.text != NULL ? 1 : 0;
+    for (int b = 0; b < a && x->show_wide; b++) {
+      const fhi_sheet_block *y = &c.sheet->blocks[b];
+      assert_false(y->show_wide && x->wide.used == y->wide.used && memcmp(x->wide.text, y->wide.text, x->wide.used) == 0);
+    }
+  }
+  assert_true(shown >= 6 && hidden >= 2);
+  close_sheet(&c);
 }
 
 static void two_columns_of_double_height_need_a_quarter_of_the_pages_at_best(void **state) {
@@ -286,12 +351,15 @@ static void the_figure_of_hauling_shows_the_forces(void **state) {
   char pull[FHI_WORD + 8];
   (void)snprintf(pull, sizeof pull, "pull %s", fhi_show_force(force, sizeof force, check->hand_force, FH_METRIC, FH_ENGLISH));
   int shown = 0;
+  int printed = 0;
   for (int b = 0; b < c.sheet->count; b++) {
     char *wide = figure_text(&c.sheet->blocks[b].wide);
     shown += strstr(wide, pull) != NULL ? 1 : 0;
+    printed += strstr(wide, pull) != NULL && c.sheet->blocks[b].show_wide ? 1 : 0;
     free(wide);
   }
-  assert_int_equal(shown, 1);
+  assert_int_equal(shown, 2);  // on the card, and in the step of hauling
+  assert_int_equal(printed, 1);
   fh_check_destroy(check);
   close_sheet(&c);
 }
@@ -369,6 +437,76 @@ static void a_grip_nearer_to_the_edge_than_safe_gets_no_sheet(void **state) {
   assert_status(fh_sheet_create(c.t.scene, c.t.gear, &c.t.scene->rig, NULL, FH_PAPER_A6, FH_METRIC, &sheet), FH_OK);
   assert_true(fh_sheet_refused(sheet));
   fh_sheet_destroy(sheet);
+  close_sheet(&c);
+}
+
+#define TENDED(crew, run) "firnhaul: 1\nload: {mass_kg: 80}\nslot: {depth_m: 8}\nlip: {turn_deg: 80}\nground: {station_m: 4, anchor_m: 6}\n" \
+  "crew: [" crew "]\nrig:\n  ropes: [{name: main, path: [{tie: load}, {edge: lip}, {run: station, on: pulley}, " run "{hand: crew}]}]\n" \
+  "  grips:\n    - {body: station, hitch: prusik, rope: main, after: 1, at_m: 3.8}\n"
+#define BLOCK "    - {body: tractor, hitch: prusik, rope: main, after: 1, at_m: 1.2}\n"
+
+static char *tended_text(const char *yaml, fh_check **check) {
+  sheet_case c;
+  open_yaml(&c, yaml);
+  assert_false(fh_sheet_refused(c.sheet));
+  assert_status(fh_check_create(c.t.scene, c.t.gear, &c.t.scene->rig, NULL, check), FH_OK);
+  char *text = text_of(c.sheet);
+  close_sheet(&c);
+  return text;
+}
+
+static int notes_about(const fh_check *check, fh_note_level level, const char *word) {
+  int count = 0;
+  for (int i = 0; i < check->note_count; i++) {
+    count += check->notes[i].level == level && strstr(check->notes[i].text, word) != NULL ? 1 : 0;
+  }
+  return count;
+}
+
+// Behind a moving block one walks away from the station; at a pull toward the lip one stands beside it.
+static void who_is_alone_is_told_what_one_can_do(void **state) {
+  (void)state;
+  static const char *const OTHERS[] = {"Pull together", "someone", "somebody is there"};
+  fh_check *check = NULL;
+  char *text = tended_text(TENDED("{name: a}", "{run: tractor, on: pulley}, ") BLOCK, &check);
+  for (size_t i = 0; i < sizeof OTHERS / sizeof OTHERS[0]; i++) {
+    assert_null(strstr(text, OTHERS[i]));
+  }
+  assert_non_null(strstr(text, "Nobody is there to tend it"));
+  assert_int_equal(notes_about(check, FH_NOTE_WARN, "alone you cannot tend"), 1);
+  free(text);
+  fh_check_destroy(check);
+  text = tended_text(TENDED("{name: a}", ""), &check);
+  assert_non_null(strstr(text, "You tend it yourself"));
+  assert_int_equal(notes_about(check, FH_NOTE_WARN, "alone"), 0);
+  assert_int_equal(notes_about(check, FH_NOTE_INFO, "alone you tend"), 1);
+  free(text);
+  fh_check_destroy(check);
+  text = tended_text(TENDED("{name: a}, {name: b}", "{run: tractor, on: pulley}, ") BLOCK, &check);
+  assert_non_null(strstr(text, "someone is there to tend it"));
+  assert_non_null(strstr(text, "Pull together"));
+  assert_int_equal(notes_about(check, FH_NOTE_WARN, "alone") + notes_about(check, FH_NOTE_INFO, "alone"), 0);
+  free(text);
+  fh_check_destroy(check);
+}
+
+// One number for one thing, and where check counts otherwise the reason is said.
+static void resets_and_time_are_those_of_the_haul(void **state) {
+  (void)state;
+  sheet_case c;
+  open_file(&c, "examples/two-person.yaml", FH_PAPER_A4, FH_METRIC);
+  const fh_haul *h = c.sheet->haul;
+  char resets[80];
+  char *text = text_of(c.sheet);
+  (void)snprintf(resets, sizeof resets, "Resets: %d (%d to %d)", h->resets, (int)h->strokes_range.lo - 1, (int)h->strokes_range.hi - 1);
+  assert_non_null(strstr(text, resets));
+  (void)snprintf(resets, sizeof resets, "likely %d min (%d to %d)", (int)ceil(h->time.likely / 60.0), (int)ceil(h->time.lo / 60.0), (int)ceil(h->time.hi / 60.0));
+  assert_non_null(strstr(text, resets));
+  (void)snprintf(resets, sizeof resets, "check and plan say resets %d,", c.sheet->check->resets);
+  assert_non_null(strstr(text, resets));
+  assert_non_null(strstr(text, "they leave out stretch, set-back and rest"));
+  assert_null(strstr(text, "firnhaul lose"));
+  free(text);
   close_sheet(&c);
 }
 
@@ -550,6 +688,10 @@ int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(no_text_of_any_example_leaves_its_page_or_lies_on_another),
       cmocka_unit_test(pages_have_the_size_of_iso_216),
+      cmocka_unit_test(the_card_has_all_of_it_on_one_page),
+      cmocka_unit_test(no_figure_is_printed_twice),
+      cmocka_unit_test(who_is_alone_is_told_what_one_can_do),
+      cmocka_unit_test(resets_and_time_are_those_of_the_haul),
       cmocka_unit_test(two_columns_of_double_height_need_a_quarter_of_the_pages_at_best),
       cmocka_unit_test(steps_are_told_in_order_and_none_is_missing),
       cmocka_unit_test(every_piece_of_every_example_is_named),
