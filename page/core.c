@@ -52,11 +52,15 @@ static int keep(void *user, const char *bytes, size_t count) {
 }
 
 // A phrase or a name of the core's, or several names with "; " between them, in a language by its number; the answer is text.
-// The bytes end in NUL.
-EXPORT(fhp_say) void fhp_say(int language, const char *text) {
+// The bytes end in NUL. @param whole only a phrase that has a row of its own, nothing put together
+EXPORT(fhp_say) void fhp_say(int language, const char *text, int whole) {
   char said[700];
   page.used = 0;
-  (void)fhi_names_said(said, sizeof said, (fh_language)language, text);
+  if (whole != 0) {
+    (void)fhi_copy(said, sizeof said, fhi_say((fh_language)language, text));
+  } else {
+    (void)fhi_names_said(said, sizeof said, (fh_language)language, text);
+  }
   (void)keep(NULL, said, strlen(said));
 }
 

@@ -79,7 +79,7 @@ void page_write_diag(const fh_diag *diag, fh_out out);
 void *fhp_alloc(uint32_t count);
 void fhp_free(void *block);
 const char *fhp_text(void);
-void fhp_say(int language, const char *text);
+void fhp_say(int language, const char *text, int whole);
 uint32_t fhp_text_count(void);
 int fhp_read(const uint8_t *events, uint32_t size);
 int fhp_ask(int what, double a, double b, int units);

@@ -36,7 +36,7 @@ export class App {
   private inCore: TreeMap | null = null;  // the scene that the core holds
 
   constructor(readonly core: Core, readonly module: WebAssembly.Module, readonly bytes: ArrayBuffer) {
-    setSpeaker((text) => core.say(text));
+    setSpeaker((text, whole) => core.say(text, whole));
     this.keys = JSON.parse(core.ask(Ask.keys) ?? '[]') as Key[];
     this.items = JSON.parse(core.ask(Ask.gear) ?? '[]') as Item[];
     this.search = new Search(bytes, () => new Core(module), (found) => this.take(found));

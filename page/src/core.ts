@@ -31,7 +31,7 @@ interface Exports {
   _initialize(): void;
   fhp_alloc(count: number): number;
   fhp_free(at: number): void;
-  fhp_say(language: number, at: number): void;
+  fhp_say(language: number, at: number, whole: number): void;
   fhp_text(): number;
   fhp_text_count(): number;
   fhp_read(at: number, size: number): number;
@@ -122,7 +122,7 @@ export class Core {
   }
 
   /// The core's own word or name in the chosen language; what has none stays.
-  say(text: string): string {
+  say(text: string, whole = false): string {
     const bytes = new TextEncoder().encode(text);
     try {
       const at = spoken === 0 ? 0 : this.exports.fhp_alloc(bytes.length + 1);
@@ -130,7 +130,7 @@ export class Core {
         return text;
       }
       new Uint8Array(this.exports.memory.buffer, at, bytes.length + 1).set([...bytes, 0]);
-      this.exports.fhp_say(spoken, at);
+      this.exports.fhp_say(spoken, at, whole ? 1 : 0);
       this.exports.fhp_free(at);
       return this.text();
     } catch {

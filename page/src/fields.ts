@@ -5,7 +5,7 @@ import type { App } from './app';
 import type { Diag, Tree, TreeMap } from './core';
 import { freshId, h, replace, setText } from './dom';
 import { NumberField, type Slide } from './field';
-import { choiceName, help, itemName, question, t } from './msg';
+import { choiceName, help, itemName, question, saidAccepted, saidTrouble, t } from './msg';
 import { fallback, keyOf, placeOf, valueAt, type Place } from './scene';
 
 export abstract class Fields {
@@ -39,7 +39,7 @@ export abstract class Fields {
   showTrouble(diag: Diag | null): void {
     this.fields.forEach((field, name) => {
       const here = diag !== null && diag.key === name;
-      field.trouble(here ? `${diag.message}. ${diag.accepted === '' ? '' : t('accepted', diag.accepted)}` : '');
+      field.trouble(here ? `${saidTrouble(diag.message, diag.accepted)}. ${diag.accepted === '' ? '' : t('accepted', saidAccepted(diag.accepted))}` : '');
     });
   }
 

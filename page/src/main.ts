@@ -7,7 +7,7 @@ import { Form } from './form';
 import { fromFragment, keep, LinkError, recall } from './keep';
 import { Learn } from './learn';
 import { Menu, type Settings } from './menu';
-import { deviceLanguage, getLanguage, setLanguage, t } from './msg';
+import { deviceLanguage, getLanguage, saidAccepted, saidTrouble, setLanguage, t } from './msg';
 import { RigView } from './rig';
 import { badge, RigList, summary, summaryText } from './rigs';
 import { isMap, START } from './scene';
@@ -21,7 +21,7 @@ import { parseYaml } from './yaml';
 const KEEP_MS = 250;
 
 function place(diag: Diag): string {
-  return `${diag.line > 0 ? `${t('where', diag.line, diag.column)}: ` : ''}${diag.key === '' ? '' : `${diag.key}: `}${diag.message}${diag.accepted === '' ? '' : `; ${t('accepted', diag.accepted)}`}`;
+  return `${diag.line > 0 ? `${t('where', diag.line, diag.column)}: ` : ''}${diag.key === '' ? '' : `${diag.key}: `}${saidTrouble(diag.message, diag.accepted)}${diag.accepted === '' ? '' : `; ${t('accepted', saidAccepted(diag.accepted))}`}`;
 }
 
 class Page {

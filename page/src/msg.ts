@@ -61,13 +61,61 @@ export function bodyName(name: string): string {
   return key in en ? t(key as MessageKey) : name;
 }
 
-let speaker = (text: string): string => text;
+let speaker = (text: string, _whole?: boolean): string => text;
 /// Who puts the core's own words over.
-export function setSpeaker(wanted: (text: string) => string): void {
+export function setSpeaker(wanted: (text: string, whole?: boolean) => string): void {
   speaker = wanted;
 }
 
 /// A word, a phrase or a name of the core's: "station: toothed-capture", "grip block-1: prusik slips", "at the lip", "one ice screw".
 export function said(text: string): string {
   return language === 'en' ? text : speaker(text).replace(/\bblock-\d+\b/g, bodyName);
+}
+
+/// Refusals with something of the file's in them; # stands for it.
+const REFUSALS = ['a list of # to # maps with the keys #', 'a map with the keys #', 'text of # to # bytes without control characters', "one of the catalogue's: #",
+  'no body has the name #', 'no rope of this rig has the name #', 'the key # does not go with #', 'it goes with #', 'the rope # is too short for the rig',
+  'at least # m for the strands that carry', 'a rope cannot start with #', 'a rope cannot end with #', 'the grip # is not on the strand that it holds', 'one of #'];
+
+/// A refusal's fixed words in the chosen language; keys, values and what has no words of its own stay. @return null: none fits
+function refusal(text: string): string | null {
+  const whole = speaker(text, true);
+  if (whole !== text) {
+    return whole;
+  }
+  for (const form of REFUSALS) {
+    const found = new RegExp(`^${form.replace(/#/g, '(.+?)')}$`).exec(text);
+    if (found !== null) {
+      let n = 0;
+      return speaker(form, true).replace(/#/g, () => found[++n] ?? '');
+    }
+  }
+  return null;
+}
+
+/// What is wrong with a scene. What stands behind a colon is the scene's own.
+export function saidTrouble(message: string, accepted: string): string {
+  const known = language === 'en' ? message : refusal(message);
+  if (known !== null) {
+    return known;
+  }
+  if (accepted === 'YAML or JSON text') {
+    return `${speaker('not YAML', true)} (${message})`;  // the reader's own words
+  }
+  const at = message.indexOf(': ');
+  return at < 0 ? message : `${refusal(message.slice(0, at)) ?? message.slice(0, at)}${message.slice(at)}`;
+}
+
+/// What is accepted instead.
+export function saidAccepted(accepted: string): string {
+  if (language === 'en' || !accepted.includes(' ')) {
+    return accepted;
+  }
+  const or = speaker('or', true);
+  const number = /^(a number|a whole number)(?: in (\S+))? from (\S+) to ([^\s,]+)(?:, or (.*))?$/.exec(accepted);
+  if (number !== null) {
+    const [, kind = '', unit, low, high, forms] = number;
+    return `${speaker(kind, true)}${unit === undefined ? '' : ` (${unit})`}, ${low}–${high}${forms === undefined ? '' : `; ${or} ${forms}`}`;
+  }
+  return refusal(accepted) ?? (/^\S+(?: or \S+)+$/.test(accepted) ? accepted.replaceAll(' or ', ` ${or} `) : accepted);
 }

@@ -6,7 +6,7 @@ import { Ask } from './core';
 import { add, button, figure, h, replace, Slots } from './dom';
 import { Drawing } from './drawing';
 import { Haul } from './haul';
-import { said, t } from './msg';
+import { said, saidTrouble, t } from './msg';
 import { nearestPart, Parts } from './parts';
 import { badge, fact } from './rigs';
 import { advantage, forceBand, ideal, length, margin, minutesBand, share } from './units';
@@ -57,7 +57,7 @@ export class RigView {
       return;
     }
     if (checked.check === null) {
-      replace(this.root, h('div', { class: 'callout' }, h('h2', {}, t('rigRefused')), h('p', { lang: 'en' }, checked.diag?.message ?? ''),
+      replace(this.root, h('div', { class: 'callout' }, h('h2', {}, t('rigRefused')), h('p', {}, checked.diag === null ? '' : saidTrouble(checked.diag.message, checked.diag.accepted)),
         button(t('chooseAgain'), () => { app.choose(0); this.go('rigs'); }, { class: 'wide' })));
       return;
     }

@@ -4,7 +4,7 @@
 import type { App } from './app';
 import { Ask, Events, type Diag, type TreeMap } from './core';
 import { add, button, figure, h, replace } from './dom';
-import { getLanguage, t } from './msg';
+import { getLanguage, saidAccepted, saidTrouble, t } from './msg';
 import { badge } from './rigs';
 import { quantity, valueAt } from './scene';
 import { answerParts, lengthBand, raiseParts, shortWords, teamVerdict, type Chance, type Raises, type Team } from './team_answer';
@@ -140,7 +140,7 @@ export class TeamView {
   private fill(): void {
     const { team, diag } = this;
     replace(this.answer, ...(team !== null ? answerParts(team, this.chance, this.counted, this.knots())
-      : [h('p', { class: 'trouble', role: 'alert' }, h('b', {}, t('teamCannot')), ' ', h('span', { lang: 'en' }, diag?.message ?? ''), diag === null || diag.accepted === '' ? '' : `; ${t('accepted', diag.accepted)}`)]));
+      : [h('p', { class: 'trouble', role: 'alert' }, h('b', {}, t('teamCannot')), ' ', h('span', {}, diag === null ? '' : saidTrouble(diag.message, diag.accepted)), diag === null || diag.accepted === '' ? '' : `; ${t('accepted', saidAccepted(diag.accepted))}`)]));
     this.told();
   }
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Ways to rope up, compared in the worker: how far it is, a way to stop it, then the core's picture, its recommendation and reasons.
 import { button, figure, h, replace } from './dom';
-import { t } from './msg';
+import { saidAccepted, saidTrouble, t } from './msg';
 import { of100, range100 } from './team_answer';
 import type { TeamNews } from './team_run';
 import { length, type Band } from './units';
@@ -83,7 +83,7 @@ export class Choose {
     }
     const text = this.news?.text ?? null;
     const diag = this.news?.diag ?? null;
-    replace(this.body, diag === null ? null : h('p', { class: 'trouble', role: 'alert' }, h('span', { lang: 'en' }, `${diag.message}; `), t('accepted', diag.accepted)),
+    replace(this.body, diag === null ? null : h('p', { class: 'trouble', role: 'alert' }, h('span', {}, `${saidTrouble(diag.message, diag.accepted)}; `), t('accepted', saidAccepted(diag.accepted))),
       ...(text === null ? [button(t('teamGo'), () => this.go(FALLS), { class: 'wide main', id: 'choose-go' })] : this.result(JSON.parse(text) as Designs)));
   }
 

@@ -210,6 +210,24 @@ await claim(`${name}: the page opens in the device's language`, () => withPage({
   }
 }));
 
+await claim(`${name}: gear, losses and a broken file in German, all but the file's own words`, () => withPage({ locale: 'de-AT' }, async (page) => {
+  await page.locator('#open-menu').click();
+  await page.locator('#set-language-de').click();
+  await page.locator('#close-menu').click();
+  await settled(page);
+  assert.match(await text(page, '[data-item="toothed-capture"]'), /gezahnter Klemmnocke/);
+  await page.locator('#tab-rig').click();
+  await page.selectOption('#part', 'body-1');
+  const part = await text(page, '.part');
+  assert.match(part, /Bei: beim Ziehen/);
+  assert.doesNotMatch(part, /\b(hauling|station|capture|sheath|memory|lip)\b/);
+  for (const [slot, said] of [['depth_m: deep', /Zeile 3, Spalte \d+: slot\.depth_m: keine Zahl: deep; angenommen wird: eine Zahl \(m\), 0\.5–200/],
+    ['depth: 9', /dem Schlüssel fehlt die Einheit; angenommen wird: depth_m/], ['[', /kein lesbares YAML \(/]]) {
+    await page.setInputFiles('#file', { name: 'scene.yaml', mimeType: 'text/yaml', buffer: Buffer.from(`firnhaul: 1\nload: {mass_kg: 80}\nslot: {${slot}}\nlip: {}\nground: {}\n`) });
+    await page.waitForFunction((wanted) => new RegExp(wanted).test(document.getElementById('message').textContent), said.source);
+  }
+}));
+
 // ------------------------------------------------------------------------------------------------------------- bad input
 
 await claim(`${name}: a broken file says where and what, and the scene stays`, () => withPage({}, async (page) => {
