@@ -171,9 +171,10 @@ static void draw_points(picture *p) {
 
 static double draw_key(picture *p, double y) {
   fhi_svg_circle(p->svg, FHI_MARGIN + 4.0, y - 2.7, 3.1, (fhi_pen){NULL, 0.0, NULL, "#0060a8"});
-  fhi_svg_text(p->svg, FHI_MARGIN + 12.0, y, FHI_START, fhi_font_small(), fhi_say(p->svg->language, "possible at the likely values"));
+  const char *possible = fhi_say(p->svg->language, "possible at the likely values");
+  fhi_svg_text(p->svg, FHI_MARGIN + 12.0, y, FHI_START, fhi_font_small(), possible);
   fhi_pen cross = {"#9a3800", 1.7, NULL, NULL};
-  double x = FHI_MARGIN + 150.0;
+  double x = FHI_MARGIN + fmax(150.0, 24.0 + fhi_text_width(possible, FHI_SMALL, false));
   fhi_svg_line(p->svg, x - 2.8, y - 5.5, x + 2.8, y + 0.1, cross);
   fhi_svg_line(p->svg, x - 2.8, y + 0.1, x + 2.8, y - 5.5, cross);
   fhi_svg_text(p->svg, x + 8.0, y, FHI_START, fhi_font_small(), fhi_say(p->svg->language, "not possible"));
