@@ -32,6 +32,15 @@ for language in de fr it; do
   [ "$(wc -l <"$work/english-$language")" -gt 500 ] || fail "$language: hardly any words to look for"
 done
 
+# Every phrase that the sources put over on one line has a row.
+grep -ohE 'fhi_say\([^,"()]*, "([^"\\]|\\.)*"\)' src/*.c cli/*.c | sed 's/^[^"]*//; s/)$//' | grep -v '\\x' | sort -u >"$work/used"
+sed -n 's/^[WT](\(".*"\),$/\1/p' src/tables/words.def | sort -u >"$work/rows"
+checks=$((checks + 1))
+[ "$(wc -l <"$work/used")" -gt 300 ] || fail "hardly any phrases in the sources"
+comm -23 "$work/used" "$work/rows" >"$work/left"
+checks=$((checks + 1))
+[ ! -s "$work/left" ] || fail "without a row: $(cat "$work/left")"
+
 # Titles and names of one's own; blocks are numbered by plan.
 names_of() {
   {
