@@ -250,8 +250,12 @@ static fh_status draw_moved(double risen, double now, bool quiet, fh_units units
       rig->grips[i].at += shift_of(rest, rig->grips[i].body, risen, now);
     }
     for (int i = 0; i < c->strand_count; i++) {
-      c->strands[i].s_from += shift_of(rest, c->strands[i].from, risen, now);
-      c->strands[i].s_to += shift_of(rest, c->strands[i].to, risen, now);
+      fh_strand *st = &c->strands[i];
+      // A hand and a loose end only have a side of what the rope comes from: they go with it.
+      double from = shift_of(rest, st->from == FH_END_LOOSE ? st->to : st->from, risen, now);
+      double to = shift_of(rest, st->to == FH_END_LOOSE || st->to == FH_END_HAND ? st->from : st->to, risen, now);
+      st->s_from += from;
+      st->s_to += to;
     }
     status = fhi_draw_section_moved(page.scene, page.gear, rig, rest, c, quiet, units, out);
   }

@@ -35,6 +35,7 @@ enum {
   PAGE_SHEET,         ///< the build sheet, block by block
   PAGE_SHEET_FIGURE,  ///< a: index of the block, b: 0 the whole, 1 the surface
   PAGE_SHEET_PAGE,    ///< a: page of A4, as it is printed
+  PAGE_MOVING,        ///< as PAGE_MOVED, without the names and forces at strands
   PAGE_TEAM,          ///< a: falls to count, 0 for the likely one alone; b: 1 with the trace
   PAGE_TEAM_MOMENT,   ///< a: [s] of the likely fall
   PAGE_TEAM_SECTION,  ///< a: falls
@@ -45,7 +46,6 @@ enum {
   PAGE_DESIGNS_STEP,  ///< a: which step
   PAGE_DESIGNS,       ///< once all steps are done
   PAGE_DESIGNS_FIGURE,
-  PAGE_MOVING,        ///< as PAGE_MOVED, without the names and forces at strands
 };
 
 typedef struct page_state {

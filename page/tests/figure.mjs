@@ -35,6 +35,12 @@ function withRigs(tree) {
 }
 
 const HAULS = 20;
+const turns = [];     // moments at which the crew would pull to the other side than at rest
+/// To which side the crew pulls in a section: of the last strand with a hand, as the surface shows it.
+const handSide = (svg) => Math.sign(JSON.parse(core.ask(Ask.check, 0) ?? '{}').raise.strands.reduce((sign, strand, i) => {
+  const drawn = [...svg.matchAll(new RegExp(`<g data-strand="${i}">\\n<path d="M([-\\d.]+) [-\\d.]+L([-\\d.]+) `, 'g'))].pop();
+  return strand.to === 'hand' && drawn !== undefined ? Number(drawn[2]) - Number(drawn[1]) : sign;
+}, 0));
 let starts = 0;       // rigs whose haul does not begin with the section itself
 const sections = [];  // rig after rig, as they are and with other edges
 const hauls = [];     // one list a rig: the load rises bit by bit
@@ -43,7 +49,12 @@ for (const tree of scenes().flatMap(withRigs)) {
     continue;
   }
   const far = JSON.parse(core.ask(Ask.check) ?? '{}').throw_m ?? 0;
-  hauls.push(Array.from({ length: far > 0 ? HAULS : 0 }, (_v, i) => core.ask(Ask.moved, far * i / HAULS, far * i / HAULS)).filter((svg) => svg !== null));
+  // It begins and ends with names and forces at the strands, and goes without while it moves.
+  const asks = (i) => (i === 0 || i >= HAULS - 2 ? Ask.moved : Ask.moving);
+  const frames = Array.from({ length: far > 0 ? HAULS : 0 }, (_v, i) => core.ask(asks(i), far * i / HAULS, far * i / HAULS));
+  assert.ok(frames.every((svg) => svg !== null && svg.startsWith('<svg')), 'every moment has its figure');
+  turns.push(...frames.map(handSide).filter((side) => side !== handSide(frames[0])));
+  hauls.push(frames);
   starts += core.ask(Ask.moved, 0, 0) === core.ask(Ask.section) ? 0 : 1;
   for (const friction of [null, 0, 0.2, 0.35, 0.9]) {
     const svg = read(friction === null ? tree : withValue(tree, ['lip', 'friction'], friction)) ? core.ask(Ask.section) : null;
@@ -79,13 +90,14 @@ await claim(`${name}: from rig to rig, and with other values, the figure is the 
 
 await claim(`${name}: through a haul the figure is the core's, and stays where it is`, async () => {
   assert.equal(starts, 0);
+  assert.deepEqual(turns, [], 'the crew pulls to the same side all the time');
   const moving = hauls.filter((list) => list.length > 0);
   assert.ok(moving.length > 10, `${moving.length} hauls`);
   let kept = 0;
   for (const list of moving) {
     kept += await follow(list);
   }
-  const steps = moving.length * (HAULS - 1);
+  const steps = moving.length * (HAULS - 3);  // two steps take names away and bring them back
   console.log(`${moving.length} hauls, ${kept} of ${steps} steps in place`);
   assert.ok(kept >= 0.9 * steps);
 });
