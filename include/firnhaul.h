@@ -600,6 +600,7 @@ typedef struct fh_plan {
   double crew_share;        ///< [1] likely demand over likely capacity
   double chance;            ///< [1] that the crew can pull it and every limit holds; NaN unless that comes first (FH_PREFER_CHANCE)
   bool possible;            ///< check says nothing against it: rope, crew and limits allow it
+  bool asks_below;          ///< the person below, who does not help (load.helps), would have to clip a loop in
   char why[200];            ///< one line in words
 } fh_plan;
 

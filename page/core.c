@@ -327,9 +327,10 @@ static fh_status write_more(fhi_json *j) {
 }
 
 // {"list": what plan prints, "crew": .., "points": one a rig}
-static fh_status write_plans(int contacts, fh_out out) {
+static fh_status write_plans(int contacts, bool all, fh_out out) {
   fh_plan_opts opts = fh_plan_opts_default();
   opts.max_contacts = contacts;
+  opts.all = all;
   opts.prefer = page.scene->prefer;
   fh_plans_destroy(page.plans);
   page.plans = NULL;
@@ -359,7 +360,7 @@ static fh_status write_plans(int contacts, fh_out out) {
 static fh_status answer_scene(int what, double a, double b, fh_units units, fh_out out) {
   const fh_scene *s = page.scene;
   switch (what) {
-  case PAGE_PLAN: return write_plans((int)a, out);
+  case PAGE_PLAN: return write_plans((int)a, b > 0.0, out);
   case PAGE_YAML: return fh_scene_write_yaml(s, page.gear, out);
   case PAGE_PLANS_FIGURE: return page.plans == NULL ? FH_ERR_ARG : fh_draw_plans(s, page.gear, page.plans, units, out);
   default: break;

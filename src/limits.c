@@ -154,11 +154,15 @@ static void add_points(ledger *l, const fh_band *pull) {
 }
 
 // Station and anchor hang on the same snow: the anchor carries both.
+fh_band fhi_on_anchor(const fh_check *check, int state) {
+  const fh_band *a = &check->bodies[FH_BODY_STATION].force[state], *b = &check->bodies[FH_BODY_ANCHOR].force[state];
+  return (fh_band){a->lo + b->lo, a->likely + b->likely, a->hi + b->hi};
+}
+
 static void add_anchor(ledger *l) {
   fh_band sum[FH_STATE_COUNT];
   for (int k = 0; k < FH_STATE_COUNT; k++) {
-    const fh_band *a = &l->check->bodies[FH_BODY_STATION].force[k], *b = &l->check->bodies[FH_BODY_ANCHOR].force[k];
-    sum[k] = (fh_band){a->lo + b->lo, a->likely + b->likely, a->hi + b->hi};
+    sum[k] = fhi_on_anchor(l->check, k);
   }
   if (l->scene->has_anchorage) {
     add_points(l, sum);

@@ -183,7 +183,7 @@ static void say_motion(const fh_scene *scene, const fh_rig *rig, const fhi_model
                fhi_end_said(check->language, rig, k->body), fhi_end_said(check->language, rig, dead->end[0].body), fhi_end_said(check->language, rig, dead->end[1].body));
     }
     if (!k->slack && k->body == FH_BODY_LOAD && !scene->load_helps) {
-      fhi_note(check, FH_NOTE_INFO, "the person below has to clip the loop in; if they cannot, someone must go down to them");
+      fhi_note(check, FH_NOTE_WARN, "the person below has to clip the loop in; if they cannot, someone must go down to them");
     }
     if (!k->slack && k->wrap == 0.0 && k->kind != FHI_TENDED && k->kind != FHI_EDGE) {
       fhi_note(check, FH_NOTE_INFO, "the rope runs straight through the piece on %s: it changes nothing there",

@@ -162,7 +162,8 @@ static void fill_order(fh_prefer prefer, ranked *r) {
   double risk = -r->plan.worst_margin;
   const double orders[5][4] = {{pull, pieces, time, risk}, {time, pieces, pull, risk}, {pieces, pull, time, risk}, {risk, pieces, pull, time},
                                {-r->plan.chance, pieces, pull, time}};
-  r->first[0] = r->plan.possible ? 0.0 : 1.0;
+  // A person who cannot help cannot clip a loop in either: such a rig comes after all others that work.
+  r->first[0] = (r->plan.possible ? 0.0 : 2.0) + (r->plan.asks_below ? 1.0 : 0.0);
   memcpy(&r->first[1], orders[prefer], sizeof orders[0]);
 }
 
@@ -213,6 +214,7 @@ static fh_status rank(planner *p) {
     list[i].plan = p->done[p->found.list[i].plan];
     list[i].candidate = p->found.list[i];
     list[i].plan.chance = (double)NAN;
+    list[i].plan.asks_below = list[i].candidate.hands;
   }
   fh_status status = p->opts->prefer == FH_PREFER_CHANCE ? fill_chances(p, list, n) : FH_OK;
   if (status != FH_OK) {
@@ -277,6 +279,10 @@ static void say_why(const fh_plans *plans, int index, fh_language language, fh_p
   }
   if (used == 0) {
     fhi_copy(text, sizeof text, fhi_say(language, "a middle way: no other is as good in everything at once"));
+  }
+  if (plan->asks_below) {
+    used = strlen(text);
+    fhi_copy(text + used, sizeof text - used, fhi_say(language, "; the person below would have to clip in"));
   }
   fhi_copy(plan->why, sizeof plan->why, text);
 }

@@ -17,7 +17,8 @@ typedef struct fhi_candidate {
   double share;        ///< [1] of what the crew can pull
   double short_rope;   ///< [m] that the shortest rope lacks; 0 when all reach
   int32_t plan;       ///< where its full result stands once it was worked out, else -1
-  int32_t key[5];     ///< pieces, pull, time, rope, margin in steps that a person could tell apart; smaller is better
+  bool hands;         ///< the person below has to clip a loop in, and does not help
+  int32_t key[6];     ///< pieces, pull, time, rope, margin in steps that a person could tell apart, hands; smaller is better
 } fhi_candidate;
 
 typedef struct fhi_candidates {

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-// The plans that no other plan beats: in hand force, time, pieces, rope and margin at once. Implements model.md, section 13.
+// The plans that no other plan beats: in hand force, time, pieces, rope, margin and what it
+// asks of the person below at once. Implements model.md, section 13.
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -18,10 +19,11 @@ void fhi_front_key(fhi_candidate *c) {
   c->key[2] = (int32_t)fmin(floor(c->time / 30.0), 1e9);  // beyond this nobody waits
   c->key[3] = (int32_t)fmin(floor(c->rope), 1e9);
   c->key[4] = -(int32_t)rounded_ratio(fmin(c->margin, 4.0), 0.1);
+  c->key[5] = c->hands ? 1 : 0;
 }
 
 static bool beats(const fhi_candidate *a, const fhi_candidate *b) {
-  for (int i = 0; i < 5; i++) {
+  for (int i = 0; i < 6; i++) {
     if (a->key[i] > b->key[i]) {
       return false;
     }
@@ -33,7 +35,7 @@ static bool beats(const fhi_candidate *a, const fhi_candidate *b) {
 // settled to the last byte of the code, so that the front is the same on every machine.
 static int compare(const void *pa, const void *pb) {
   const fhi_candidate *a = pa, *b = pb;
-  for (int i = 0; i < 5; i++) {
+  for (int i = 0; i < 6; i++) {
     if (a->key[i] != b->key[i]) {
       return a->key[i] < b->key[i] ? -1 : 1;
     }

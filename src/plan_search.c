@@ -256,6 +256,7 @@ static bool score_variant(search *s, score *x) {
   if (!ropes_of(s, &x->code, &placed, &c) && !s->opts->short_ropes) {
     return true;
   }
+  c.hands = loop && !s->scene->load_helps;
   c.possible = c.short_rope <= 0.0 && (isnan(c.share) || c.share <= 1.0) && c.margin >= 1.0;
   fhi_front_key(&c);
   s->found->distinct++;

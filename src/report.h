@@ -24,6 +24,9 @@ const char *fhi_answer_name(fhi_answer answer);  ///< @return "no", "unsure" or 
 /// As fh_check_write_json, without the states' strands, contacts, bodies and grips: what a reader sees at a glance.
 fh_status fhi_check_write_summary(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fh_out out);
 
+/// What the anchor carries with the station that hangs on it. @return [N]
+fh_band fhi_on_anchor(const fh_check *check, int state);
+
 /// Was this state worked out? @param state FH_RAISE, FH_HOLD or FH_LOWER
 bool fhi_state_known(const fh_check *check, int state);
 

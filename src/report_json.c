@@ -137,6 +137,7 @@ static void write_state(report *r, int state) {
     fhi_json_number(j, "hand_force_N", pull.likely);
     fhi_json_range(j, "hand_force_range_N", pull);
   }
+  fhi_json_band(j, "on_anchor_N", if_solved(r, fhi_on_anchor(check, state)));
   if (!r->summary) {
     write_parts(r, state);
   }
@@ -303,6 +304,7 @@ static fh_status write_plan(fhi_json *j, const fh_gear *gear, const fh_plan *pla
   fhi_json_open(j, NULL, '{');
   fhi_json_text(j, "why", plan->why);
   fhi_json_flag(j, "possible", plan->possible);
+  fhi_json_flag(j, "asks_below", plan->asks_below);
   fhi_json_number(j, "ideal_advantage", plan->ideal_advantage);
   fhi_json_number(j, "hand_force_N", plan->hand_force.likely);
   fhi_json_range(j, "hand_force_range_N", plan->hand_force);

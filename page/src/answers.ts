@@ -11,7 +11,7 @@ export interface Contact {
 }
 export interface Body { name: string; at_m: number; fixed: boolean; speed?: number; force_N: Band }
 export interface Grip { name: string; hitch: string; rope: string; force_N: number | null; force_range_N: Band }
-export interface State { strands: Strand[]; contacts: Contact[]; bodies: Body[]; grips: Grip[] }
+export interface State { strands: Strand[]; contacts: Contact[]; bodies: Body[]; grips: Grip[]; on_anchor_N: Band }
 export interface Raise extends State { hand_force_N: number | null; hand_force_range_N: Band }
 export interface Limit {
   element: string; state: string; force_N: number | null; limit_N: number | null; margin: number | null; source: string; basis: string;
@@ -29,10 +29,10 @@ export interface Check {
 }
 
 /// A check at a glance (Ask.check, 2).
-export type Glance = Omit<Check, 'raise' | 'hold' | 'lower'> & { raise: Pick<Raise, 'hand_force_N' | 'hand_force_range_N'> };
+export type Glance = Omit<Check, 'raise' | 'hold' | 'lower'> & { raise: Pick<Raise, 'hand_force_N' | 'hand_force_range_N' | 'on_anchor_N'> };
 
 export interface Plan {
-  why: string; possible: boolean; ideal_advantage: number; hand_force_N: number; hand_force_range_N: Band; actual_advantage: number;
+  why: string; possible: boolean; asks_below: boolean; ideal_advantage: number; hand_force_N: number; hand_force_range_N: Band; actual_advantage: number;
   rope_needed_m: number; throw_m: number; resets: number; time_s: number | null; pieces: number; worst_margin: number | null;
   crew_share: number | null; built: string[]; rig: TreeMap;
 }

@@ -25,6 +25,7 @@ export class NumberField {
   private open: (on: boolean) => void = () => undefined;
   private readonly factor: number;
   private readonly unit: string;
+  private readonly trouble = h('p', { class: 'trouble', role: 'alert' });
   private readonly whole: boolean;
 
   constructor(private readonly key: Key, private readonly slide: Slide, private readonly get: () => Tree | undefined, private readonly set: (value: Tree | undefined) => void,
@@ -50,6 +51,7 @@ export class NumberField {
     const fine = h('div', { class: 'fine', id: fineId, hidden: true },
       h('p', { class: 'help' }, help(key)),
       this.whole ? h('div', { class: 'row' }, this.from) : h('div', { class: 'row' }, h('span', {}, t('from')), this.from, h('span', {}, t('to')), this.to, h('span', {}, this.unit)),
+      this.trouble,
       this.whole ? null : h('p', { class: 'help' }, t('rangeHelp')),
       h('div', { class: 'row' }, h('span', { class: 'help' }, `${t('accepted', limits)}; ${words}`), key.required ? null : this.reset));
     this.open = (on: boolean): void => {
@@ -98,6 +100,7 @@ export class NumberField {
   }
 
   private put(value: Tree | undefined): void {
+    setText(this.trouble, '');
     this.set(value);
     this.update();
   }
@@ -127,6 +130,7 @@ export class NumberField {
     const value = this.parse(input.value);
     if (value === null) {
       this.update();
+      setText(this.trouble, t('refused', `${input.value} ${this.unit}`));
       return;
     }
     const { q, own } = this.now();
@@ -141,6 +145,8 @@ export class NumberField {
 
   private parse(text: string): number | null {
     const value = Number(text.replace(',', '.')) * this.factor;
-    return Number.isFinite(value) ? clamp(this.whole ? Math.round(value) : value, this.key.lo, this.key.hi) : null;
+    const slack = 1e-9 * Math.max(Math.abs(this.key.lo), Math.abs(this.key.hi));  // what a change of units leaves over
+    const within = value >= this.key.lo - slack && value <= this.key.hi + slack && (!this.whole || Number.isInteger(value));
+    return within ? clamp(value, this.key.lo, this.key.hi) : null;
   }
 }

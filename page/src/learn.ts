@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: MIT
 // For teaching: two rigs side by side, why the numbers are what they are, and questions whose answers come from the scene.
-import type { Check, Strand } from './answers';
+import type { Check, Plan, Plans, Strand } from './answers';
 import { strandName, type App } from './app';
 import { Ask, type TreeMap } from './core';
 import { add, button, figure, h, replace } from './dom';
 import { bodyName, itemName, t } from './msg';
 import { fact } from './rigs';
-import { withValue } from './scene';
+import { withoutRig, withValue } from './scene';
 import { advantage, force, forceBand, ideal, length, minutes } from './units';
 
 type Topic = 'compare' | 'why' | 'quiz';
@@ -16,7 +16,15 @@ function times(value: number | null | undefined, pull: number | null): string {
   return value === null || value === undefined || pull === null || pull <= 0 ? '?' : ideal(Number((value / pull).toFixed(2)));
 }
 
+/// What a course has in its bags, and the advantages that are taught: of each the rig with the fewest pieces, as the core finds it.
+const COURSE_KIT: TreeMap[] = [{ item: 'carabiner', count: 8 }, { item: 'pulley', count: 3 }, { item: 'toothed-capture', count: 1 }, { item: 'prusik', count: 3 }];
+const COURSE_RATIOS = [2, 3, 5, 6, 7, 9];
+const COURSE_CONTACTS = 3;
+const COURSE_ROPE_M = 200;
+
 export class Learn {
+  private course: { of: TreeMap; plans: Plan[] } | null = null;
+  private chosen = 0;  // 0 the open rig, else a rig of the course
   private topic: Topic = 'why';
   private pair: [number, number] = [0, 1];
   private shownAnswers = new Set<number>();
@@ -32,14 +40,54 @@ export class Learn {
       this.compare(body);
       return;
     }
-    const checked = this.app.checked_();
-    if (checked === null || checked.check === null || checked.check.outcome !== 'solved') {
-      replace(body, h('p', { class: 'hint' }, checked?.check?.why ?? t('noRig')));
+    const lesson = h('div', {});
+    replace(body, this.choose(), lesson);
+    const tree = this.taught();
+    const check = tree === null ? null : this.app.checkOf(tree).check;
+    if (tree === null || check === null || check.outcome !== 'solved') {
+      replace(lesson, h('p', { class: 'hint' }, check?.why ?? t('noRig')));
     } else if (this.topic === 'why') {
-      this.why(body, checked.check, checked.tree);
+      this.why(lesson, check, tree);
     } else {
-      this.quiz(body, checked.check, checked.tree);
+      this.quiz(lesson, check, tree);
     }
+  }
+
+  /// The rigs of a course kit in this scene, whatever is in the bags: somebody below who clips in, and rope enough.
+  private courseRigs(): Plan[] {
+    const { tree } = this.app;
+    if (this.course?.of !== tree) {
+      const scene: TreeMap = { ...withoutRig(tree), kit: COURSE_KIT, ropes: [{ name: 'main', length_m: COURSE_ROPE_M }] };
+      const text = this.app.read(scene) === null ? this.app.core.ask(Ask.plan, COURSE_CONTACTS, 1) : null;
+      const all = text === null ? [] : (JSON.parse(text) as Plans).list.plans;
+      const least = (ratio: number): Plan[] => all.filter((plan) => Math.abs(plan.ideal_advantage - ratio) < 1e-6).sort((a, b) => a.pieces - b.pieces).slice(0, 1);
+      this.course = { of: tree, plans: COURSE_RATIOS.flatMap(least) };
+    }
+    return this.course.plans;
+  }
+
+  /// A rig to teach with: the open one, or one of the course.
+  private choose(): HTMLElement {
+    const select: HTMLSelectElement = h('select', { id: 'teach', change: () => { this.chosen = Number(select.value); this.render(); document.getElementById('teach')?.focus(); } },
+      h('option', { value: 0, selected: this.chosen === 0 }, t('openRigOf', this.openName())),
+      h('optgroup', { label: t('courseRigs') }, ...this.courseRigs().map((plan, i) => h('option', { value: i + 1, selected: this.chosen === i + 1 }, `${ideal(plan.ideal_advantage)}:1`))));
+    return h('div', {}, h('label', { for: 'teach' }, t('teachWith')), select);
+  }
+
+  private openName(): string {
+    const plan = this.app.ownRig ? null : this.app.openPlan();
+    return plan === null ? '' : `${ideal(plan.ideal_advantage)}:1`;
+  }
+
+  /// The scene with the rig to teach with.
+  private taught(): TreeMap | null {
+    const plan = this.chosen === 0 ? undefined : this.courseRigs()[this.chosen - 1];
+    return plan === undefined ? this.app.checked_()?.tree ?? null : this.courseTree(plan);
+  }
+
+  /// With rope enough for any rig: a course shows what pulls how much, not what a rope reaches.
+  private courseTree(plan: Plan): TreeMap {
+    return { ...this.app.tree, ropes: [{ name: 'main', length_m: COURSE_ROPE_M }], rig: plan.rig };
   }
 
   // -------------------------------------------------------------------------------------------------------------------- why
@@ -56,7 +104,9 @@ export class Learn {
     };
     const svg = this.app.askOf(tree, Ask.section);
     const drawing = svg === null ? null : figure(svg);
+    const kept = check.raise.contacts.filter((c) => !c.resting && (c.rate ?? 0) !== 0 && c.on !== null);
     replace(body, h('p', {}, t('whyText')),
+      h('p', { class: 'reply' }, t('became', ideal(check.ideal_advantage), advantage(check.actual_advantage), kept.length, Math.round(100 * kept.reduce((least, c) => Math.min(least, c.efficiency.likely ?? 1), 1)))),
       h('dl', { class: 'facts' }, fact(`${t('advantage')}, ${t('noFriction')}`, ideal(check.ideal_advantage)), fact(`${t('advantage')}, ${t('withFriction')}`, `${advantage(check.actual_advantage)} (${advantage(check.actual_advantage_range.low)}–${advantage(check.actual_advantage_range.high)})`)),
       h('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': t('timesPull') }, h('table', {}, h('caption', {}, t('timesPull')),
         h('thead', {}, h('tr', {}, h('th', { scope: 'col' }, t('strand')), h('th', { scope: 'col' }, t('noFriction')), h('th', { scope: 'col' }, t('withFriction')), h('th', { scope: 'col' }, t('pull')))),
@@ -92,7 +142,8 @@ export class Learn {
   // ---------------------------------------------------------------------------------------------------------------- compare
 
   private compare(body: HTMLElement): void {
-    const list = this.app.list();
+    const found = this.app.list();
+    const list = [...found, ...this.courseRigs()];
     if (list.length < 2) {
       replace(body, h('p', { class: 'hint' }, t('pickTwo')));
       return;
@@ -100,16 +151,18 @@ export class Learn {
     this.pair = this.pair.map((i) => Math.min(i, list.length - 1)) as [number, number];
     const choose = (side: 0 | 1): HTMLElement => {
       const select: HTMLSelectElement = h('select', { id: `pair-${side}`, change: () => { this.pair[side] = Number(select.value); this.render(); document.getElementById(`pair-${side}`)?.focus(); } },
-        ...list.map((plan, i) => h('option', { value: i, selected: i === this.pair[side] }, `${i + 1}: ${ideal(plan.ideal_advantage)} : 1, ${force(plan.hand_force_N)}`)));
+        ...[found, this.courseRigs()].map((plans, group) => h('optgroup', { label: t(group === 0 ? 'tabRigs' : 'courseRigs') }, ...plans.map((plan, k) => {
+          const i = group * found.length + k;
+          return h('option', { value: i, selected: i === this.pair[side] }, `${group === 0 ? `${k + 1}: ` : ''}${ideal(plan.ideal_advantage)}:1, ${force(plan.hand_force_N)}`);
+        }))));
       return h('div', {}, h('label', { for: `pair-${side}` }, t(side === 0 ? 'rigA' : 'rigB')), select);
     };
-    const trees = this.pair.map((i) => this.app.withRig(list[i]?.rig ?? {}));
+    const trees = this.pair.map((i) => (i < found.length ? this.app.withRig(list[i]?.rig ?? {}) : this.courseTree(list[i] as Plan)));
     const checks = trees.map((tree) => this.app.checkOf(tree).check);
     const [a, b] = checks;
     const ratio = (x: number | null | undefined, y: number | null | undefined): string => (typeof x !== 'number' || typeof y !== 'number' || x === 0 ? '–' : `× ${(y / x).toFixed(2)}`);
     const row = (name: string, get: (c: Check) => number | null, show: (x: number | null) => string): HTMLElement =>
       h('tr', {}, h('th', { scope: 'row' }, name), ...checks.map((c) => h('td', { class: 'num' }, c === null ? '?' : show(get(c)))), h('td', { class: 'num' }, a == null || b == null ? '–' : ratio(get(a), get(b))));
-    const anchor = (c: Check): number | null => c.limits.find((l) => l.element.startsWith('anchor'))?.force_N ?? null;
     const pictures = trees.map((tree) => {
       const svg = this.app.askOf(tree, Ask.section);
       return h('div', { class: 'paper' }, svg === null ? null : figure(svg));
@@ -120,7 +173,7 @@ export class Learn {
           row(t('pull'), (c) => c.raise.hand_force_N, force),
           row(`${t('advantage')}, ${t('noFriction')}`, (c) => c.ideal_advantage, ideal),
           row(`${t('advantage')}, ${t('withFriction')}`, (c) => c.actual_advantage, advantage),
-          row(t('onAnchor'), anchor, force),
+          row(t('onAnchor'), (c) => c.raise.on_anchor_N.likely ?? null, force),
           row(t('throwOf'), (c) => c.throw_m, (x) => length(x, true)),
           row(t('resetsN', ''), (c) => c.resets, String),
           row(t('time'), (c) => c.time_s, minutes),
@@ -138,9 +191,8 @@ export class Learn {
     if (check.actual_advantage !== null) {
       list.push([t('qReal'), t('aReal', Math.round(100 / check.actual_advantage))]);
     }
-    const anchor = check.limits.find((l) => l.element.startsWith('anchor'));
     const fixed = raise.bodies.filter((b) => b.fixed);
-    list.push([t('qAnchor'), `${fixed.map((b) => `${bodyName(b.name)}: ${forceBand(b.force_N)}`).join('; ')}${anchor === undefined ? '' : `. ${t('onAnchor')}: ≤ ${force(anchor.force_N)}`}`]);
+    list.push([t('qAnchor'), `${fixed.map((b) => `${bodyName(b.name)}: ${forceBand(b.force_N)}`).join('; ')}. ${t('onAnchor')}: ${forceBand(raise.on_anchor_N)}`]);
     const grip = raise.grips.find((g) => g.name !== 'station' && g.name !== 'anchor');
     if (grip !== undefined) {
       const captures = [...raise.contacts.filter((c) => c.capture).map((c) => t('bendAt', itemName(c.on ?? ''), bodyName(c.body))),

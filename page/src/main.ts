@@ -15,7 +15,7 @@ import type {} from './start';
 import { Sheet } from './sheet';
 import { TeamView } from './team';
 import { LANGUAGES } from './text/questions';
-import { force, minutes, setImperial } from './units';
+import { force, ideal, minutes, setImperial } from './units';
 import { parseYaml } from './yaml';
 
 const KEEP_MS = 250;
@@ -33,7 +33,7 @@ class Page {
   private readonly learn: Learn;
   private readonly team: TeamView;
   private readonly menu: Menu;
-  private readonly bar = h('button', { type: 'button', id: 'answer', click: () => { if (this.app.view === 'team') { this.team.toAnswer(); } else { this.go('rigs'); } } });
+  private readonly bar = h('button', { type: 'button', id: 'answer', click: () => { if (this.app.view === 'team') { this.team.toAnswer(); } else { this.go('rigs'); this.rigs.toBest(); } } });
   private readonly say = h('div', { id: 'message', role: 'status' });
   private readonly nav = h('nav', { id: 'tabs' });
   private readonly head = h('header', { id: 'head' });
@@ -90,6 +90,13 @@ class Page {
     this.app.view = 'scene';
     this.go(restored && VIEWS.includes(kept.view as View) ? (kept.view as View) : 'scene', false);
     await this.takeLink();
+    history.replaceState({ view: this.app.view }, '');
+    window.addEventListener('popstate', (event) => {
+      const { view } = (event.state ?? {}) as { view?: View };
+      if (view !== undefined && VIEWS.includes(view)) {
+        this.go(view, true, false);
+      }
+    });
     window.addEventListener('hashchange', () => void this.takeLink());
     window.addEventListener('pagehide', () => this.keepNow());
     document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'hidden') { this.keepNow(); } });
@@ -104,12 +111,12 @@ class Page {
     try {
       const text = await fromFragment(location.hash);
       if (text !== null) {
-        history.replaceState(null, '', location.href.replace(/#.*$/s, ''));
+        history.replaceState(history.state, '', location.href.replace(/#.*$/s, ''));
         this.loadText(text, 'badLink');
       }
     } catch (error) {
       if (error instanceof LinkError) {
-        history.replaceState(null, '', location.href.replace(/#.*$/s, ''));
+        history.replaceState(history.state, '', location.href.replace(/#.*$/s, ''));
         this.message(t('badLink'), true);
       }
     }
@@ -187,7 +194,12 @@ class Page {
     }
   }
 
-  go(view: View, focus = true): void {
+  /// @param step whether the browser's own way back leads here again
+  go(view: View, focus = true, step = true): void {
+    if (step && view !== this.app.view) {
+      history.pushState({ view }, '');
+    }
+    this.message('', false);
     this.rig.leave();
     this.team.leave();
     this.app.view = view;
@@ -228,7 +240,8 @@ class Page {
     } else if (app.plans === null) {
       settle(this.bar, h('span', {}, t('searching')));
     } else {
-      settle(this.bar, badge(verdict), h('span', {}, ` ${summaryText(app)}`), best === undefined ? null : h('span', { class: 'best' }, `${t('no_', index + 1)}: ${force(best.hand_force_N)}, ${minutes(best.time_s)}`));
+      settle(this.bar, badge(verdict), h('span', {}, `${app.tree === START ? `${t('exampleShort')}. ` : ''}${summaryText(app)}`),
+        best === undefined || verdict === 'no' ? null : h('span', { class: 'best' }, `${t('bestOne')}: ${ideal(best.ideal_advantage)}:1, ${force(best.hand_force_N)}, ${minutes(best.time_s)}`));
     }
   }
 

@@ -105,7 +105,7 @@ export class Menu {
     const url = location.href.replace(/#.*$/s, '') + await toFragment(this.app.ownTree());
     try {
       await navigator.clipboard.writeText(url);
-      this.host.message(t('copied'));
+      this.host.message(t(location.protocol === 'file:' ? 'copiedFile' : 'copied'));
     } catch {
       // No clipboard: show it, selected.
     }

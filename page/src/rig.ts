@@ -9,7 +9,7 @@ import { Haul } from './haul';
 import { said, saidTrouble, t } from './msg';
 import { nearestPart, Parts } from './parts';
 import { badge, fact } from './rigs';
-import { advantage, forceBand, ideal, length, margin, minutesBand, share } from './units';
+import { advantage, asWeight, forceBand, ideal, length, margin, minutesBand, share } from './units';
 import { WhatIf } from './whatif';
 
 export class RigView {
@@ -125,7 +125,7 @@ export class RigView {
     const hand = { ...check.raise.hand_force_range_N, likely: check.raise.hand_force_N };
     const word = this.app.verdictOfCheck(check);
     const rows = [
-      [t('pull'), forceBand(hand)],
+      [t('pull'), `${forceBand(hand)}${asWeight(check.raise.hand_force_N)}`],
       [t('advantage'), `${advantage(check.actual_advantage)} (${advantage(check.actual_advantage_range.low)}–${advantage(check.actual_advantage_range.high)}), ${t('idealAdv')} ${ideal(check.ideal_advantage)}`],
       [t('share'), `${share(check.crew_share)} (${share(check.crew_share_range.low)}–${share(check.crew_share_range.high)})`],
       [t('throwOf'), `${length(check.throw_m, true)}, ${t('resetsN', check.resets)}`],

@@ -3,9 +3,9 @@
 import type { Plan, Verdict } from './answers';
 import type { App, View } from './app';
 import { add, button, figure, h, replace } from './dom';
-import { choiceName, said, t } from './msg';
+import { choiceName, getLanguage, said, t } from './msg';
 import { fallback } from './scene';
-import { advantage, forceBand, ideal, length, margin, minutes } from './units';
+import { advantage, asWeight, forceBand, ideal, length, margin, minutes } from './units';
 
 const MARK: { readonly [V in Verdict]: string } = { yes: '✓', likely: '◕', perhaps: '◑', no: '✕' };
 
@@ -28,9 +28,11 @@ export function summary(app: App): { verdict: Verdict; count: number; best: numb
   return { verdict, count: list.filter((plan) => plan.possible).length, best: words.indexOf(verdict) };
 }
 
+/// "Rigs: 1 likely, 16 perhaps": no more is promised than each of them holds.
 export function summaryText(app: App): string {
-  const { count } = summary(app);
-  return count === 0 ? t('rigsNone') : count === 1 ? t('rigCan') : t('rigsCan', count);
+  const words = app.list().map((_p, i) => app.verdictOf(i)).filter((word) => word !== 'no');
+  const counts = ORDER.map((word) => [words.filter((w) => w === word).length, t(`can_${word}`)] as const).filter(([count]) => count > 0);
+  return words.length === 0 ? t('rigsNone') : t('rigsCounts', counts.map(([count, word]) => `${count} ${word.toLocaleLowerCase(getLanguage())}`).join(', '));
 }
 
 export class RigList {
@@ -45,7 +47,7 @@ export class RigList {
     }
     const keptFocus = document.activeElement?.id ?? '';
     replace(this.root,
-      h('div', { class: 'row head' }, badge(summary(app).verdict), h('h2', {}, summaryText(app))),
+      h('h2', {}, summaryText(app)),
       h('p', { class: 'hint' }, t('crewCan', forceBand(plans.crew.force_N), forceBand(plans.crew.sustained_N))),
       plans.list.missing === '' ? null : h('div', { class: 'callout' }, h('h3', {}, t('missing')), h('p', {}, plans.list.missing)),
       this.preference(),
@@ -56,6 +58,11 @@ export class RigList {
     if (keptFocus !== '') {
       document.getElementById(keptFocus)?.focus();
     }
+  }
+
+  /// Brings the best answer into sight.
+  toBest(): void {
+    this.root.querySelector(`[data-rig="${summary(this.app).best}"]`)?.scrollIntoView({ block: 'center' });
   }
 
   /// Drawn when it is looked at.
@@ -80,13 +87,16 @@ export class RigList {
     const point = this.app.plans?.points[index];
     const hand = { ...plan.hand_force_range_N, likely: plan.hand_force_N };
     const word = this.app.verdictOf(index);
+    const best = word !== 'no' && summary(this.app).best === index;
     return h('li', { class: `rig ${word}`, 'data-rig': index }, 
-      h('div', { class: 'row' }, h('h3', {}, `${index + 1}`), badge(word), h('span', { class: 'why' }, plan.why)),
+      h('div', { class: 'row' }, h('h3', {}, `${index + 1} · ${ideal(plan.ideal_advantage)}:1`), badge(word)),
+      h('p', { class: 'why' }, best ? h('b', {}, `${t('bestOne')}: `) : null, plan.why),
+      plan.asks_below ? h('p', { class: 'note warn' }, t('asksBelow')) : null,
       h('dl', { class: 'facts' },
-        fact(t('pull'), forceBand(hand)),
+        fact(t('pull'), `${forceBand(hand)}${asWeight(plan.hand_force_N)}`),
         fact(t('time'), minutes(plan.time_s)),
         fact(t('pieces'), String(plan.pieces)),
-        fact(t('advantage'), `${advantage(plan.actual_advantage)} (${t('idealAdv')} ${ideal(plan.ideal_advantage)})`),
+        fact(t('advantage'), t('worksLike', `${advantage(plan.actual_advantage)}:1`)),
         fact(t('rope_'), length(plan.rope_needed_m)),
         fact(t('weakest'), point === undefined ? '?' : `${said(point.weakest)}: ${t('marginOf', margin(point.margin))}`)),
       button(t('openRig', index + 1), () => { this.app.choose(index); this.go('rig'); }, { class: 'wide', id: `open-${index}` }));

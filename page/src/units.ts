@@ -107,3 +107,8 @@ export function margin(value: number | null): string {
 export function share(value: number | null): string {
   return known(value, (x) => (Math.ceil(x / 0.05 - 1e-9) * 0.05).toFixed(2));
 }
+
+/// A pull as the weight that it would lift over a wheel without friction, for those who think in kilograms. Rounded up.
+export function asWeight(newton: number | null): string {
+  return imperial || newton === null || Number.isNaN(newton) ? '' : ` ≈ ${Math.ceil(newton / 9.80665)} kg`;
+}

@@ -207,12 +207,12 @@ export class WhatIf {
       return;
     }
     const hand = (c: Glance): number | null => c.raise.hand_force_N;
-    const anchor = (c: Glance): number | null => c.limits.find((l) => l.element.startsWith('anchor'))?.force_N ?? null;
+    const anchor = (c: Glance): number | null => c.raise.on_anchor_N.likely ?? null;
     const change = (a: number | null, b: number | null): string =>
       a === null || b === null || a === 0 ? '?' : `${b >= a ? '+' : '−'}${Math.abs((b / a - 1) * 100).toFixed(0)} %`;
     const rows = [
       [t('pull'), force(hand(base)), check.outcome === 'solved' ? forceBand({ ...check.raise.hand_force_range_N, likely: hand(check) }) : check.why, change(hand(base), hand(check))],
-      [t('onAnchor'), force(anchor(base)), force(anchor(check)), change(anchor(base), anchor(check))],
+      [t('onAnchor'), force(anchor(base)), forceBand(check.raise.on_anchor_N), change(anchor(base), anchor(check))],
     ];
     this.slots.show(this.table, t('before'), rows.flat(), (slot) => [h('table', {},
       h('thead', {}, h('tr', {}, h('td', {}), h('th', { scope: 'col' }, t('before')), h('th', { scope: 'col' }, t('now')), h('th', { scope: 'col' }, t('change')))),

@@ -141,10 +141,10 @@ static void resting_rope_is_told_with_what_it_leaves_open(void **state) {
   (void)state;
   checked k = checked_solved(CREW("900") DROP_LOOP(0.9));
   assert_true(says(k.c, FH_NOTE_INFO, "the rope rests at the lip while raising: friction leaves open what the strand from anchor to lip carries"));
-  assert_true(says(k.c, FH_NOTE_INFO, "the person below has to clip the loop in"));
+  assert_true(says(k.c, FH_NOTE_WARN, "the person below has to clip the loop in"));
   checked_done(&k);
   k = checked_solved("firnhaul: 1\nload: {mass_kg: 100, helps: true}\nslot: {depth_m: 10}\n" GROUND SMOOTH "crew: [{pull_N: 900}]\n" DROP_LOOP(0.9));
-  assert_false(says(k.c, FH_NOTE_INFO, "clip the loop in"));
+  assert_false(says(k.c, FH_NOTE_WARN, "clip the loop in"));
   checked_done(&k);
 }
 
