@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "anchor.h"
+#include "report.h"
 #include "state.h"
 #include "text.h"
 

@@ -365,13 +365,13 @@ static void no_rig_of_a_small_kit_is_missing(void **state) {
 // ---------------------------------------------------------------------------------------------------- what is kept
 
 static fhi_candidate key_of(const fh_plan *p) {
-  fhi_candidate c = {.pieces = (int8_t)p->pieces, .hand_force = p->hand_force.likely, .time = p->time, .rope = p->rope_needed, .margin = p->worst_margin};
+  fhi_candidate c = {.pieces = (int8_t)p->pieces, .hand_force = p->hand_force.likely, .time = p->time, .rope = p->rope_needed, .margin = p->worst_margin, .hands = p->asks_below};
   fhi_front_key(&c);
   return c;
 }
 
 static bool as_good(const fhi_candidate *a, const fhi_candidate *b) {
-  for (int k = 0; k < 5; k++) {
+  for (int k = 0; k < 6; k++) {
     if (a->key[k] > b->key[k]) {
       return false;
     }
@@ -419,6 +419,10 @@ static void the_first_wish_comes_first(void **state) {
     assert_true(x.p->count > 3);
     for (int i = 1; i < x.p->count; i++) {
       const fh_plan *a = &x.p->plans[i - 1], *b = &x.p->plans[i];
+      assert_true(a->asks_below <= b->asks_below);
+      if (a->asks_below != b->asks_below) {
+        continue;
+      }
       switch (prefer) {
       case FH_PREFER_PULL: assert_true(a->hand_force.likely <= b->hand_force.likely); break;
       case FH_PREFER_TIME: assert_true(a->time <= b->time); break;
@@ -461,8 +465,37 @@ static void every_plan_says_why_it_is_kept(void **state) {
   for (int k = 0; k < 5; k++) {
     assert_true(best[k]);  // somebody is the best in each
   }
+  planned_done(&x);
+  x = plan_kept("firnhaul: 1\nload: {mass_kg: 80, helps: true}\nslot: {depth_m: 6}\nlip: {friction: 0.1}\n" GROUND STRONG ROPES KIT, 5, FH_PREFER_PULL);
   assert_non_null(strstr(x.p->plans[0].why, "least pull"));
   planned_done(&x);
+}
+
+// Common practice, no source: a loop dropped to a person is theirs to clip in; who cannot help gets it only from someone who goes down.
+static void a_loop_for_who_cannot_help_comes_after_all_others(void **state) {
+  (void)state;
+  for (int helps = 0; helps < 2; helps++) {
+    planned x = helps != 0 ? plan_all("firnhaul: 1\nload: {mass_kg: 80, helps: true}\nslot: {depth_m: 6}\nlip: {friction: 0.1}\n" GROUND STRONG ROPES KIT, 3)
+                           : plan_all(SLOT STRONG ROPES KIT, 3);
+    int loops = 0, asks = 0, late = 0;
+    for (int i = 0; i < x.p->count; i++) {
+      assert_int_equal(fh_plan_rig(x.t.scene, x.t.gear, x.p, i, x.rig), FH_OK);
+      bool loop = false;
+      for (int s = 0; s < x.rig->station_count; s++) {
+        loop = loop || (x.rig->stations[s].kind == FH_RUN && x.rig->stations[s].body == FH_BODY_LOAD);
+      }
+      const fh_plan *plan = &x.p->plans[i];
+      loops += loop;
+      asks += plan->asks_below;
+      assert_int_equal(plan->asks_below, loop && helps == 0);
+      assert_int_equal(plan->asks_below && plan->possible, strstr(plan->why, "would have to clip in") != NULL);
+      late += plan->possible && !plan->asks_below && i > 0 && (x.p->plans[i - 1].asks_below || !x.p->plans[i - 1].possible);
+    }
+    assert_true(loops > 3);
+    assert_int_equal(asks, helps != 0 ? 0 : loops);
+    assert_int_equal(late, 0);
+    planned_done(&x);
+  }
 }
 
 // ---------------------------------------------------------------------------------------------------- kits
@@ -661,6 +694,7 @@ int main(void) {
       cmocka_unit_test(no_rig_of_a_small_kit_is_missing),
       cmocka_unit_test(the_kept_are_those_of_all_that_no_other_is_as_good_as),
       cmocka_unit_test(the_first_wish_comes_first),
+      cmocka_unit_test(a_loop_for_who_cannot_help_comes_after_all_others),
       cmocka_unit_test(what_is_not_possible_here_comes_last),
       cmocka_unit_test(every_plan_says_why_it_is_kept),
       cmocka_unit_test(without_pulleys_and_devices_a_hitch_holds),
