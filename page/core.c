@@ -362,6 +362,7 @@ static fh_status answer_scene(int what, double a, double b, fh_units units, fh_o
   switch (what) {
   case PAGE_PLAN: return write_plans((int)a, b > 0.0, out);
   case PAGE_YAML: return fh_scene_write_yaml(s, page.gear, out);
+  case PAGE_CARE: return page_write_care(s->language, out);
   case PAGE_PLANS_FIGURE: return page.plans == NULL ? FH_ERR_ARG : fh_draw_plans(s, page.gear, page.plans, units, out);
   default: break;
   }

@@ -36,6 +36,7 @@ enum {
   PAGE_SHEET_FIGURE,  ///< a: index of the block, b: 0 the whole, 1 the surface
   PAGE_SHEET_PAGE,    ///< a: page of A4, as it is printed
   PAGE_MOVING,        ///< as PAGE_MOVED, without the names and forces at strands
+  PAGE_CARE,          ///< what to read where no rig can be built, as PAGE_SHEET's blocks
   PAGE_TEAM,          ///< a: falls to count, 0 for the likely one alone; b: 1 with the trace
   PAGE_TEAM_MOMENT,   ///< a: [s] of the likely fall
   PAGE_TEAM_SECTION,  ///< a: falls
@@ -73,6 +74,7 @@ fh_status page_write_gear(page_state *p, fh_out out);
 fh_status page_answer_rescue(page_state *p, int what, double a, double b, fh_units units, fh_out out);
 void page_forget_rescue(page_state *p);
 fh_status page_answer_team(page_state *p, int what, double a, double b, fh_units units, fh_out out);
+fh_status page_write_care(fh_language language, fh_out out);
 void page_forget_team(page_state *p);
 void page_write_diag(const fh_diag *diag, fh_out out);
 

@@ -64,6 +64,24 @@ static void write_findings(fhi_json *j, const fh_stages *stages) {
   fhi_json_close(j, ']');
 }
 
+fh_status page_write_care(fh_language language, fh_out out) {
+  fh_sheet *sheet = NULL;
+  fh_status status = fhi_sheet_create_care(language, &sheet);
+  if (status != FH_OK) {
+    return status;
+  }
+  fhi_writer w;
+  fhi_writer_start(&w, out);
+  fhi_json j = {.w = &w, .depth = 0, .first = true};
+  fhi_json_open(&j, NULL, '[');
+  for (int i = 0; i < sheet->count; i++) {
+    write_block(&j, &sheet->blocks[i], sheet->language);
+  }
+  fhi_json_close(&j, ']');
+  fh_sheet_destroy(sheet);
+  return fhi_writer_end(&w);
+}
+
 static fh_status write_sheet(const fh_sheet *sheet, fh_out out) {
   fhi_writer w;
   fhi_writer_start(&w, out);

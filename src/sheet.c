@@ -107,6 +107,22 @@ fh_status fh_sheet_create(const fh_scene *scene, const fh_gear *gear, const fh_r
   return FH_OK;
 }
 
+fh_status fhi_sheet_create_care(fh_language language, fh_sheet **out) {
+  fh_sheet *sheet = fhi_alloc(1, sizeof *sheet);
+  if (sheet == NULL) {
+    return FH_ERR_MEMORY;
+  }
+  sheet->language = language;
+  fhi_sheet_add_care(sheet);
+  fh_status status = sheet->status;
+  if (status != FH_OK) {
+    fh_sheet_destroy(sheet);
+    return status;
+  }
+  *out = sheet;
+  return FH_OK;
+}
+
 void fh_sheet_destroy(fh_sheet *sheet) {
   if (sheet == NULL) {
     return;

@@ -94,6 +94,11 @@ struct fh_sheet {
   fh_status status;      ///< what went wrong first
 };
 
+/// What a rescuer should read where no rig can be built: when not to raise, other ways out, the person on the rope. Only its blocks can be asked for.
+/// @return FH_OK, FH_ERR_MEMORY
+fh_status fhi_sheet_create_care(fh_language language, fh_sheet **out);
+void fhi_sheet_add_care(fh_sheet *sheet);
+
 /// A new block at the end. @return NULL without memory: sheet->status says so
 fhi_sheet_block *fhi_sheet_add(fh_sheet *sheet, const char *heading);
 /// A paragraph at the end of a block; NULL block: nothing is done.

@@ -260,6 +260,12 @@ static void add_person(fh_sheet *sheet) {
                 "al. 2023; Mortimer 2011; HSE RR708, 2009."));
 }
 
+void fhi_sheet_add_care(fh_sheet *sheet) {
+  add_before(sheet);
+  add_ways_out(sheet);
+  add_person(sheet);
+}
+
 void fhi_sheet_add_last(fh_sheet *sheet) {
   add_what_if(sheet);
   add_person(sheet);

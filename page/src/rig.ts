@@ -53,7 +53,7 @@ export class RigView {
     const { app } = this;
     const checked = app.checked_();
     if (checked === null) {
-      replace(this.root, h('p', { class: 'hint' }, t('noRig')), button(t('tabRigs'), () => this.go('rigs'), { class: 'wide' }));
+      replace(this.root, h('p', { class: 'callout' }, t('noRig')), button(t('tabRigs'), () => this.go('rigs'), { class: 'wide' }), button(t('tabSheet'), () => this.go('sheet'), { class: 'wide' }));
       return;
     }
     if (checked.check === null) {

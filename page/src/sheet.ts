@@ -6,10 +6,15 @@ import { Ask, type TreeMap } from './core';
 import { add, button, figure, h, replace } from './dom';
 import { t } from './msg';
 import { badge } from './rigs';
+import { withoutRig } from './scene';
 
 interface Words { voice: string; lead: string; does: boolean; text: string }
 interface Block { heading: string; step: number; side: boolean; wide: boolean; words: Words[] }
 interface Report { refused: boolean; pages: number; findings: { level: string; step: number; text: string }[]; blocks: Block[] }
+
+function words(all: Words[]): HTMLElement[] {
+  return all.map((w) => h('p', { class: `voice-${w.voice}` }, w.lead === '' || w.does ? '' : h('b', {}, `${w.lead}: `), w.text));
+}
 
 export class Sheet {
   private at = 0;
@@ -26,6 +31,18 @@ export class Sheet {
     return this.known.report;
   }
 
+  /// What the core says would help, where nothing works.
+  private missing(): HTMLElement | null {
+    const missing = this.app.plans?.list.missing ?? '';
+    return missing === '' ? null : h('p', {}, h('b', {}, `${t('missing')}: `), missing);
+  }
+
+  /// Where no rig can be built, this is what is left to read: when not to raise, other ways out, the person on the rope.
+  private care(): HTMLElement[] {
+    const text = this.app.askOf(withoutRig(this.app.tree), Ask.care);
+    return (text === null ? [] : (JSON.parse(text) as Block[])).map((block) => h('div', { class: 'card care' }, h('h2', {}, block.heading), ...words(block.words)));
+  }
+
   forget(): void {
     this.known = null;
   }
@@ -39,7 +56,7 @@ export class Sheet {
     const checked = this.app.checked_();
     const report = checked === null || checked.check === null ? null : this.report(checked.tree);
     if (checked === null || report === null) {
-      replace(this.root, h('p', { class: 'hint' }, checked?.diag?.message ?? t('noRig')));
+      replace(this.root, h('p', { class: 'callout' }, checked?.diag?.message ?? t('noRig')), this.missing(), ...this.care());
       return;
     }
     if (report.refused) {
@@ -67,7 +84,7 @@ export class Sheet {
     // A step is led by what to do; a card of words by its heading.
     const main = block.step > 0 ? block.words.findIndex((w) => w.does) : -1;
     const text = block.words[main]?.text ?? block.heading;
-    const rest = block.words.filter((_w, i) => i !== main).map((w) => h('p', { class: `voice-${w.voice}` }, w.lead === '' || w.does ? '' : h('b', {}, `${w.lead}: `), w.text));
+    const rest = words(block.words.filter((_w, i) => i !== main));
     const draw = (which: number): Node | null => {
       const index = report.blocks.indexOf(block);
       const svg = this.app.askOf(tree, Ask.sheetFigure, index, which);
@@ -86,7 +103,7 @@ export class Sheet {
     const checked = this.app.checked_();
     const report = checked === null || checked.check === null ? null : this.report(checked.tree);
     if (checked === null || checked.check === null || report === null) {
-      replace(card, h('h1', {}, t('app')), h('p', { class: 'caution' }, t('caution')), h('p', {}, t('noRig')));
+      replace(card, h('h1', {}, t('app')), h('p', { class: 'caution' }, t('caution')), h('p', {}, t('noRig')), this.missing(), ...this.care());
       return;
     }
     if (report.refused) {

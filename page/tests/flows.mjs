@@ -204,6 +204,58 @@ await claim(`${name}: figure, notes and steps speak the chosen language, changed
   }
 }));
 
+await claim(`${name}: where no rig can be built, the steps say what is left to do; the browser's way back leads through the views`, () => withPage({ size: 'phone' }, async (page) => {
+  const use = hands('click', page);
+  for (const item of ['pulley', 'toothed-capture', 'prusik', 'prusik', 'prusik']) {
+    await use.press(`[data-item="${item}"] button:first-of-type`);
+  }
+  await settled(page);
+  assert.match(await text(page, '#answer'), /No rig/);
+  await use.press('#tab-rig');
+  assert.match(await text(page, '#rig'), /There is no rig/);
+  await use.press('#tab-sheet');
+  const left = await text(page, '#sheet');
+  for (const words of [/What would help/, /Call for rescue first/, /The person on the rope/]) {
+    assert.match(left, words);
+  }
+  await page.goBack();
+  assert.equal(await page.locator('body').getAttribute('data-view'), 'rig');
+  await page.goBack();
+  assert.equal(await page.locator('body').getAttribute('data-view'), 'scene');
+  await page.goForward();
+  assert.equal(await page.locator('body').getAttribute('data-view'), 'rig');
+}));
+
+await claim(`${name}: a number outside the limits is refused, with what is accepted, and nothing changes`, () => withPage({ size: 'phone' }, async (page) => {
+  const field = page.locator('[data-path="ropes[].length_m"]').first();
+  const before = await field.locator('.said').textContent();
+  await field.locator('.said').click();
+  await field.locator('input[type=number]').first().fill('6060');
+  await field.locator('input[type=number]').first().press('Tab');
+  assert.match(await field.locator('.trouble').textContent(), /Not accepted: 6060/);
+  assert.equal(await field.locator('.said').textContent(), before);
+  await field.locator('input[type=number]').first().fill('60');
+  await field.locator('input[type=number]').first().press('Tab');
+  assert.equal(await field.locator('.trouble').textContent(), '');
+  assert.match(await field.locator('.said').textContent(), /60/);
+}));
+
+await claim(`${name}: a course asks for its rigs whatever is in the bags; six to one is less`, () => withPage({ size: 'phone' }, async (page) => {
+  const use = hands('click', page);
+  await use.press('[data-item="pulley"] button:first-of-type');
+  await settled(page);
+  await use.press('#tab-learn');
+  const ratios = await page.locator('#teach optgroup option').allTextContents();
+  assert.deepEqual(ratios, ['2:1', '3:1', '5:1', '6:1', '7:1', '9:1']);
+  await page.selectOption('#teach', { label: '6:1' });
+  const [, bare, real] = /(\d+) became ([\d.]+)/.exec(await text(page, '#learn .reply'));
+  assert.equal(bare, '6');
+  assert.ok(Number(real) > 1 && Number(real) < 5, real);
+  await use.press('#topic-quiz');
+  await use.press('.question button');
+  assert.match(await text(page, '.reply'), /^6 : 1/);
+}));
+
 await claim(`${name}: the page opens in the device's language`, () => withPage({ locale: 'de-AT' }, async (page) => {
   if (!isFirefox || (await page.evaluate(() => navigator.language)).startsWith('de')) {
     assert.equal(await text(page, '#ask-who'), 'Wer hängt wo?');

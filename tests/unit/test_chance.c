@@ -306,7 +306,10 @@ static void plans_are_ranked_by_chance(void **state) {
   assert_status(fh_plans_create(t.scene, t.gear, &opts, &plans), FH_OK);
   assert_true(plans->count > 2);
   for (int i = 1; i < plans->count; i++) {
-    assert_true(!plans->plans[i].possible || plans->plans[i].chance <= plans->plans[i - 1].chance);
+    const fh_plan *a = &plans->plans[i - 1], *b = &plans->plans[i];
+    // What the person below would have to do comes before any chance.
+    assert_true(!b->possible || a->asks_below < b->asks_below || b->chance <= a->chance);
+    assert_true(!b->possible || a->asks_below <= b->asks_below);
   }
   fh_rig *rig = calloc(1, sizeof *rig);
   assert_non_null(rig);
