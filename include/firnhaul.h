@@ -530,7 +530,7 @@ typedef struct fh_check {
   double residual;           ///< [1] largest residual of any equation over the weight; at most 1e-9
   bool interval_exact;       ///< the bands are the true extremes over the given ranges; else found by sampling corners
   fh_strand strands[FH_MAX_STRANDS];
-  fh_contact contacts[FH_MAX_STATIONS];
+  fh_contact contacts[FH_MAX_STRANDS];  ///< a tended grip is one, too
   fh_body bodies[FH_MAX_BODIES];
   fh_band grip_force[FH_MAX_GRIPS][FH_STATE_COUNT];  ///< [N] that each grip has to hold on its rope
   fh_limit limits[FH_MAX_LIMITS];

@@ -129,8 +129,9 @@ export class NumberField {
     }
     const value = this.parse(input.value);
     if (value === null) {
+      const typed = input.value;
       this.update();
-      setText(this.trouble, t('refused', `${input.value} ${this.unit}`));
+      setText(this.trouble, t('refused', `${typed} ${this.unit}`));
       return;
     }
     const { q, own } = this.now();

@@ -14,6 +14,7 @@ export class Search {
   private worker: Worker | null = null;
   private begun = false;
   private known = 0;  // the job that was answered before the worker began
+  private first: Job | null = null;  // the same, to ask again where there are no workers
   private core: Core | null = null;  // only where there are no workers
   private current: Job | null = null;
   private busy = false;
@@ -38,6 +39,9 @@ export class Search {
       };
       this.worker.onerror = (): void => this.without();
       this.worker.postMessage({ bytes: this.bytes });
+      if (this.first?.id === this.serial) {
+        this.send(this.first);
+      }
     } catch {
       this.worker = null;
     }
@@ -90,6 +94,12 @@ export class Search {
       this.begin();
     }
     if (this.worker === null) {
+      const { first } = this;
+      if (this.core === null && first !== null) {
+        this.core = this.spare();
+        this.core.read({ done: () => first.events } as Events);
+        this.core.ask(Ask.plan, -1, 0, imperial);
+      }
       done(this.core?.ask(Ask.plansFigure, 0, 0, imperial) ?? null);
     } else {
       this.drawn = done;
@@ -103,14 +113,10 @@ export class Search {
     if (!this.begun && first !== null && this.known === 0) {
       this.known = this.serial;
       this.found({ id: this.serial, text: first.ask(Ask.plan, -1, 0, imperial), partial: false, ms: 0 });
-      const { serial } = this;
-      const copy = events.done().slice() as Uint8Array<ArrayBuffer>;
+      this.first = { id: this.serial, events: events.done().slice() as Uint8Array<ArrayBuffer>, quick: false, imperial };
       setTimeout(() => {  // the worker learns of it as well: it draws the rigs, and is there for the next question
         if (!this.begun) {
           this.begin();
-          if (this.worker !== null && serial === this.serial) {
-            this.send({ id: serial, events: copy, quick: false, imperial });
-          }
         }
       }, BEGIN_MS);
       return;

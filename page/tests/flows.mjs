@@ -232,11 +232,11 @@ await claim(`${name}: a number outside the limits is refused, with what is accep
   await field.locator('.said').click();
   await field.locator('input[type=number]').first().fill('6060');
   await field.locator('input[type=number]').first().press('Tab');
-  assert.match(await field.locator('.trouble').textContent(), /Not accepted: 6060/);
+  assert.match(await field.locator('.fine .trouble').textContent(), /Not accepted: 6060/);
   assert.equal(await field.locator('.said').textContent(), before);
   await field.locator('input[type=number]').first().fill('60');
   await field.locator('input[type=number]').first().press('Tab');
-  assert.equal(await field.locator('.trouble').textContent(), '');
+  assert.equal(await field.locator('.fine .trouble').textContent(), '');
   assert.match(await field.locator('.said').textContent(), /60/);
 }));
 

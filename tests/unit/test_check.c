@@ -2,6 +2,38 @@
 // One rig, worked out: what stands in the result, what is refused before any work, what must hold however it is asked.
 #include "scenes.h"
 
+// As many bends as a rig may have stations, and as many tended grips as it may have grips: each is a contact.
+static void the_largest_rig_fits_the_result(void **state) {
+  (void)state;
+  enum { RUNS = FH_MAX_STATIONS - 4, TENDED = FH_MAX_GRIPS - 1, ROOM = 16384 };
+  char *yaml = calloc(1, ROOM);
+  assert_non_null(yaml);
+  size_t used = 0;
+#define ADD(...) used += (size_t)snprintf(yaml + used, ROOM - used, __VA_ARGS__)
+  ADD("firnhaul: 1\nload: {mass_kg: 80}\nslot: {depth_m: 6}\nlip: {friction: 0.1}\nground: {station_m: 4, anchor_m: 7}\n"
+      "ropes: [{name: main, length_m: 1000}]\nrig:\n  ropes:\n    - name: main\n      path:\n        - {tie: load}\n        - {edge: lip}\n");
+  for (int i = 0; i < RUNS; i++) {
+    ADD("        - {run: %s, on: carabiner}\n", i % 2 == 0 ? "anchor" : "b");
+  }
+  ADD("        - {hand: crew}\n  grips:\n    - {body: b, hitch: prusik, rope: main, after: 1, at_m: 1}\n");
+  for (int i = 0; i < TENDED; i++) {
+    ADD("    - {body: station, hitch: prusik, rope: main, after: %d, at_m: 4}\n", 2 + 2 * i);
+  }
+#undef ADD
+  assert_true(used < ROOM - 1);
+  scene_text t = scene_read(yaml);
+  fh_check *c = NULL;
+  assert_int_equal(fh_check_create(t.scene, t.gear, &t.scene->rig, NULL, &c), FH_OK);
+  assert_int_equal(c->contact_count, RUNS + 1 + TENDED);
+  assert_int_equal(c->grip_count, TENDED + 1);
+  for (int i = 0; i < c->contact_count; i++) {
+    assert_in_range(c->contacts[i].body - FH_END_LIP, 0, FH_MAX_BODIES - FH_END_LIP);
+  }
+  fh_check_destroy(c);
+  scene_done(&t);
+  free(yaml);
+}
+
 static void the_z_stands_in_the_result_as_it_lies_on_the_snow(void **state) {
   (void)state;
   checked k = checked_solved(HEAD GROUND ALONE "lip: {turn_deg: 90, friction: [0.1, 0.2]}\n" Z(0.9, 0.5));
@@ -227,6 +259,7 @@ static void two_hands_are_one_too_many(void **state) {
 
 int main(void) {
   const struct CMUnitTest tests[] = {
+      cmocka_unit_test(the_largest_rig_fits_the_result),
       cmocka_unit_test(the_z_stands_in_the_result_as_it_lies_on_the_snow),
       cmocka_unit_test(a_tail_goes_with_its_grip_and_carries_nothing),
       cmocka_unit_test(a_tended_capture_costs_nothing_while_it_is_open),
