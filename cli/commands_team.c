@@ -118,8 +118,8 @@ static fh_status show(void *context, cli_screen *s) {
   fh_status status = tell_people(r, s, units);
   cli_put(s, "\n");
   if (r->team->has_chance) {
-    cli_put_wrapped(s, CLI_DIM, "", fhi_say(s->language, "First the value at the likely figures, in brackets the range that nine of ten falls of the sample keep to. How people brake on snow "
-                                    "has hardly been measured: the ranges are practice, without a source."));
+    cli_put_wrapped(s, CLI_DIM, "", fhi_say(s->language, "First the value at the likely figures, in brackets the range that nine of ten keep to: for fall and slide only of those falls "
+                                    "that are stopped. How people brake on snow has hardly been measured: the ranges are practice, without a source."));
   }
   cli_put_wrapped(s, CLI_DIM, "", fhi_say(s->language, CLI_CAUTIONS));
   return status;

@@ -70,7 +70,7 @@ static void label(picture *p, double x, double y, double dx, double dy, fhi_font
 
 static const char *kind(const picture *p, int i) {
   const fh_item *item = fh_gear_item(p->gear, p->a.points[i].kind);
-  return item != NULL ? fhi_item_said(p->svg->language, p->gear, p->scene->anchorage.points[i].kind) : fhi_say(p->svg->language, "given");
+  return item != NULL ? fhi_item_said(p->svg->language, p->gear, p->a.points[i].kind) : fhi_say(p->svg->language, "given");
 }
 
 static const fh_anchor_case *main_case(const picture *p) {
