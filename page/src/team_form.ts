@@ -32,7 +32,7 @@ export const TEAM_SLIDES: { readonly [path: string]: Slide } = {
 };
 
 /// Every key of a team that can be said here.
-export const TEAM_KEYS = ['team.people[].mass_kg', 'team.people[].behind_m', ...Object.keys(TEAM_SLIDES).filter((path) => !/^team\.(people|spacing|gap)$|^ropes/.test(path))];
+export const TEAM_KEYS = ['team.snow', 'team.people[].mass_kg', 'team.people[].behind_m', ...Object.keys(TEAM_SLIDES).filter((path) => !/^team\.(people|spacing|gap)$|^ropes/.test(path))];
 
 /// Knots as they are taught, and what the core takes for what one of them holds when it compares ways to rope up (src/team_choose.c).
 export const KNOTS: TreeMap = { count: 3, first_m: 3, apart_m: 1.5, catch_N: [200, 1500] };
