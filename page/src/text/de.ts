@@ -30,7 +30,7 @@ export const de: Messages = {
   canLong_yes: 'Diese Gruppe kann es ziehen, im ganzen Bereich.', canLong_likely: 'Wahrscheinlich: nicht bei den schlechtesten Werten.',
   canLong_perhaps: 'Vielleicht: es hängt von dem ab, was man nicht weiß.', canLong_no: 'Nicht mit dieser Gruppe, oder eine Grenze ist überschritten.',
   courseRigs: 'Züge mit Kursmaterial', openRigOf: 'Der offene Zug {0}', teachWith: 'Womit lernen', became: 'Aus {0} wurde {1}: Die Kante und {2} Umlenkungen behalten je einen Teil der Zugkraft; die schlechteste gibt {3} % weiter.',
-  rigsCounts: 'Züge: {0}', exampleShort: 'Beispiel', bestOne: 'am ehesten', worksLike: 'wirkt wie {0}', asksBelow: 'Die Person unten muss eine Schlaufe einhängen. Laut Ihrer Angabe kann sie nicht helfen.', copiedFile: 'Der Link ist in der Zwischenablage. Er öffnet nur auf diesem Gerät: Anderen schicken Sie die gesicherte Szene.',
+  rigsCounts: 'Züge: {0}', exampleShort: 'Beispiel', bestOne: 'am ehesten', worksLike: 'wirkt wie {0}', asksBelow: 'Die Person unten muss eine Schlaufe einhängen. So wie die Szene steht, kann sie nicht helfen.', copiedFile: 'Der Link ist in der Zwischenablage. Er öffnet nur auf diesem Gerät: Anderen schicken Sie die gesicherte Szene.',
   rigsNone: 'Kein Zug aus diesem Gerät schafft es', searching: 'Suche läuft …',
   missing: 'Was helfen würde', crewCan: 'Diese Gruppe kann {0} ziehen, minutenlang {1}.', stillSearching: 'Größere Züge werden noch gesucht …',
   pull: 'Zugkraft', time: 'Zeit', pieces: 'Teile', weakest: 'Schwächste Stelle', marginOf: 'hält das {0}-Fache', rope_: 'Seil', resetsN: '{0} × nachsetzen', enlarge: 'Vergrößern', shrink: 'Einpassen',

@@ -28,7 +28,7 @@ export const en = {
   canLong_yes: 'This crew can pull it, over the whole range.', canLong_likely: 'Likely: not at the worst figures.',
   canLong_perhaps: 'Perhaps: it depends on what is not known.', canLong_no: 'Not with this crew, or a limit is broken.',
   courseRigs: 'Rigs of a course kit', openRigOf: 'The open rig {0}', teachWith: 'Teach with', became: '{0} became {1}: the lip and {2} bends each keep a part of the pull; the worst bend passes on {3} %.',
-  rigsCounts: 'Rigs: {0}', exampleShort: 'Example', bestOne: 'most likely', worksLike: 'works like {0}', asksBelow: 'Asks the person below to clip a loop in. You said that they cannot help.', copiedFile: 'The link is in the clipboard. It opens on this device only: send others the saved scene.',
+  rigsCounts: 'Rigs: {0}', exampleShort: 'Example', bestOne: 'most likely', worksLike: 'works like {0}', asksBelow: 'Asks the person below to clip a loop in. As the scene stands, they cannot help.', copiedFile: 'The link is in the clipboard. It opens on this device only: send others the saved scene.',
   rigsNone: 'No rig of this kit can do it', searching: 'Searching …',
   missing: 'What would help', crewCan: 'This crew can pull {0}, for minutes {1}.', stillSearching: 'Still searching larger rigs …',
   pull: 'Pull', time: 'Time', pieces: 'Pieces', weakest: 'Weakest point', marginOf: '{0} times its force', rope_: 'Rope', resetsN: '{0} resets', enlarge: 'Enlarge', shrink: 'Fit',

@@ -30,7 +30,7 @@ export const fr: Messages = {
   canLong_yes: 'Cette équipe peut tirer, sur toute la plage.', canLong_likely: 'Probable : pas avec les pires valeurs.',
   canLong_perhaps: 'Peut-être : cela dépend de ce qu’on ne sait pas.', canLong_no: 'Pas avec cette équipe, ou une limite est dépassée.',
   courseRigs: 'Mouflages du matériel de stage', openRigOf: 'Le mouflage ouvert {0}', teachWith: 'Support', became: '{0} est devenu {1} : le bord et {2} renvois gardent chacun une part de la traction ; le pire n’en transmet que {3} %.',
-  rigsCounts: 'Mouflages : {0}', exampleShort: 'Exemple', bestOne: 'le plus probable', worksLike: 'agit comme {0}', asksBelow: 'La personne en bas doit mousquetonner une boucle. Selon vous, elle ne peut pas aider.', copiedFile: 'Le lien est dans le presse-papiers. Il ne s’ouvre que sur cet appareil : aux autres, envoyez la scène enregistrée.',
+  rigsCounts: 'Mouflages : {0}', exampleShort: 'Exemple', bestOne: 'le plus probable', worksLike: 'agit comme {0}', asksBelow: 'La personne en bas doit mousquetonner une boucle. Dans cette scène, elle ne peut pas aider.', copiedFile: 'Le lien est dans le presse-papiers. Il ne s’ouvre que sur cet appareil : aux autres, envoyez la scène enregistrée.',
   rigsNone: 'Aucun mouflage de ce matériel ne suffit', searching: 'Recherche …',
   missing: 'Ce qui aiderait', crewCan: 'Cette équipe peut tirer {0}, pendant des minutes {1}.', stillSearching: 'Recherche de mouflages plus grands …',
   pull: 'Traction', time: 'Durée', pieces: 'Pièces', weakest: 'Point faible', marginOf: 'tient {0} fois sa charge', rope_: 'Corde', resetsN: '{0} repositionnements', enlarge: 'Agrandir', shrink: 'Ajuster',

@@ -30,7 +30,7 @@ export const it: Messages = {
   canLong_yes: 'Questa squadra ce la fa, su tutto l’intervallo.', canLong_likely: 'Probabile: non con i valori peggiori.',
   canLong_perhaps: 'Forse: dipende da ciò che non si sa.', canLong_no: 'Non con questa squadra, o un limite è superato.',
   courseRigs: 'Paranchi del materiale da corso', openRigOf: 'Il paranco aperto {0}', teachWith: 'Con cosa', became: '{0} è diventato {1}: il bordo e {2} rinvii si tengono ciascuno una parte del tiro; il peggiore ne passa il {3} %.',
-  rigsCounts: 'Paranchi: {0}', exampleShort: 'Esempio', bestOne: 'il più probabile', worksLike: 'agisce come {0}', asksBelow: 'La persona sotto deve agganciare un anello. Hai detto che non può aiutare.', copiedFile: 'Il link è negli appunti. Si apre solo su questo dispositivo: agli altri manda la scena salvata.',
+  rigsCounts: 'Paranchi: {0}', exampleShort: 'Esempio', bestOne: 'il più probabile', worksLike: 'agisce come {0}', asksBelow: 'La persona sotto deve agganciare un anello. In questa scena non può aiutare.', copiedFile: 'Il link è negli appunti. Si apre solo su questo dispositivo: agli altri manda la scena salvata.',
   rigsNone: 'Nessun paranco con questo materiale basta', searching: 'Ricerca …',
   missing: 'Che cosa aiuterebbe', crewCan: 'Questa squadra può tirare {0}, per minuti {1}.', stillSearching: 'Ancora in cerca di paranchi più grandi …',
   pull: 'Tiro', time: 'Tempo', pieces: 'Pezzi', weakest: 'Punto debole', marginOf: 'tiene {0} volte il suo carico', rope_: 'Corda', resetsN: '{0} riposizionamenti', enlarge: 'Ingrandisci', shrink: 'Adatta',
