@@ -604,6 +604,16 @@ typedef struct fh_plan {
   char why[200];            ///< one line in words
 } fh_plan;
 
+enum { FH_MAX_CHANGES = 16 };
+
+/// A change, or two together, that makes a rig work where none does: searched again and checked.
+typedef struct fh_change {
+  char what[2][24];  ///< "pad-lip", "steps", "posture-harness", "posture-braced", "lighter", "station-back", "people", "pull", "rope", or an item of the catalogue
+  int count;         ///< how many of them are used, 1 or 2
+  bool free;         ///< takes nothing that is not there
+  char text[330];    ///< in words
+} fh_change;
+
 typedef struct fh_plans {
   fh_plan *plans;           ///< best first
   struct fhi_candidate *codes;  ///< the same rigs in short, for fh_plan_rig
@@ -614,7 +624,9 @@ typedef struct fh_plans {
   int max_contacts;         ///< the bound that was used
   bool stopped;             ///< progress asked to stop, or the memory bound was reached: not complete
   char bounds[640];         ///< the bounds of the search, in words
-  char missing[640];        ///< when nothing works: the smallest change that makes it work; else ""
+  char missing[1600];       ///< when nothing works: the smallest changes that make it work, in words; else ""
+  fh_change changes[FH_MAX_CHANGES];  ///< the same one by one, the cheapest first
+  int change_count;
 } fh_plans;
 
 fh_plan_opts fh_plan_opts_default(void);

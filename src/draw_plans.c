@@ -216,7 +216,7 @@ static double draw_none(picture *p, double y) {
   y = fhi_svg_paragraph(p->svg, FHI_MARGIN, y + 14.0, width, fhi_font_bold(), fhi_say(p->svg->language, "No rig that this kit can build raises the load."), 2);
   if (missing[0] != '\0') {
     (void)fhi_format(text, sizeof text, fhi_say(p->svg->language, "Missing: %s."), missing);
-    y = fhi_svg_paragraph(p->svg, FHI_MARGIN, y + 12.0, width, fhi_font_bold(), text, 12);
+    y = fhi_svg_paragraph(p->svg, FHI_MARGIN, y + 12.0, width, fhi_font_bold(), text, 24);
   }
   if (isfinite(p->crew.lo) && isfinite(p->crew.hi)) {
     char force[FHI_WORD];

@@ -326,7 +326,7 @@ static fh_status plan(planner *p) {
   bool works = p->plans->count > 0 && p->plans->plans[0].possible;
   return works || p->plans->stopped
              ? FH_OK
-             : fhi_missing(p->scene, p->gear, &p->stock, contacts, p->plans->missing, sizeof p->plans->missing);
+             : fhi_missing(p->scene, p->gear, contacts, p->plans);
 }
 
 fh_status fh_plans_create(const fh_scene *scene, const fh_gear *gear, const fh_plan_opts *opts, fh_plans **out) {

@@ -55,8 +55,7 @@ void fhi_front_key(fhi_candidate *candidate);
 /// Moves the candidates that no other beats to the front. @return their number
 size_t fhi_front(fhi_candidate *list, size_t count);
 
-/// What would make it work, when nothing does: writes up to the smallest few changes in words. Empty when none was found.
-fh_status fhi_missing(const fh_scene *scene, const fh_gear *gear, const fhi_stock *stock, int max_contacts, char *text,
-                      size_t size);
+/// What would make it work, when nothing does: fills `changes` and `missing` of the plans, the cheapest first.
+fh_status fhi_missing(const fh_scene *scene, const fh_gear *gear, int max_contacts, fh_plans *plans);
 
 #endif

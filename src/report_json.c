@@ -326,6 +326,23 @@ static fh_status write_plan(fhi_json *j, const fh_gear *gear, const fh_plan *pla
   return status;
 }
 
+static void write_changes(fhi_json *j, const fh_plans *plans) {
+  fhi_json_open(j, "changes", '[');
+  for (int i = 0; i < plans->change_count; i++) {
+    const fh_change *c = &plans->changes[i];
+    fhi_json_open(j, NULL, '{');
+    fhi_json_open(j, "what", '[');
+    for (int k = 0; k < c->count; k++) {
+      fhi_json_text(j, NULL, c->what[k]);
+    }
+    fhi_json_close(j, ']');
+    fhi_json_flag(j, "free", c->free);
+    fhi_json_text(j, "text", c->text);
+    fhi_json_close(j, '}');
+  }
+  fhi_json_close(j, ']');
+}
+
 static bool some_plan_possible(const fh_plans *plans) {
   for (int i = 0; i < plans->count; i++) {
     if (plans->plans[i].possible) {
@@ -352,6 +369,7 @@ fh_status fh_plans_write_json(const fh_scene *scene, const fh_gear *gear, const 
   fhi_json_text(&j, "title", scene->title);
   fhi_json_flag(&j, "possible", some_plan_possible(plans));
   fhi_json_text(&j, "missing", plans->missing);
+  write_changes(&j, plans);
   fhi_json_integer(&j, "searched", (long long)plans->searched);
   fhi_json_integer(&j, "sound", (long long)plans->sound);
   fhi_json_integer(&j, "distinct", (long long)plans->distinct);

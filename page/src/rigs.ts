@@ -35,6 +35,20 @@ export function summaryText(app: App): string {
   return words.length === 0 ? t('rigsNone') : t('rigsCounts', counts.map(([count, word]) => `${count} ${word.toLocaleLowerCase(getLanguage())}`).join(', '));
 }
 
+/// What the core says would help, where nothing works: what costs nothing apart from what has to be fetched.
+export function missing(app: App): HTMLElement | null {
+  const list = app.plans?.list;
+  if (list === undefined || list.missing === '') {
+    return null;
+  }
+  const part = (free: boolean): (HTMLElement | null)[] => {
+    const some = list.changes.filter((change) => change.free === free);
+    return some.length === 0 ? [] : [h('h4', {}, t(free ? 'helpFree' : 'helpGear')), h('ul', {}, ...some.map((change) => h('li', {}, change.text)))];
+  };
+  return h('div', { class: 'callout missing' }, h('h3', {}, t('missing')),
+    ...(list.changes.length === 0 ? [h('p', {}, list.missing)] : [...part(true), ...part(false), h('p', { class: 'help' }, t('helpEach'))]));
+}
+
 export class RigList {
   constructor(private readonly app: App, private readonly root: HTMLElement, private readonly go: (view: View) => void) {}
 
@@ -49,7 +63,7 @@ export class RigList {
     replace(this.root,
       h('h2', {}, summaryText(app)),
       h('p', { class: 'hint' }, t('crewCan', forceBand(plans.crew.force_N), forceBand(plans.crew.sustained_N))),
-      plans.list.missing === '' ? null : h('div', { class: 'callout' }, h('h3', {}, t('missing')), h('p', {}, plans.list.missing)),
+      app.partial ? null : missing(app),
       this.preference(),
       h('ol', { class: 'rigs' }, ...app.list().map((plan, i) => this.card(plan, i))),
       app.partial ? h('p', { class: 'hint' }, t('stillSearching')) : null,

@@ -5,7 +5,7 @@ import type { App } from './app';
 import { Ask, type TreeMap } from './core';
 import { add, button, figure, h, replace } from './dom';
 import { t } from './msg';
-import { badge } from './rigs';
+import { badge, missing } from './rigs';
 import { withoutRig } from './scene';
 
 interface Words { voice: string; lead: string; does: boolean; text: string }
@@ -31,12 +31,6 @@ export class Sheet {
     return this.known.report;
   }
 
-  /// What the core says would help, where nothing works.
-  private missing(): HTMLElement | null {
-    const missing = this.app.plans?.list.missing ?? '';
-    return missing === '' ? null : h('p', {}, h('b', {}, `${t('missing')}: `), missing);
-  }
-
   /// Where no rig can be built, this is what is left to read: when not to raise, other ways out, the person on the rope.
   private care(): HTMLElement[] {
     const text = this.app.askOf(withoutRig(this.app.tree), Ask.care);
@@ -56,7 +50,7 @@ export class Sheet {
     const checked = this.app.checked_();
     const report = checked === null || checked.check === null ? null : this.report(checked.tree);
     if (checked === null || report === null) {
-      replace(this.root, h('p', { class: 'callout' }, checked?.diag?.message ?? t('noRig')), this.missing(), ...this.care());
+      replace(this.root, h('p', { class: 'callout' }, checked?.diag?.message ?? t('noRig')), missing(this.app), ...this.care());
       return;
     }
     if (report.refused) {
@@ -103,7 +97,7 @@ export class Sheet {
     const checked = this.app.checked_();
     const report = checked === null || checked.check === null ? null : this.report(checked.tree);
     if (checked === null || checked.check === null || report === null) {
-      replace(card, h('h1', {}, t('app')), h('p', { class: 'caution' }, t('caution')), h('p', {}, t('noRig')), this.missing(), ...this.care());
+      replace(card, h('h1', {}, t('app')), h('p', { class: 'caution' }, t('caution')), h('p', {}, t('noRig')), missing(this.app), ...this.care());
       return;
     }
     if (report.refused) {

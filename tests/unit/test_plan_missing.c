@@ -11,7 +11,7 @@
 
 typedef struct answer {
   bool works;
-  char missing[640];
+  char missing[1600];
 } answer;
 
 static answer ask(const char *yaml, int contacts) {
@@ -125,17 +125,61 @@ static void where_no_single_change_is_enough_it_says_so(void **state) {
 static void a_kit_that_is_full_cannot_be_asked_for_another_kind(void **state) {
   (void)state;
   scene_text t = scene_read(SLOT("surface: padded") "crew: [{pull_N: 10}]\n" ROPE);
-  fhi_stock stock;
-  char text[400];
+  fh_plans *plans = calloc(1, sizeof *plans);
+  assert_non_null(plans);
   t.scene->kit_count = FH_MAX_KIT;
   for (int i = 0; i < FH_MAX_KIT; i++) {
     t.scene->kit[i] = (fh_kit_line){.item = fh_gear_find(t.gear, "sling"), .count = 1, .efficiency = fh_number_unset()};
   }
-  fhi_stock_fill(t.scene, t.gear, &stock);
-  assert_status(fhi_missing(t.scene, t.gear, &stock, 1, text, sizeof text), FH_OK);
-  assert_non_null(strstr(text, "more than one thing"));
+  assert_status(fhi_missing(t.scene, t.gear, 1, plans), FH_OK);
+  assert_non_null(strstr(plans->missing, "more than one thing"));
+  assert_int_equal(plans->change_count, 0);
   assert_int_equal(t.scene->kit_count, FH_MAX_KIT);  // the scene itself is never changed
+  free(plans);
   scene_done(&t);
+}
+
+// What costs nothing. Each is enough when the scene says it, by the plan's own answer.
+#define FEET(feet) "crew: [{mass_kg: 80, posture: harness, footing: " feet "}]\n"
+
+static void steps_for_the_feet(void **state) {
+  (void)state;
+  is_told(SLOT("friction: 0.1") FEET("0.1") ROPE KIT, SLOT("friction: 0.1") FEET("{low: 0.6, likely: 0.9, high: 1.2}") ROPE KIT, "steps for the feet of those who pull");
+  answer a = ask(SLOT("friction: 2") FEET("1.0") ROPE KIT, 2);
+  assert_false(a.works);
+  assert_null(strstr(a.missing, "steps"));  // they have them already
+}
+
+static void another_way_to_pull(void **state) {
+  (void)state;
+#define HOW(posture) SLOT("friction: 0") "crew: [{mass_kg: 80, footing: 1.0, posture: " posture "}]\n" ROPE "kit: [{item: toothed-capture}, {item: pulley, efficiency: 1}, {item: prusik}]\n"
+  is_told(HOW("kneeling"), HOW("harness"), "another way to pull: harness");
+}
+
+static void less_mass_on_the_rope(void **state) {
+  (void)state;
+#define MASS(kg) "firnhaul: 1\nload: {mass_kg: " kg "}\nslot: {depth_m: 6}\nlip: {friction: 0}\n" GROUND "crew: [{pull_N: 800}]\n" ROPE "kit: [{item: toothed-capture, efficiency: 1}]\n"
+  is_told(MASS("90"), MASS("80"), "10 kg less on the rope");
+  assert_false(ask(MASS("85"), 3).works);
+}
+
+static void one_more_person(void **state) {
+  (void)state;
+#define PEOPLE(crew) SLOT("friction: 0.1") "crew: [" crew "]\n" ROPE "kit: [{item: toothed-capture}, {item: pulley}, {item: prusik}]\n"
+  is_told(PEOPLE("{pull_N: 260}"), PEOPLE("{pull_N: 260}, {pull_N: 260}"), "one more person to pull");
+}
+
+static void two_changes_where_one_is_not_enough(void **state) {
+  (void)state;
+  // Nothing to make a block of: a grip and what the rope runs over are two things. More people, each
+  // like the first, who pulls next to nothing, would not do.
+#define BARE(kit) SLOT("surface: padded") "crew: [{pull_N: 10}, {pull_N: 560}]\n" ROPE "kit: [{item: toothed-capture}" kit "]\n"
+  answer a = ask(BARE(""), 3);
+  assert_false(a.works);
+  assert_true(tells(a.missing, "a carabiner together with a prusik"));
+  assert_false(ask(BARE(", {item: prusik}"), 3).works);
+  assert_false(ask(BARE(", {item: carabiner}"), 3).works);
+  assert_true(ask(BARE(", {item: prusik}, {item: carabiner}"), 3).works);
 }
 
 static void everything_that_would_do_is_told_side_by_side(void **state) {
@@ -156,6 +200,11 @@ int main(void) {
       cmocka_unit_test(so_much_more_rope_is_enough_and_half_a_metre_less_is_not),
       cmocka_unit_test(where_no_single_change_is_enough_it_says_so),
       cmocka_unit_test(a_kit_that_is_full_cannot_be_asked_for_another_kind),
+      cmocka_unit_test(steps_for_the_feet),
+      cmocka_unit_test(another_way_to_pull),
+      cmocka_unit_test(less_mass_on_the_rope),
+      cmocka_unit_test(one_more_person),
+      cmocka_unit_test(two_changes_where_one_is_not_enough),
       cmocka_unit_test(everything_that_would_do_is_told_side_by_side),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

@@ -32,6 +32,7 @@ export const de: Messages = {
   courseRigs: 'Züge mit Kursmaterial', openRigOf: 'Der offene Zug {0}', teachWith: 'Womit lernen', became: 'Aus {0} wurde {1}: Die Kante und {2} Umlenkungen behalten je einen Teil der Zugkraft; die schlechteste gibt {3} % weiter.',
   rigsCounts: 'Züge: {0}', exampleShort: 'Beispiel', bestOne: 'am ehesten', worksLike: 'wirkt wie {0}', asksBelow: 'Die Person unten muss eine Schlaufe einhängen. So wie die Szene steht, kann sie nicht helfen.', copiedFile: 'Der Link ist in der Zwischenablage. Er öffnet nur auf diesem Gerät: Anderen schicken Sie die gesicherte Szene.',
   rigsNone: 'Kein Zug aus diesem Gerät schafft es', searching: 'Suche läuft …',
+  helpFree: 'Ohne weiteres Gerät', helpGear: 'Mit mehr Leuten, Gerät oder Seil', helpEach: 'Jedes davon genügt bei den wahrscheinlichen Werten, bei den schlechtesten vielleicht nicht; alles wurde neu gesucht.',
   missing: 'Was helfen würde', crewCan: 'Diese Gruppe kann {0} ziehen, minutenlang {1}.', stillSearching: 'Größere Züge werden noch gesucht …',
   pull: 'Zugkraft', time: 'Zeit', pieces: 'Teile', weakest: 'Schwächste Stelle', marginOf: 'hält das {0}-Fache', rope_: 'Seil', resetsN: '{0} × nachsetzen', enlarge: 'Vergrößern', shrink: 'Einpassen',
   advantage: 'Übersetzung', idealAdv: 'ohne Reibung', share: 'Anteil an der Kraft der Gruppe', throwOf: 'Hub je Zug', openRig: 'Zug {0} öffnen',

@@ -30,6 +30,7 @@ export const en = {
   courseRigs: 'Rigs of a course kit', openRigOf: 'The open rig {0}', teachWith: 'Teach with', became: '{0} became {1}: the lip and {2} bends each keep a part of the pull; the worst bend passes on {3} %.',
   rigsCounts: 'Rigs: {0}', exampleShort: 'Example', bestOne: 'most likely', worksLike: 'works like {0}', asksBelow: 'Asks the person below to clip a loop in. As the scene stands, they cannot help.', copiedFile: 'The link is in the clipboard. It opens on this device only: send others the saved scene.',
   rigsNone: 'No rig of this kit can do it', searching: 'Searching …',
+  helpFree: 'Without further gear', helpGear: 'With more people, gear or rope', helpEach: 'Each of these is enough at the likely figures, perhaps not at the worst; all were searched again.',
   missing: 'What would help', crewCan: 'This crew can pull {0}, for minutes {1}.', stillSearching: 'Still searching larger rigs …',
   pull: 'Pull', time: 'Time', pieces: 'Pieces', weakest: 'Weakest point', marginOf: '{0} times its force', rope_: 'Rope', resetsN: '{0} resets', enlarge: 'Enlarge', shrink: 'Fit',
   advantage: 'Advantage', idealAdv: 'without friction', share: 'Share of the crew’s pull', throwOf: 'Rise a stroke', openRig: 'Open rig {0}',

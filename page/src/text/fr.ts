@@ -32,6 +32,7 @@ export const fr: Messages = {
   courseRigs: 'Mouflages du matériel de stage', openRigOf: 'Le mouflage ouvert {0}', teachWith: 'Support', became: '{0} est devenu {1} : le bord et {2} renvois gardent chacun une part de la traction ; le pire n’en transmet que {3} %.',
   rigsCounts: 'Mouflages : {0}', exampleShort: 'Exemple', bestOne: 'le plus probable', worksLike: 'agit comme {0}', asksBelow: 'La personne en bas doit mousquetonner une boucle. Dans cette scène, elle ne peut pas aider.', copiedFile: 'Le lien est dans le presse-papiers. Il ne s’ouvre que sur cet appareil : aux autres, envoyez la scène enregistrée.',
   rigsNone: 'Aucun mouflage de ce matériel ne suffit', searching: 'Recherche …',
+  helpFree: 'Sans autre matériel', helpGear: 'Avec plus de monde, de matériel ou de corde', helpEach: 'Chacun suffit aux valeurs probables, peut-être pas aux pires ; tout a été cherché à nouveau.',
   missing: 'Ce qui aiderait', crewCan: 'Cette équipe peut tirer {0}, pendant des minutes {1}.', stillSearching: 'Recherche de mouflages plus grands …',
   pull: 'Traction', time: 'Durée', pieces: 'Pièces', weakest: 'Point faible', marginOf: 'tient {0} fois sa charge', rope_: 'Corde', resetsN: '{0} repositionnements', enlarge: 'Agrandir', shrink: 'Ajuster',
   advantage: 'Démultiplication', idealAdv: 'sans frottement', share: 'Part de la force de l’équipe', throwOf: 'Montée par course', openRig: 'Ouvrir le mouflage {0}',

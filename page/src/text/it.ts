@@ -32,6 +32,7 @@ export const it: Messages = {
   courseRigs: 'Paranchi del materiale da corso', openRigOf: 'Il paranco aperto {0}', teachWith: 'Con cosa', became: '{0} è diventato {1}: il bordo e {2} rinvii si tengono ciascuno una parte del tiro; il peggiore ne passa il {3} %.',
   rigsCounts: 'Paranchi: {0}', exampleShort: 'Esempio', bestOne: 'il più probabile', worksLike: 'agisce come {0}', asksBelow: 'La persona sotto deve agganciare un anello. In questa scena non può aiutare.', copiedFile: 'Il link è negli appunti. Si apre solo su questo dispositivo: agli altri manda la scena salvata.',
   rigsNone: 'Nessun paranco con questo materiale basta', searching: 'Ricerca …',
+  helpFree: 'Senza altro materiale', helpGear: 'Con più persone, materiale o corda', helpEach: 'Ognuno basta ai valori probabili, forse non ai peggiori; tutto è stato cercato di nuovo.',
   missing: 'Che cosa aiuterebbe', crewCan: 'Questa squadra può tirare {0}, per minuti {1}.', stillSearching: 'Ancora in cerca di paranchi più grandi …',
   pull: 'Tiro', time: 'Tempo', pieces: 'Pezzi', weakest: 'Punto debole', marginOf: 'tiene {0} volte il suo carico', rope_: 'Corda', resetsN: '{0} riposizionamenti', enlarge: 'Ingrandisci', shrink: 'Adatta',
   advantage: 'Vantaggio', idealAdv: 'senza attrito', share: 'Parte della forza della squadra', throwOf: 'Salita per corsa', openRig: 'Apri il paranco {0}',
