@@ -139,6 +139,9 @@ static int fit_case(fitting *f) {
     (void)fprintf(stderr, "%s:%d:1: scene: its rig cannot be fitted: %s, accepted: a rig that raises the load, pulled straight\n", f->o->operand,
                   f->r.rows[bad].line, why);
     status = CLI_INPUT_WRONG;
+  } else if (made == FH_ERR_LIMIT) {
+    (void)fprintf(stderr, "%s:%d:1: %s, accepted: every reading in the unit of its column\n", f->o->operand, f->r.rows[bad].line, why);
+    status = CLI_INPUT_WRONG;
   } else {
     status = cli_fail(made);
   }

@@ -127,10 +127,15 @@ static char *join(const char *base, const char *name) {
   return path;
 }
 
-static int load_scene(table *t, const char *path, fh_scene **scene) {
+static int load_scene(table *t, const char *at, const char *path, fh_scene **scene) {
   fh_doc *doc = NULL;
   fh_diag diag = {0};
   fh_status status = cli_yaml_read(path, &doc, &diag);
+  if (status == FH_ERR_INPUT && diag.line == 0) {  // the file itself: then the place is the table's
+    char what[300], shown[160];
+    (void)fhi_format(what, sizeof what, "%s: %s", cli_text_clean(shown, sizeof shown, path), diag.message);
+    return refuse(t, at, "scene", what, diag.accepted);
+  }
   if (status == FH_OK) {
     status = fh_scene_create(doc, t->gear, scene, &diag);
   }
@@ -156,7 +161,7 @@ static int scene_for(table *t, const char *at, const char *name, const fh_scene 
   if (r->scene_count == MOST_SCENES) {
     status = refuse(t, at, "scene", "too many scenes", "256 at most");
   } else {
-    status = load_scene(t, path, &loaded);
+    status = load_scene(t, at, path, &loaded);
   }
   if (status == CLI_DONE && !loaded->has_rig) {
     status = refuse(t, at, "scene", "this scene has no rig", "a scene with the rig that was pulled");
@@ -242,7 +247,8 @@ static int read_row(table *t, const char *end) {
 
 static int read_lines(table *t, const char *text, size_t size) {
   const char *stop = text + size;
-  for (const char *at = text; at < stop;) {
+  bool marked = size >= 3 && memcmp(text, "\xEF\xBB\xBF", 3) == 0;  // what spreadsheets put before UTF-8
+  for (const char *at = marked ? text + 3 : text; at < stop;) {
     const char *end = memchr(at, '\n', (size_t)(stop - at));
     end = end != NULL ? end : stop;
     t->line++;

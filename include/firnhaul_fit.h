@@ -59,7 +59,8 @@ typedef struct fh_fit {
 } fh_fit;
 
 /// @param readings each with a scene that has a rig  @return FH_OK with the outcome in the result; FH_ERR_ARG; FH_ERR_MEMORY;
-///   FH_ERR_INPUT with `bad` set to the reading whose rig does not raise, or leaves the pull open, and `why` filled
+///   FH_ERR_INPUT with `bad` set to the reading whose rig does not raise, or leaves the pull open, and `why` filled;
+///   FH_ERR_LIMIT likewise with the first reading under a quarter or over eight times of what the catalogue predicts: another unit
 fh_status fh_fit_create(const fh_gear *gear, const fh_reading *readings, int count, fh_fit_solver solver, fh_fit **out, int *bad, char *why,
                         size_t size);
 void fh_fit_destroy(fh_fit *fit);

@@ -14,6 +14,8 @@
 #include "text.h"
 
 static const double LOOSE = 1.5;  // [1] standard error of a loss's logarithm: beyond a factor of four and a half nothing was learned
+// [1] reading over what the catalogue's figures predict: no gear is so good or so bad, but kN for N, or kgf for N, is
+static const double LEAST = 0.25, MOST = 8.0;
 
 typedef struct rig_model {
   const fh_scene *scene;
@@ -170,6 +172,23 @@ static void start_values(const fh_fit *f, double *x) {
   }
 }
 
+// A reading or a load in another unit pulls the whole fit away: it is refused before, with what was expected.
+static bool all_in_one_unit(job *j, int *bad) {
+  double x[FH_MAX_FITTED];
+  char read[48], pull[48];
+  start_values(j->fit, x);
+  for (int i = 0; i < j->count; i++) {
+    double predicted = predict(j, i, x), hand = j->readings[i].hand;
+    if (isfinite(predicted) && (hand < LEAST * predicted || hand > MOST * predicted)) {
+      *bad = i;
+      (void)fhi_format(j->why, j->size, "a pull of %s N, where the catalogue's figures predict about %s N: another unit of pull or load?",
+                       fhi_fixed(read, sizeof read, hand, hand < 10.0 ? 2 : 0), fhi_fixed(pull, sizeof pull, predicted, 0));
+      return false;
+    }
+  }
+  return true;
+}
+
 typedef struct solution {
   double x[FH_MAX_FITTED];
   double cov[FH_MAX_FITTED * FH_MAX_FITTED];  // (J^T J)^-1
@@ -292,6 +311,9 @@ static fh_status fit(job *j, fh_fit_solver solver, int *bad) {
   if (j->fit->count == 0) {
     (void)refuse(j->fit, FH_OUTCOME_INFEASIBLE, "nothing is open in these scenes: every efficiency and friction is given exactly");
     return FH_OK;
+  }
+  if (!all_in_one_unit(j, bad)) {
+    return FH_ERR_LIMIT;
   }
   s.r = fhi_alloc(count, sizeof *s.r);
   s.scratch = fhi_alloc(2 * count, sizeof *s.scratch);

@@ -116,7 +116,7 @@ fh_status fh_fit_write_gear(const fh_gear *gear, const fh_fit *f, fh_out out) {
   }
   fhi_writer_start(&w, out);
   fhi_putf(&w, "# Fitted to %d readings, %d of them left out; a reading scatters by %s %%. Ranges are 95 %% intervals.\n", f->readings, f->flagged,
-           fhi_fixed(scatter, sizeof scatter, 100.0 * f->scatter, 1));
+           fhi_fixed(scatter, sizeof scatter, ceil(1000.0 * f->scatter) / 10.0, 1));
   fhi_put(&w, "# They hold for this gear, this rope and this snow, on that day.\nfirnhaul_gear: 1\nitems:\n");
   for (int i = 0; i < f->count; i++) {
     const fh_fitted *x = &f->fitted[i];

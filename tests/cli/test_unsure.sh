@@ -162,6 +162,27 @@ reading 'scene,hand_N
 three.yaml' 'fewer cells than columns'
 reading 'hand_N
 300' 'scene: this column is missing'
+reading 'scene,hand_N
+none.yaml,300' 'r.csv:2:1: scene: '
+says 'none.yaml: No such file or directory'
+# Another unit inside one column: kN, kgf; and a load in kilograms under newtons.
+reading 'scene,load_kg,hand_N
+three.yaml,80,420
+three.yaml,80,0.42' 'r.csv:3:15: hand_N: out of range'
+sed 's/,1274,/,1.274,/' examples/readings/training-day.csv >"$work/r.csv"
+run 2 "$program" fit "$work/r.csv"
+says 'r.csv:5:1: a pull of 1.27 N, where the catalogue.s figures predict about .* N: another unit of pull or load'
+sed 's/,1274,/,129.9,/' examples/readings/training-day.csv >"$work/r.csv"
+run 2 "$program" fit "$work/r.csv"
+says 'r.csv:5:1: a pull of 130 N'
+sed 's/load_kg/load_N/' examples/readings/training-day.csv >"$work/r.csv"
+run 2 "$program" fit "$work/r.csv"
+says 'r.csv:4:1: a pull of 1224 N'
+# As a spreadsheet saves it: a mark of UTF-8 first, lines that end in two characters.
+{ printf '\357\273\277' && sed -e 's/$/\r/' examples/readings/training-day.csv; } >"$work/sheet.csv"
+"$program" fit examples/readings/training-day.csv --json >"$work/want"
+run 0 "$program" fit "$work/sheet.csv" --json
+cmp "$work/out" "$work/want" || bad "a spreadsheet's file is fitted otherwise"
 
 # --- anchors
 run 0 "$program" anchor examples/anchors/two-legs.yaml

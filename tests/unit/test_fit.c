@@ -162,6 +162,10 @@ static void refusals(void **state) {
   assert_status(fh_fit_create(texts[0].gear, r, 0, cli_lm_solve, &f, &bad, why, sizeof why), FH_ERR_ARG);
   r[3].hand = -1.0;
   assert_status(fh_fit_create(texts[0].gear, r, COUNT, cli_lm_solve, &f, &bad, why, sizeof why), FH_ERR_ARG);
+  r[3].hand = 0.5;
+  assert_status(fh_fit_create(texts[0].gear, r, COUNT, cli_lm_solve, &f, &bad, why, sizeof why), FH_ERR_LIMIT);
+  assert_int_equal(bad, 3);
+  assert_non_null(strstr(why, "a pull of 0.50 N"));
   r[3].hand = 500.0;
   assert_status(fh_fit_create(texts[0].gear, r, COUNT, no_solver, &f, &bad, why, sizeof why), FH_OK);
   assert_int_equal(f->outcome, FH_OUTCOME_UNRESOLVED);
