@@ -9,6 +9,7 @@
 
 #include "file.h"
 #include "page_data.h"
+#include "report.h"
 
 // What makes the page installable where it is served: a browser wants both as files of their own.
 static const char MANIFEST[] =
@@ -37,13 +38,20 @@ static const char OFFLINE[] =
     "  }\n"
     "});\n";
 
-static const char PLACE[] = "id=\"start-scene\">";
+// The scene to begin with, and what is said of it until the core runs in the page: two empty elements of the page, in this order.
+static const char SCENE_PLACE[] = "id=\"start-scene\">";
+static const char ANSWER_PLACE[] = "id=\"start-answer\">";
+
+typedef struct beginning {
+  cli_buffer scene;   // as the core writes it; empty: the page's own
+  cli_buffer answer;  // as the core gives it (fhi_plans_write_brief)
+} beginning;
 
 // ---------------------------------------------------------------------------------------------------- the page itself
 
-static const char *find_place(void) {
-  const char *at = strstr(cli_page, PLACE);
-  return at == NULL ? NULL : at + sizeof PLACE - 1;
+static const char *find_place(const char *place) {
+  const char *at = strstr(cli_page, place);
+  return at == NULL ? NULL : at + strlen(place);
 }
 
 static int put_bytes(fh_out out, const char *bytes, size_t count) {
@@ -67,18 +75,24 @@ static int put_as_json(fh_out out, const cli_buffer *scene) {
 }
 
 static fh_status write_page(void *context, fh_out out) {
-  const cli_buffer *scene = context;
-  const char *place = find_place();
-  if (place == NULL) {
-    return FH_ERR_WRITE;  // cannot be: the build puts it there
+  const beginning *begin = context;
+  const char *scene = find_place(SCENE_PLACE);
+  const char *answer = find_place(ANSWER_PLACE);
+  if (scene == NULL || answer == NULL || answer < scene) {
+    return FH_ERR_WRITE;  // cannot be: the build puts them there
   }
-  size_t before = (size_t)(place - cli_page);
-  int failed = put_bytes(out, cli_page, before);
-  if (failed == 0 && scene->used > 0) {
-    failed = put_as_json(out, scene);
+  int failed = put_bytes(out, cli_page, (size_t)(scene - cli_page));
+  if (failed == 0 && begin->scene.used > 0) {
+    failed = put_as_json(out, &begin->scene);
   }
   if (failed == 0) {
-    failed = put_bytes(out, place, (size_t)cli_page_count - before);
+    failed = put_bytes(out, scene, (size_t)(answer - scene));
+  }
+  if (failed == 0) {
+    failed = put_bytes(out, begin->answer.text, begin->answer.used);
+  }
+  if (failed == 0) {
+    failed = put_bytes(out, answer, (size_t)cli_page_count - (size_t)(answer - cli_page));
   }
   return failed == 0 ? FH_OK : FH_ERR_WRITE;
 }
@@ -103,7 +117,7 @@ static fh_status write_text(void *context, fh_out out) {
   return put_bytes(out, text, strlen(text)) == 0 ? FH_OK : FH_ERR_WRITE;
 }
 
-static int write_site(const char *folder, cli_buffer *scene) {
+static int write_site(const char *folder, beginning *begin) {
   static const struct {
     const char *name, *text;
   } files[] = {{"firnhaul.webmanifest", MANIFEST}, {"firnhaul-icon.svg", ICON}, {"firnhaul-offline.js", OFFLINE}};
@@ -115,7 +129,7 @@ static int write_site(const char *folder, cli_buffer *scene) {
   if (!fhi_format(path, sizeof path, "%s/firnhaul.html", folder)) {
     return cli_refuse("the folder's name is too long");
   }
-  int status = write_file(path, write_page, scene);
+  int status = write_file(path, write_page, begin);
   for (size_t i = 0; i < sizeof files / sizeof files[0] && status == CLI_DONE; i++) {
     (void)fhi_format(path, sizeof path, "%s/%s", folder, files[i].name);
     status = write_file(path, write_text, (void *)(uintptr_t)files[i].text);
@@ -125,12 +139,26 @@ static int write_site(const char *folder, cli_buffer *scene) {
 
 // ---------------------------------------------------------------------------------------------------- the command
 
-// The scene as the core writes it, checked like any other.
-static int read_scene(const cli_options *o, cli_buffer *scene) {
+// What the page says of the scene in its first moment: numbers and set words of the core's, nothing of the scene's own text.
+static fh_status write_answer(const cli_case *c, fh_out out) {
+  fh_plan_opts opts = fh_plan_opts_default();
+  fh_plans *plans = NULL;
+  opts.prefer = c->scene->prefer;
+  fh_status status = fh_plans_create(c->scene, c->gear, &opts, &plans);
+  if (status == FH_OK) {
+    status = fhi_plans_write_brief(c->scene, c->gear, plans, out);
+  }
+  fh_plans_destroy(plans);
+  return status;
+}
+
+// The scene as the core writes it, checked like any other, and its answer.
+static int read_scene(const cli_options *o, beginning *begin) {
   cli_case c;
   int status = cli_case_open(o, &c);
   if (status == CLI_DONE) {
-    status = cli_fail(fh_scene_write_yaml(c.scene, c.gear, cli_buffer_out(scene)));
+    status = cli_fail(fh_scene_write_yaml(c.scene, c.gear, cli_buffer_out(&begin->scene)));
+    status = status == CLI_DONE ? cli_fail(write_answer(&c, cli_buffer_out(&begin->answer))) : status;
     cli_case_close(&c);
   }
   return status;
@@ -144,11 +172,12 @@ int cli_run_page(const cli_options *o) {
   if (o->given[CLI_SITE] && o->given[CLI_OUTPUT]) {
     return cli_refuse("two places for the page; accepted: --output FILE or --site DIR");
   }
-  cli_buffer scene = {0};
-  int status = o->operand != NULL ? read_scene(o, &scene) : CLI_DONE;
+  beginning begin = {0};
+  int status = o->operand != NULL ? read_scene(o, &begin) : CLI_DONE;
   if (status == CLI_DONE) {
-    status = o->given[CLI_SITE] ? write_site(o->text[CLI_SITE], &scene) : cli_write_main(o, write_page, &scene);
+    status = o->given[CLI_SITE] ? write_site(o->text[CLI_SITE], &begin) : cli_write_main(o, write_page, &begin);
   }
-  cli_buffer_free(&scene);
+  cli_buffer_free(&begin.scene);
+  cli_buffer_free(&begin.answer);
   return status;
 }

@@ -327,22 +327,12 @@ static fh_status write_more(fhi_json *j) {
 }
 
 // {"list": what plan prints, "crew": .., "points": one a rig}
-static fh_status write_plans(int contacts, bool all, fh_out out) {
-  fh_plan_opts opts = fh_plan_opts_default();
-  opts.max_contacts = contacts;
-  opts.all = all;
-  opts.prefer = page.scene->prefer;
-  fh_plans_destroy(page.plans);
-  page.plans = NULL;
-  fh_status status = fh_plans_create(page.scene, page.gear, &opts, &page.plans);
-  if (status != FH_OK) {
-    return status;
-  }
+static fh_status write_plans(fh_out out) {
   fhi_writer w;
   fhi_writer_start(&w, out);
   fhi_json j = {.w = &w, .depth = 0, .first = true};
   fhi_json_open(&j, NULL, '{');
-  status = write_more(&j);
+  fh_status status = write_more(&j);
   fhi_json_key(&j, "list");
   fh_status flushed = fhi_writer_end(&w);
   status = status == FH_OK ? flushed : status;
@@ -355,12 +345,27 @@ static fh_status write_plans(int contacts, bool all, fh_out out) {
   return status;
 }
 
+// @param form 1 for every sound rig, 2 for what one line says of them
+static fh_status answer_plan(int contacts, double form, fh_out out) {
+  fh_plan_opts opts = fh_plan_opts_default();
+  opts.max_contacts = contacts;
+  opts.all = form > 0.0 && form < 1.5;
+  opts.prefer = page.scene->prefer;
+  fh_plans_destroy(page.plans);
+  page.plans = NULL;
+  fh_status status = fh_plans_create(page.scene, page.gear, &opts, &page.plans);
+  if (status != FH_OK) {
+    return status;
+  }
+  return form > 1.5 ? fhi_plans_write_brief(page.scene, page.gear, page.plans, out) : write_plans(out);
+}
+
 // ---------------------------------------------------------------------------------------------------------------- asking
 
 static fh_status answer_scene(int what, double a, double b, fh_units units, fh_out out) {
   const fh_scene *s = page.scene;
   switch (what) {
-  case PAGE_PLAN: return write_plans((int)a, b > 0.0, out);
+  case PAGE_PLAN: return answer_plan((int)a, b, out);
   case PAGE_YAML: return fh_scene_write_yaml(s, page.gear, out);
   case PAGE_CARE: return page_write_care(s->language, out);
   case PAGE_PLANS_FIGURE: return page.plans == NULL ? FH_ERR_ARG : fh_draw_plans(s, page.gear, page.plans, units, out);

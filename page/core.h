@@ -20,7 +20,7 @@
 enum {
   PAGE_KEYS,          ///< the scene's table
   PAGE_GEAR,          ///< the catalogue
-  PAGE_PLAN,          ///< a: contacts, -1 for the core's choice; b: 1 for every sound rig
+  PAGE_PLAN,          ///< a: contacts, -1 for the core's choice; b: 1 for every sound rig, 2 for what one line says of them
   PAGE_YAML,          ///< the scene
   PAGE_PLANS_FIGURE,
   PAGE_CHECK,         ///< a: 1 with lowering, 2 without strands, contacts, bodies and grips

@@ -24,6 +24,10 @@ const char *fhi_answer_name(fhi_answer answer);  ///< @return "no", "unsure" or 
 /// As fh_check_write_json, without the states' strands, contacts, bodies and grips: what a reader sees at a glance.
 fh_status fhi_check_write_summary(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fh_out out);
 
+/// What one line says of all rigs: `crew.force_N`, each rig's `answer`, and its advantage, pull and time.
+/// @return FH_OK, or why the text could not be written: it is of no use then
+fh_status fhi_plans_write_brief(const fh_scene *scene, const fh_gear *gear, const fh_plans *plans, fh_out out);
+
 /// What the anchor carries with the station that hangs on it. @return [N]
 fh_band fhi_on_anchor(const fh_check *check, int state);
 

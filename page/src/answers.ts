@@ -45,6 +45,17 @@ export interface Plans {
   };
 }
 
+/// What one line says of all rigs: a part of the above, which the core gives by itself as well (Ask.plan, -1, 2).
+export interface Brief {
+  crew: Pick<Crew, 'force_N'>; points: Pick<Point, 'answer'>[];
+  list: { plans: Pick<Plan, 'ideal_advantage' | 'hand_force_N' | 'hand_force_range_N' | 'time_s'>[] };
+}
+
+export function briefOf({ crew, points, list }: Brief): Brief {
+  return { crew: { force_N: crew.force_N }, points: points.map(({ answer }) => ({ answer })),
+    list: { plans: list.plans.map(({ ideal_advantage, hand_force_N, hand_force_range_N, time_s }) => ({ ideal_advantage, hand_force_N, hand_force_range_N, time_s })) } };
+}
+
 export interface Key {
   path: string; type: string; unit: string; lo: number; hi: number; fallback: string; choices: string; help: string; required: boolean;
   classes: number;
@@ -65,4 +76,11 @@ export function verdict(answer: 'yes' | 'unsure' | 'no', hand: Band, crew: Band)
   const within = (a: number | null | undefined, b: number | null | undefined): boolean =>
     typeof a === 'number' && typeof b === 'number' && a <= b;
   return within(hand.high, crew.likely) || within(hand.likely, crew.low) ? 'likely' : 'perhaps';
+}
+
+/// The word for one rig of many.
+export function verdictAt(brief: Brief, index: number): Verdict {
+  const plan = brief.list.plans[index];
+  const point = brief.points[index];
+  return plan === undefined || point === undefined ? 'no' : verdict(point.answer, { ...plan.hand_force_range_N, likely: plan.hand_force_N }, brief.crew.force_N);
 }

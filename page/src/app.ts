@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // What the page knows: the scene, its rigs, the rig that is open; and who is told when it changes.
-import { verdict, type Check, type Glance, type Item, type Key, type Plan, type Plans, type Verdict } from './answers';
+import { verdict, verdictAt, type Brief, type Check, type Glance, type Item, type Key, type Plan, type Plans, type Verdict } from './answers';
 import { Ask, Core, Events, type Diag, type Tree, type TreeMap } from './core';
 import { bodyName, setSpeaker } from './msg';
 import { isMap, piecesOf, START, withoutRig, withValue, type Place } from './scene';
@@ -23,24 +23,40 @@ export class App {
   tree: TreeMap = START;
   diag: Diag | null = null;   // why the scene, as it stands, is refused
   plans: Plans | null = null;
+  carried: Brief | null = null;  // the answer that came with the scene, until the search has its own
   partial = false;
   searching = false;
   open = 0;                   // rig of the list that is open
   ownRig = false;             // the scene's own rig is open
   view: View = 'scene';
-  readonly keys: Key[];
-  readonly items: Item[];
-  private readonly search: Search;
+  keys: Key[] = [];
+  items: Item[] = [];
+  private running: { core: Core; module: WebAssembly.Module; search: Search } | null = null;
   private readonly listeners: ((news: News) => void)[] = [];
   private checked: { rig: Tree; tree: TreeMap; check: Check | null; diag: Diag | null } | null = null;
   private inCore: TreeMap | null = null;  // the scene that the core holds
 
-  constructor(readonly core: Core, readonly module: WebAssembly.Module, readonly bytes: ArrayBuffer) {
+  /// Before the core is there, the page shows what it carries. Throws when the core does not run.
+  begin(module: WebAssembly.Module): void {
+    const core = new Core(module);
+    const keys = core.ask(Ask.keys);
+    if (keys === null) {
+      throw new Error('no core');
+    }
     setSpeaker((text, whole) => core.say(text, whole));
-    this.keys = JSON.parse(core.ask(Ask.keys) ?? '[]') as Key[];
+    this.keys = JSON.parse(keys) as Key[];
     this.items = JSON.parse(core.ask(Ask.gear) ?? '[]') as Item[];
-    this.search = new Search(bytes, () => new Core(module), (found) => this.take(found));
+    this.running = { core, module, search: new Search(module, (found) => this.take(found)) };
   }
+
+  private get ran(): { core: Core; module: WebAssembly.Module; search: Search } {
+    if (this.running === null) {
+      throw new Error('the core does not run yet');
+    }
+    return this.running;
+  }
+  get core(): Core { return this.ran.core; }
+  get module(): WebAssembly.Module { return this.ran.module; }
 
   listen(listener: (news: News) => void): void {
     this.listeners.push(listener);
@@ -83,13 +99,14 @@ export class App {
       const events = new Events();
       events.tell(base);
       this.searching = true;
-      this.search.ask(events, isImperial(), piecesOf(base) <= FEW_PIECES ? this.core : null);
+      this.ran.search.ask(events, isImperial(), this.carried === null && piecesOf(base) <= FEW_PIECES ? this.core : null);
     }
   }
 
-  /// Another scene altogether.
-  load(tree: TreeMap): void {
+  /// Another scene altogether. @param carried its answer, if that is known already
+  load(tree: TreeMap, carried: Brief | null = null): void {
     this.tree = tree;
+    this.carried = carried;
     this.ownRig = isMap(tree['rig']);
     this.open = 0;
     this.chosen = false;
@@ -104,6 +121,7 @@ export class App {
 
   replaceTree(tree: TreeMap): void {
     this.tree = tree;
+    this.carried = null;
     this.planAnew();
     this.tell('scene');
   }
@@ -139,6 +157,7 @@ export class App {
     if (found.text !== null) {
       const before = this.openPlan();
       this.plans = JSON.parse(found.text) as Plans;
+      this.carried = null;
       const same = before === null ? -1 : this.list().findIndex((plan) => JSON.stringify(plan.rig) === JSON.stringify(before.rig));
       this.open = same >= 0 ? same : Math.min(this.open, Math.max(this.list().length - 1, 0));
       if (same < 0 && before !== null) {
@@ -150,7 +169,12 @@ export class App {
 
   /// The figure of all rigs, once it is there.
   drawPlans(done: (figure: string | null) => void): void {
-    this.search.draw(isImperial(), done);
+    this.ran.search.draw(isImperial(), done);
+  }
+
+  /// What can be said in one line.
+  brief(): Brief | null {
+    return this.plans ?? this.carried;
   }
 
   list(): Plan[] {
@@ -179,10 +203,7 @@ export class App {
   }
 
   verdictOf(index: number): Verdict {
-    const plan = this.list()[index];
-    const point = this.plans?.points[index];
-    return plan === undefined || point === undefined || this.plans === null ? 'no'
-      : verdict(point.answer, { ...plan.hand_force_range_N, likely: plan.hand_force_N }, this.plans.crew.force_N);
+    return this.plans === null ? 'no' : verdictAt(this.plans, index);
   }
 
   /// The scene as it is kept, saved and shared: with the rig that a person put in or chose.

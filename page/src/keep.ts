@@ -1,12 +1,31 @@
 // SPDX-License-Identifier: MIT
 // What survives: the scene in the browser's storage, and scenes as link fragments. Both may be refused, full or broken.
+import { briefOf, type Brief } from './answers';
 import type { Tree } from './core';
 import { fromBase64, gather, through } from './pack';
 import { TEXT_MAX } from './yaml';
 
 const SLOT = 'firnhaul.1';
 
-export interface Kept { scene: string; seed: string; view: string; settings: { [name: string]: string } }
+/// The core by its hash: what another core has said of a scene does not count.
+declare const CORE_ID: string;
+
+/// @param answer what the page's core said of the scene; null when it had not finished, or was another one
+export interface Kept { scene: string; seed: string; view: string; settings: { [name: string]: string }; answer: Brief | null }
+
+/// Anybody can write to the storage: what is not in the form of an answer is none.
+function answerFrom(kept: { core?: unknown; answer?: unknown }): Brief | null {
+  try {
+    const brief = briefOf(kept.answer as Brief);
+    const band = (value: object): boolean => Object.values(value).every((v) => v === null || typeof v === 'number');
+    const { plans } = brief.list;
+    const fine = kept.core === CORE_ID && plans.length > 0 && brief.points.length === plans.length && band(brief.crew.force_N) &&
+      plans.every(({ hand_force_range_N, ...numbers }) => band(hand_force_range_N) && band(numbers));
+    return fine ? brief : null;
+  } catch {
+    return null;
+  }
+}
 
 /// @return what was kept, or null when there is nothing that can be used
 export function recall(): Kept | null {
@@ -17,11 +36,12 @@ export function recall(): Kept | null {
       return null;
     }
     const { scene, seed, view, settings } = kept as Partial<Kept>;
+    const answer = answerFrom(kept);
     const clean: { [name: string]: string } = {};
     for (const [name, value] of Object.entries(settings ?? {})) {
       clean[name] = String(value);
     }
-    return { scene: String(scene ?? ''), seed: String(seed ?? ''), view: String(view ?? ''), settings: clean };
+    return { scene: String(scene ?? ''), seed: String(seed ?? ''), view: String(view ?? ''), settings: clean, answer };
   } catch {
     return null;
   }
@@ -30,7 +50,7 @@ export function recall(): Kept | null {
 /// @return false when the browser refuses
 export function keep(kept: Kept): boolean {
   try {
-    localStorage.setItem(SLOT, JSON.stringify(kept));
+    localStorage.setItem(SLOT, JSON.stringify({ ...kept, core: CORE_ID }));
     return true;
   } catch {
     return false;

@@ -1,10 +1,11 @@
 // SPDX-License-Identifier: MIT
 // The page: starts the core, finds the scene to begin with, shows one view at a time, and keeps what was done.
 import { App, VIEWS, type View } from './app';
-import { Ask, Core, speak, type Diag } from './core';
+import { briefOf, type Brief } from './answers';
+import { speak, type Diag } from './core';
 import { button, h, replace, settle } from './dom';
 import { Form } from './form';
-import { fromFragment, keep, LinkError, recall } from './keep';
+import { fromFragment, keep, LinkError, recall, type Kept } from './keep';
 import { Learn } from './learn';
 import { Menu, type Settings } from './menu';
 import { deviceLanguage, getLanguage, saidAccepted, saidTrouble, setLanguage, t } from './msg';
@@ -19,6 +20,13 @@ import { force, ideal, minutes, setImperial } from './units';
 import { parseYaml } from './yaml';
 
 const KEEP_MS = 250;
+const SHOWN_MS = 100;  // a page in the background is never painted
+
+const textOf = (id: string): string => document.getElementById(id)?.textContent ?? '';
+
+/// After the next paint.
+const shown = (): Promise<unknown> => Promise.race([
+  new Promise((done) => requestAnimationFrame(() => setTimeout(done))), new Promise((done) => setTimeout(done, document.hidden ? 0 : SHOWN_MS))]);
 
 function place(diag: Diag): string {
   return `${diag.line > 0 ? `${t('where', diag.line, diag.column)}: ` : ''}${diag.key === '' ? '' : `${diag.key}: `}${saidTrouble(diag.message, diag.accepted)}${diag.accepted === '' ? '' : `; ${t('accepted', saidAccepted(diag.accepted))}`}`;
@@ -43,7 +51,10 @@ class Page {
   private readonly wide = matchMedia('(min-width: 1000px)');
   private keepTimer = 0;
   private storeTold = false;
-  private seed = '';
+  private tellFound = (): void => undefined;
+  private readonly found = new Promise<void>((done) => { this.tellFound = done; });  // the first answer of the page's own core
+  private readonly seed = textOf('start-scene');
+  private readonly kept: Kept | null = recall();
 
   constructor(readonly app: App) {
     for (const view of VIEWS) {
@@ -68,27 +79,62 @@ class Page {
 
   // -------------------------------------------------------------------------------------------------------------- the start
 
-  async start(): Promise<void> {
-    const kept = recall();
-    const seedText = document.getElementById('start-scene')?.textContent ?? '';
-    this.seed = seedText;
-    if (kept !== null) {
-      const { language, units, look } = kept.settings;
+  /// What can be shown before the core runs: the frame, and the answer that came with the scene. Nothing can be done with it yet.
+  open(): void {
+    if (this.kept !== null) {
+      const { language, units, look } = this.kept.settings;
       this.settings = { language: language ?? this.settings.language, units: units === 'imperial' ? 'imperial' : 'metric', look: look ?? 'auto' };
     }
     this.useSettings();
-    replace(document.body, this.head, this.say, h('main', {}, ...this.panels.values(), this.bar), this.nav, this.foot, this.card, ...this.menu.parts());
-    const restored = kept !== null && kept.seed === seedText && kept.scene !== '' && this.takeText(kept.scene) === null;
-    if (!restored && (seedText === '' || this.takeText(JSON.parse(seedText) as string) !== null)) {
-      this.app.load(START);
-    }
-    this.app.listen((news) => this.hear(news));
+    document.getElementById('opening')?.remove();
+    document.body.prepend(this.head, this.say, h('main', {}, ...this.panels.values(), this.bar), this.nav, this.foot, this.card);
     this.frame();
+    this.rest(true);
+    this.app.carried = this.carried();
+    this.app.tree = this.isOwn() ? START : {};  // the scene itself is read by the core
     this.answer();
-    await new Promise((done) => setTimeout(done));  // what is there shows, and the search begins, while the form is built
+  }
+
+  private rest(on: boolean): void {
+    [this.head, this.bar, this.nav].forEach((part) => part.toggleAttribute('inert', on));
+  }
+
+  private keptFits(): boolean {
+    return this.kept !== null && this.kept.seed === this.seed && this.kept.scene !== '';
+  }
+
+  private isOwn(): boolean {
+    return !this.keptFits() && this.seed === '';
+  }
+
+  /// The answer to the scene that the page is about to open, if it came with it.
+  private carried(): Brief | null {
+    if (/^#z=/.test(location.hash)) {
+      return null;  // the link's scene comes
+    }
+    if (this.keptFits()) {
+      return this.kept?.view === 'team' ? null : this.kept?.answer ?? null;
+    }
+    const text = textOf(this.isOwn() ? 'own-answer' : 'start-answer');
+    return text === '' ? null : (JSON.parse(text) as Brief);
+  }
+
+  async start(module: WebAssembly.Module): Promise<void> {
+    const { app, kept } = this;
+    const { carried } = app;
+    app.begin(module);
+    document.body.append(...this.menu.parts());
+    const restored = this.keptFits() && this.takeText(kept?.scene ?? '', carried) === null;
+    if (!restored && (this.seed === '' || this.takeText(JSON.parse(this.seed) as string, carried) !== null)) {
+      app.load(START, this.seed === '' ? carried : null);
+    }
+    app.listen((news) => this.hear(news));
+    this.answer();
+    await shown();  // what is there shows, and the search begins, while the form is built
     this.form.build();
+    this.rest(false);
     this.app.view = 'scene';
-    this.go(restored && VIEWS.includes(kept.view as View) ? (kept.view as View) : 'scene', false);
+    this.go(restored && VIEWS.includes(kept?.view as View) ? (kept?.view as View) : 'scene', false);
     await this.takeLink();
     history.replaceState({ view: this.app.view }, '');
     window.addEventListener('popstate', (event) => {
@@ -104,6 +150,7 @@ class Page {
     // Where the focus is shows from the first key on, also where the browser would not say.
     window.addEventListener('keydown', () => document.documentElement.setAttribute('data-keys', ''));
     window.addEventListener('pointerdown', () => document.documentElement.removeAttribute('data-keys'));
+    await (this.app.searching ? this.found : null);
     document.documentElement.setAttribute('data-ready', 'true');
   }
 
@@ -122,8 +169,8 @@ class Page {
     }
   }
 
-  /// @return null, or why the text is no scene; nothing is changed then
-  private takeText(text: string): Diag | null {
+  /// @param carried the scene's answer, if it is known  @return null, or why the text is no scene; nothing is changed then
+  private takeText(text: string, carried: Brief | null = null): Diag | null {
     const parsed = parseYaml(text);
     if ('message' in parsed) {
       return parsed;
@@ -133,7 +180,7 @@ class Page {
       return diag;
     }
     if (isMap(parsed.tree)) {
-      this.app.load(parsed.tree);
+      this.app.load(parsed.tree, carried);
     }
     return null;
   }
@@ -232,15 +279,16 @@ class Page {
       this.team.fillBar(this.bar);
       return;
     }
-    const { verdict, best: index } = summary(app);
-    const best = app.list()[index];
-    this.bar.classList.toggle('stale', app.searching || app.diag !== null);
+    const brief = app.brief();
+    const { verdict, best: index } = summary(brief);
+    const best = brief?.list.plans[index];
+    this.bar.classList.toggle('stale', (app.searching && app.carried === null) || app.diag !== null);
     if (app.diag !== null) {
       settle(this.bar, h('span', {}, t('refused', place(app.diag))));
-    } else if (app.plans === null) {
+    } else if (brief === null) {
       settle(this.bar, h('span', {}, t('searching')));
     } else {
-      settle(this.bar, badge(verdict), h('span', {}, `${app.tree === START ? `${t('exampleShort')}. ` : ''}${summaryText(app)}`),
+      settle(this.bar, badge(verdict), h('span', {}, `${app.tree === START ? `${t('exampleShort')}. ` : ''}${summaryText(brief)}`),
         best === undefined || verdict === 'no' ? null : h('span', { class: 'best' }, `${t('bestOne')}: ${ideal(best.ideal_advantage)}:1, ${force(best.hand_force_N)}, ${minutes(best.time_s)}`));
     }
   }
@@ -256,6 +304,7 @@ class Page {
         this.show();
       }
     } else if (news === 'plans') {
+      this.tellFound();
       // The list and what hangs on it; a rig of the scene's own stays as it is.
       if (this.app.view === 'rigs' || this.app.view === 'scene' || !this.app.ownRig) {
         this.show();
@@ -287,7 +336,9 @@ class Page {
     clearTimeout(this.keepTimer);
     this.keepTimer = 0;
     const { language, units, look } = this.settings;
-    const done = keep({ scene: JSON.stringify(this.app.ownTree()), seed: this.seed, view: this.app.view, settings: { language, units, look } });
+    const { plans, searching, diag } = this.app;
+    const answer = plans === null || searching || diag !== null ? null : briefOf(plans);
+    const done = keep({ scene: JSON.stringify(this.app.ownTree()), seed: this.seed, view: this.app.view, settings: { language, units, look }, answer });
     if (!done && !this.storeTold) {
       this.storeTold = true;
       this.message(t('noStore'), true);
@@ -304,16 +355,14 @@ function install(): void {
 }
 
 async function main(): Promise<void> {
-  const unpacked = await window.firnhaulCore;
-  if (unpacked === undefined) {
+  const page = new Page(new App());
+  page.open();
+  await shown();
+  const core = window.firnhaulCore;
+  if (core === undefined) {
     throw new Error('no core');
   }
-  const { bytes, module } = unpacked;
-  const core = new Core(module);
-  if (core.ask(Ask.keys) === null) {
-    throw new Error('no core');
-  }
-  await new Page(new App(core, module, bytes)).start();
+  await page.start(await core());
   install();
 }
 

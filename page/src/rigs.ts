@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // The rigs that can be built from the kit, ranked, and what each asks of the crew.
-import type { Plan, Verdict } from './answers';
+import { verdictAt, type Brief, type Plan, type Verdict } from './answers';
 import type { App, View } from './app';
 import { add, button, figure, h, replace } from './dom';
 import { choiceName, getLanguage, said, t } from './msg';
@@ -20,17 +20,18 @@ export function fact(name: string, value: string | Node): HTMLElement {
 
 const ORDER: Verdict[] = ['yes', 'likely', 'perhaps', 'no'];
 
-/// The best word among all rigs, the first rig that has it, and how many can do it at the likely figures.
-export function summary(app: App): { verdict: Verdict; count: number; best: number } {
-  const list = app.list();
-  const words = list.map((_p, i) => app.verdictOf(i));
+const wordsOf = (brief: Brief | null): Verdict[] => brief?.list.plans.map((_p, i) => verdictAt(brief, i)) ?? [];
+
+/// The best word among all rigs, and the first rig that has it.
+export function summary(brief: Brief | null): { verdict: Verdict; best: number } {
+  const words = wordsOf(brief);
   const verdict = ORDER.find((word) => words.includes(word)) ?? 'no';
-  return { verdict, count: list.filter((plan) => plan.possible).length, best: words.indexOf(verdict) };
+  return { verdict, best: words.indexOf(verdict) };
 }
 
 /// "Rigs: 1 likely, 16 perhaps": no more is promised than each of them holds.
-export function summaryText(app: App): string {
-  const words = app.list().map((_p, i) => app.verdictOf(i)).filter((word) => word !== 'no');
+export function summaryText(brief: Brief | null): string {
+  const words = wordsOf(brief).filter((word) => word !== 'no');
   const counts = ORDER.map((word) => [words.filter((w) => w === word).length, t(`can_${word}`)] as const).filter(([count]) => count > 0);
   return words.length === 0 ? t('rigsNone') : t('rigsCounts', counts.map(([count, word]) => `${count} ${word.toLocaleLowerCase(getLanguage())}`).join(', '));
 }
@@ -61,7 +62,7 @@ export class RigList {
     }
     const keptFocus = document.activeElement?.id ?? '';
     replace(this.root,
-      h('h2', {}, summaryText(app)),
+      h('h2', {}, summaryText(plans)),
       h('p', { class: 'hint' }, t('crewCan', forceBand(plans.crew.force_N), forceBand(plans.crew.sustained_N))),
       app.partial ? null : missing(app),
       this.preference(),
@@ -76,7 +77,7 @@ export class RigList {
 
   /// Brings the best answer into sight.
   toBest(): void {
-    this.root.querySelector(`[data-rig="${summary(this.app).best}"]`)?.scrollIntoView({ block: 'center' });
+    this.root.querySelector(`[data-rig="${summary(this.app.plans).best}"]`)?.scrollIntoView({ block: 'center' });
   }
 
   /// Drawn when it is looked at.
@@ -101,7 +102,7 @@ export class RigList {
     const point = this.app.plans?.points[index];
     const hand = { ...plan.hand_force_range_N, likely: plan.hand_force_N };
     const word = this.app.verdictOf(index);
-    const best = word !== 'no' && summary(this.app).best === index;
+    const best = word !== 'no' && summary(this.app.plans).best === index;
     return h('li', { class: `rig ${word}`, 'data-rig': index }, 
       h('div', { class: 'row' }, h('h3', {}, `${index + 1} · ${ideal(plan.ideal_advantage)}:1`), badge(word)),
       h('p', { class: 'why' }, best ? h('b', {}, `${t('bestOne')}: `) : null, plan.why),

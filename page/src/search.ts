@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: MIT
 // Asks the worker for rigs: one search at a time, and only the newest scene waits. Without workers it is done here.
-import { Ask, type Core, type Events } from './core';
+import { Ask, Core, type Events } from './core';
 import type { Drawn, Found, Job } from './worker';
-
-declare const WORKER_TEXT: string;
+import { newWorker } from './workers';
 
 /// From this on a short first pass is worth it: what a person takes for "at once".
 const LONG_MS = 80;
@@ -23,13 +22,12 @@ export class Search {
   private lastMs = 0;
   private drawn: (figure: string | null) => void = () => undefined;
 
-  constructor(private readonly bytes: ArrayBuffer, private readonly spare: () => Core, private readonly found: (f: Found) => void) {}
+  constructor(private readonly module: WebAssembly.Module, private readonly found: (f: Found) => void) {}
 
   private begin(): void {
     this.begun = true;
     try {
-      const url = URL.createObjectURL(new Blob([WORKER_TEXT], { type: 'text/javascript' }));
-      this.worker = new Worker(url);
+      this.worker = newWorker(this.module);
       this.worker.onmessage = (event: MessageEvent<Found | Drawn>): void => {
         if ('drawn' in event.data) {
           this.drawn(event.data.figure);
@@ -38,7 +36,6 @@ export class Search {
         }
       };
       this.worker.onerror = (): void => this.without();
-      this.worker.postMessage({ bytes: this.bytes });
       if (this.first?.id === this.serial) {
         this.send(this.first);
       }
@@ -81,7 +78,7 @@ export class Search {
 
   private here(job: Job): void {
     setTimeout(() => {
-      this.core ??= this.spare();
+      this.core ??= new Core(this.module);
       const refused = this.core.read({ done: () => job.events } as Events);
       const text = refused === null ? this.core.ask(Ask.plan, -1, 0, job.imperial) : null;
       this.take({ id: job.id, text, partial: false, ms: 0 });
@@ -96,7 +93,7 @@ export class Search {
     if (this.worker === null) {
       const { first } = this;
       if (this.core === null && first !== null) {
-        this.core = this.spare();
+        this.core = new Core(this.module);
         this.core.read({ done: () => first.events } as Events);
         this.core.ask(Ask.plan, -1, 0, imperial);
       }

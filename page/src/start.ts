@@ -1,28 +1,36 @@
 // SPDX-License-Identifier: MIT
-// Unpacks the page's two parts side by side: the core, and the script, which then runs and takes the core. The page's policy names
-// the unpacked script by its hash: nothing else would run.
-import { fromBase64, gunzip } from './pack';
+// Unpacks the page's two parts: the script, which runs at once, and the core, once the script asks for it: a first answer came with
+// the page, and shows before the core runs. The page's policy names the unpacked script by its hash: nothing else would run.
+import { fromBase64 } from './pack';
 
-const SCRIPT_MAX = 4 * 1024 * 1024;
-const MODULE_MAX = 16 * 1024 * 1024;
-
-export interface Unpacked { bytes: ArrayBuffer; module: WebAssembly.Module }
 declare global {
-  interface Window { firnhaulCore?: Promise<Unpacked> }
+  interface Window { firnhaulCore?: () => Promise<WebAssembly.Module> }
 }
 
-const unpack = (id: string, most: number): Promise<Uint8Array<ArrayBuffer>> => gunzip(fromBase64((document.getElementById(id)?.textContent ?? '').trim()), most);
+/// A packed part of the page, which then is of no more use.
+function unpack(id: string): ReadableStream<Uint8Array<ArrayBuffer>> {
+  const element = document.getElementById(id);
+  const { writable, readable } = new DecompressionStream('gzip');
+  const writer = writable.getWriter();
+  // What fails here fails for the reader as well, who says so.
+  writer.write(fromBase64((element?.textContent ?? '').trim())).catch(() => undefined);
+  writer.close().catch(() => undefined);
+  element?.remove();
+  return readable as ReadableStream<Uint8Array<ArrayBuffer>>;
+}
 
-async function core(): Promise<Unpacked> {
-  const bytes = await unpack('core', MODULE_MAX);
-  return { bytes: bytes.buffer, module: await WebAssembly.compile(bytes) };
+/// The core stands last in the page: over a slow net it may not be there yet.
+async function core(): Promise<WebAssembly.Module> {
+  if (document.readyState === 'loading') {
+    await new Promise((done) => document.addEventListener('DOMContentLoaded', done));
+  }
+  return WebAssembly.compileStreaming(new Response(unpack('core'), { headers: { 'content-type': 'application/wasm' } }));
 }
 
 async function start(): Promise<void> {
-  window.firnhaulCore = core();
-  window.firnhaulCore.catch(() => undefined);  // who takes it says what is wrong
+  window.firnhaulCore = core;
   const script = document.createElement('script');
-  script.textContent = new TextDecoder().decode(await unpack('script', SCRIPT_MAX));
+  script.textContent = await new Response(unpack('script')).text();
   document.head.append(script);
 }
 

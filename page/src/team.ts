@@ -38,7 +38,7 @@ export class TeamView {
   constructor(private readonly app: App, private readonly root: HTMLElement, private readonly told: () => void) {
     this.form = new TeamForm(app, this.questions);
     this.fall = new Fall(app);
-    this.work = new TeamWork(app.bytes, app.module, (news) => this.hear(news));
+    this.work = new TeamWork(() => app.module, (news) => this.hear(news));
     this.choose = new Choose({
       ask: (designs, falls) => this.work.ask('choose', this.events(), isImperial(), designs, falls),
       cancel: () => this.work.cancel('choose'),

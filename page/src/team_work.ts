@@ -2,8 +2,7 @@
 // Gives the worker a team to count or ways to compare: of each kind only the newest matters.
 import { Core, type Events } from './core';
 import { runTeam, type TeamJob, type TeamNews } from './team_run';
-
-declare const WORKER_TEXT: string;
+import { newWorker } from './workers';
 
 export class TeamWork {
   private worker: Worker | null = null;
@@ -12,16 +11,15 @@ export class TeamWork {
   private serial = 0;
   private readonly newest = { count: 0, choose: 0 };
 
-  constructor(private readonly bytes: ArrayBuffer, private readonly module: WebAssembly.Module, private readonly take: (news: TeamNews) => void) {}
+  constructor(private readonly module: () => WebAssembly.Module, private readonly take: (news: TeamNews) => void) {}
 
   /// Begun when somebody first looks at the team.
   private begin(): void {
     this.begun = true;
     try {
-      this.worker = new Worker(URL.createObjectURL(new Blob([WORKER_TEXT], { type: 'text/javascript' })));
+      this.worker = newWorker(this.module());
       this.worker.onmessage = (event: MessageEvent<TeamNews>): void => this.hear(event.data);
       this.worker.onerror = (): void => { this.worker = null; };
-      this.worker.postMessage({ bytes: this.bytes });
     } catch {
       this.worker = null;
     }
@@ -43,7 +41,7 @@ export class TeamWork {
     if (this.worker !== null) {
       this.worker.postMessage({ team: job });
     } else {
-      this.core = new Core(this.module);  // one each: what is still under way keeps its own
+      this.core = new Core(this.module());  // one each: what is still under way keeps its own
       void runTeam(this.core, job, (news) => this.hear(news), () => this.newest[kind] !== job.id);
     }
   }

@@ -30,10 +30,10 @@ function work(team: TeamJob): void {
   queue = queue.then(() => (core === null || stale() ? undefined : runTeam(core, team, (news) => postMessage(news), stale)));
 }
 
-onmessage = (event: MessageEvent<{ bytes?: ArrayBuffer; job?: Job; draw?: number; imperial?: boolean; team?: TeamJob; stop?: { kind: 'count' | 'choose'; id: number } }>): void => {
-  const { bytes, job, draw, imperial, team, stop } = event.data;
-  if (bytes !== undefined) {
-    core = new Core(new WebAssembly.Module(bytes));
+onmessage = (event: MessageEvent<{ module?: WebAssembly.Module; job?: Job; draw?: number; imperial?: boolean; team?: TeamJob; stop?: { kind: 'count' | 'choose'; id: number } }>): void => {
+  const { module, job, draw, imperial, team, stop } = event.data;
+  if (module !== undefined) {
+    core = new Core(module);
   }
   if (job !== undefined) {
     const events = { done: () => job.events } as Events;
@@ -56,3 +56,6 @@ onmessage = (event: MessageEvent<{ bytes?: ArrayBuffer; job?: Job; draw?: number
     newest[stop.kind] = stop.id;
   }
 };
+
+// Whoever cannot hand the module over does the work without a worker.
+onmessageerror = (): void => { throw new Error('no module'); };

@@ -278,6 +278,7 @@ static void missing_arguments_are_refused(void **state) {
   assert_status(fh_check_write_csv(b.scene, b.gear, rig, NULL, out), FH_ERR_ARG);
   assert_status(fh_plans_write_json(b.scene, b.gear, NULL, out), FH_ERR_ARG);
   assert_status(fh_plans_write_csv(NULL, b.gear, NULL, out), FH_ERR_ARG);
+  assert_status(fhi_plans_write_brief(b.scene, b.gear, NULL, out), FH_ERR_ARG);
   assert_status(fh_rig_write_words(NULL, b.gear, FH_METRIC, FH_ENGLISH, out), FH_ERR_ARG);
   assert_null(text.bytes);
   close_bench(&b);
@@ -328,6 +329,51 @@ static void a_kit_that_builds_nothing_gives_an_empty_list_and_what_is_missing(vo
   assert_in_order(text.bytes, none, 4);
   assert_null(strstr(text.bytes, "\"missing\": \"\""));
   free(text.bytes);
+  fh_plans_destroy(plans);
+  close_bench(&b);
+}
+
+// What one line says of all rigs is what plan and check say of each.
+static void the_brief_of_plans_holds_each_rig_s_answer_pull_and_time(void **state) {
+  (void)state;
+  char kit[2048];
+  (void)snprintf(kit, sizeof kit, "%s%s", KIT, SIX);
+  bench b = open_bench(kit);
+  fh_plan_opts opts = fh_plan_opts_default();
+  opts.all = true;
+  fh_plans *plans = NULL;
+  assert_status(fh_plans_create(b.scene, b.gear, &opts, &plans), FH_OK);
+  assert_true(plans->count > 0);
+  fh_test_text text = {0};
+  assert_status(fhi_plans_write_brief(b.scene, b.gear, plans, (fh_out){fh_test_collect, &text}), FH_OK);
+  static fh_rig rig;
+  const char *at = strstr(text.bytes, "\"points\": [");
+  assert_non_null(at);
+  for (int i = 0; i < plans->count; i++) {
+    fh_check *check = NULL;
+    char said[64];
+    assert_status(fh_plan_rig(b.scene, b.gear, plans, i, &rig), FH_OK);
+    assert_status(fh_check_create(b.scene, b.gear, &rig, NULL, &check), FH_OK);
+    (void)snprintf(said, sizeof said, "\"answer\": \"%s\"", fhi_answer_name(fhi_check_answer(check)));
+    fh_check_destroy(check);
+    at = strstr(at, "\"answer\": ");
+    assert_non_null(at);
+    assert_memory_equal(at, said, strlen(said));
+    at += strlen(said);
+  }
+  for (int i = 0; i < plans->count; i++) {
+    at = strstr(at, "\"hand_force_N\": ");
+    assert_non_null(at);
+    assert_close(strtod(at + strlen("\"hand_force_N\": "), NULL), plans->plans[i].hand_force.likely, 1e-12);
+    at += 1;
+  }
+  size_t size = text.count;
+  free(text.bytes);
+  for (size_t limit = 1; limit < size; limit += size / 23 + 1) {
+    fh_test_text cut = {.limit = limit};
+    assert_status(fhi_plans_write_brief(b.scene, b.gear, plans, (fh_out){fh_test_collect, &cut}), FH_ERR_WRITE);
+    free(cut.bytes);
+  }
   fh_plans_destroy(plans);
   close_bench(&b);
 }
@@ -429,8 +475,8 @@ static void want_of_memory_is_told_by_every_writer(void **state) {
   assert_status(fh_plans_create(b.scene, b.gear, &opts, &plans), FH_OK);
   assert_true(plans->count > 0);
   typedef fh_status (*writer)(const fh_scene *, const fh_gear *, const fh_plans *, fh_out);
-  static const writer writers[] = {fh_plans_write_json, fh_plans_write_csv};
-  for (int k = 0; k < 2; k++) {
+  static const writer writers[] = {fh_plans_write_json, fh_plans_write_csv, fhi_plans_write_brief};
+  for (int k = 0; k < 3; k++) {
     fh_status status = FH_ERR_MEMORY;
     for (long n = 1; status != FH_OK; n++) {
       assert_true(n < 1000);
@@ -464,6 +510,7 @@ int main(void) {
       cmocka_unit_test(missing_arguments_are_refused),
       cmocka_unit_test(plans_say_all_that_the_format_promises),
       cmocka_unit_test(a_kit_that_builds_nothing_gives_an_empty_list_and_what_is_missing),
+      cmocka_unit_test(the_brief_of_plans_holds_each_rig_s_answer_pull_and_time),
       cmocka_unit_test(plans_as_rows_hold_their_words_in_one_cell),
       cmocka_unit_test(a_rig_in_few_words_names_each_station_and_grip),
       cmocka_unit_test(words_tell_loose_ends_and_a_capture_put_in_backwards),
