@@ -105,10 +105,12 @@ static void tell_notes(const teller *t) {
 static void tell_rest(const teller *t) {
   const fh_check *check = t->c->check;
   char can[CLI_NUMBER];
-  char text[200];
-  if (check->outcome == FH_OUTCOME_SOLVED && check->hand_force.likely > check->crew.sustained.likely && check->crew_share.likely <= 1.0) {
-    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "they cannot keep this pull up for minutes (%s): rest between strokes"),
-                     cli_amount(can, check->crew.sustained.likely, CLI_FORCE, t->units));
+  char text[300];
+  if (check->outcome == FH_OUTCOME_SOLVED && check->kept_share.hi > 1.0 && check->crew_share.likely <= 1.0) {
+    (void)fhi_format(text, sizeof text,
+                     check->kept_share.likely > 1.0 ? fhi_say(t->s->language, "without rests they cannot keep this pull up (%s for minutes): short pulls, and rest at each reset")
+                                                    : fhi_say(t->s->language, "without rests they may not keep this pull up (%s for minutes): rest at each reset"),
+                     cli_band(can, check->crew.sustained, CLI_FORCE, t->units, t->s->language));
     cli_put_wrapped(t->s, CLI_WARN, "  ! ", text);
   }
 }
@@ -150,7 +152,16 @@ static void tell_raise(const teller *t) {
   if (check->strokes > 0) {
     (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%d, with %d %s between"), check->strokes, check->resets, check->resets == 1 ? fhi_say(t->s->language, "reset") : fhi_say(t->s->language, "resets"));
     fact(t, fhi_say(t->s->language, "Strokes"), text);
-    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s of hauling, without rests; building the rig comes on top. Stretch and set-back can add resets: haul counts them"), cli_band(a, check->time, CLI_MINUTES, t->units, t->s->language));
+    if (check->time_rests.hi > check->time.hi) {
+      (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s of hauling without rests, %s with those that the pull asks for; building the rig comes on top. Stretch and set-back can add resets: haul counts them"),
+                       cli_band(a, check->time, CLI_MINUTES, t->units, t->s->language), cli_band(b, check->time_rests, CLI_MINUTES, t->units, t->s->language));
+    } else {
+      bool enough = check->kept_share.hi <= 1.0 || (isfinite(check->kept_share.hi) && check->resets > 0);
+      (void)fhi_format(text, sizeof text,
+                       enough ? fhi_say(t->s->language, "%s of hauling, the resets are rest enough; building the rig comes on top. Stretch and set-back can add resets: haul counts them")
+                              : fhi_say(t->s->language, "%s of hauling, without rests; building the rig comes on top. Stretch and set-back can add resets: haul counts them"),
+                       cli_band(a, check->time, CLI_MINUTES, t->units, t->s->language));
+    }
     fact(t, fhi_say(t->s->language, "Time"), text);
   }
 }

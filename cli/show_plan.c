@@ -178,7 +178,7 @@ static bool ranked_by_chance(const fh_plans *plans) {
 static void tell_legend(const teller *t, int listed) {
   const fh_plans *plans = t->p->plans;
   char text[400];
-  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s margin: least limit over greatest force. rope: all ropes, with knots. min: hauling without rests; building the rig comes on top. Stretch and set-back can add resets: haul counts them."),
+  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s margin: least limit over greatest force. rope: all ropes, with knots. min: hauling without rests; rests and building come on top. Stretch and set-back can add resets: haul counts them."),
                    ranked_by_chance(plans) ? fhi_say(t->s->language, "chance: share of the ranges given in which the crew can pull it for a short effort, every limit holds and the rope reaches.")
                                            : fhi_say(t->s->language, "share: pull over what the crew can pull, at the likely figures."));
   cli_put_wrapped(t->s, CLI_PLAIN, "", text);

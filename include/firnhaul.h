@@ -543,12 +543,15 @@ typedef struct fh_check {
   double throw_hand;         ///< [m] hand travel in one stroke
   const char *throw_ends;    ///< what runs out of room first, in words
   int strokes, resets;
-  fh_band time;              ///< [s] to bring the load to the lip
+  fh_band time;              ///< [s] to bring the load to the lip, without rests
+  fh_band time_rests;        ///< [s] with the rests that a pull asks for which is more than the crew keeps up
+  fh_band kept_share;        ///< [1] hand force over what the crew keeps up for minutes; at most 1: no rests needed
   double rope_needed[FH_MAX_PATHS];  ///< [m] by path, all strands, knots and the end in the hand
   double rope_live[FH_MAX_PATHS];    ///< [m] by path, without a slack line
   int pieces;                ///< sheaves, carabiners, captures, hitches in use
   bool answer_no;            ///< a limit is broken for sure, or the rig does not work: exit status 1
   bool ruled_out;            ///< no for another reason than forces: rope too short, nothing that holds, no room for a stroke
+  bool tends_far;            ///< one alone cannot reach the hitch that is the capture from where the pull ends
   bool jams;                 ///< of these: brake knots jam under load
   bool rope_unsure;          ///< a rope is long enough for the likely depth, but not for the greatest one given
 } fh_check;
@@ -594,13 +597,15 @@ typedef struct fh_plan {
   double rope_needed;       ///< [m] all ropes together, knots and the end in the hand included
   double throw_load;        ///< [m]
   int resets;
-  double time;              ///< [s] likely
+  double time;              ///< [s] likely, without rests
+  double time_rests;        ///< [s] likely, with rests
   int pieces;
   double worst_margin;      ///< [1]
   double crew_share;        ///< [1] likely demand over likely capacity
   double chance;            ///< [1] that the crew can pull it and every limit holds; NaN unless that comes first (FH_PREFER_CHANCE)
   bool possible;            ///< check says nothing against it: rope, crew and limits allow it
   bool asks_below;          ///< the person below, who does not help (load.helps), would have to clip a loop in
+  bool tends_far;           ///< one alone cannot reach the hitch that is the capture from where the pull ends
   char why[200];            ///< one line in words
 } fh_plan;
 

@@ -222,6 +222,9 @@ static fh_status write_ideal(fh_out out) {
   return status;
 }
 
+// [pt] A figure of this width on 358 CSS pixels: its smallest letters, 7.5 pt, are 12 pixels.
+static const double NARROW = 224.0;
+
 // How far a body is from where it stands at rest, with what is tied to it and grips for it: along the rope's way, [m].
 static double shift_of(const fh_check *rest, int body, double risen, double now) {
   if (body == FH_BODY_LOAD) {
@@ -232,7 +235,7 @@ static double shift_of(const fh_check *rest, int body, double risen, double now)
 
 // The rig in the middle of a stroke: the load has risen by `risen` in all, the blocks have gone as far as a rise of `now` asks.
 // Forces do not hang on places.
-static fh_status draw_moved(double risen, double now, bool quiet, fh_units units, fh_out out) {
+static fh_status draw_moved(double risen, double now, double width, bool quiet, fh_units units, fh_out out) {
   fh_status status = page_check(&page);
   const fh_check *rest = page.check;
   fh_rig *rig = fhi_alloc(1, sizeof *rig);
@@ -257,7 +260,7 @@ static fh_status draw_moved(double risen, double now, bool quiet, fh_units units
       st->s_from += from;
       st->s_to += to;
     }
-    status = fhi_draw_section_moved(page.scene, page.gear, rig, rest, c, quiet, units, out);
+    status = fhi_draw_section_moved(page.scene, page.gear, rig, rest, c, width, quiet, units, out);
   }
   fhi_free(rig);
   fhi_free(c);
@@ -362,7 +365,7 @@ static fh_status answer_plan(int contacts, double form, fh_out out) {
 
 // ---------------------------------------------------------------------------------------------------------------- asking
 
-static fh_status answer_scene(int what, double a, double b, fh_units units, fh_out out) {
+static fh_status answer_scene(int what, double a, double b, double width, fh_units units, fh_out out) {
   const fh_scene *s = page.scene;
   switch (what) {
   case PAGE_PLAN: return answer_plan((int)a, b, out);
@@ -380,9 +383,9 @@ static fh_status answer_scene(int what, double a, double b, fh_units units, fh_o
   }
   switch (what) {
   case PAGE_CHECK: return a > 1.5 ? fhi_check_write_summary(s, page.gear, &s->rig, page.check, out) : a > 0.0 ? write_lowered(out) : fh_check_write_json(s, page.gear, &s->rig, page.check, out);
-  case PAGE_SECTION: return fh_draw_section(s, page.gear, &s->rig, page.check, units, out);
-  case PAGE_MOVED: return draw_moved(a, b, false, units, out);
-  case PAGE_MOVING: return draw_moved(a, b, true, units, out);
+  case PAGE_SECTION: return fhi_draw_section_moved(s, page.gear, &s->rig, page.check, page.check, width, false, units, out);
+  case PAGE_MOVED: return draw_moved(a, b, width, false, units, out);
+  case PAGE_MOVING: return draw_moved(a, b, width, true, units, out);
   case PAGE_PLAN_VIEW: return fh_draw_plan_view(s, page.gear, &s->rig, page.check, a * DEGREE, units, out);
   case PAGE_ANGLE: return fh_draw_angle_curve(s, page.gear, &s->rig, units, out);
   case PAGE_IDEAL: return write_ideal(out);
@@ -391,7 +394,7 @@ static fh_status answer_scene(int what, double a, double b, fh_units units, fh_o
   }
 }
 
-/// @param what PAGE_*  @param a,b what the question takes  @param units 0 metric, 1 imperial  @return a status
+/// @param what PAGE_*  @param a,b what the question takes  @param units 0 metric, 1 imperial; and 2: a small screen  @return a status
 EXPORT(fhp_ask) int fhp_ask(int what, double a, double b, int units) {
   fh_out out = {keep, NULL};
   page.used = 0;
@@ -400,5 +403,5 @@ EXPORT(fhp_ask) int fhp_ask(int what, double a, double b, int units) {
   case PAGE_GEAR: return (int)page_write_gear(&page, out);
   default: break;
   }
-  return page.scene == NULL ? (int)FH_ERR_ARG : (int)answer_scene(what, a, b, units == 0 ? FH_METRIC : FH_IMPERIAL, out);
+  return page.scene == NULL ? (int)FH_ERR_ARG : (int)answer_scene(what, a, b, (units & 2) != 0 ? NARROW : FHI_PAGE, (units & 1) == 0 ? FH_METRIC : FH_IMPERIAL, out);
 }

@@ -96,7 +96,7 @@ static void refuse(fh_check *check, fh_outcome outcome, const char *why) {
   const fh_band nan = {(double)NAN, (double)NAN, (double)NAN};
   check->outcome = outcome;
   check->answer_no = true;
-  check->hand_force = check->actual_advantage = check->crew_share = check->time = nan;
+  check->hand_force = check->actual_advantage = check->crew_share = check->kept_share = check->time = check->time_rests = nan;
   check->worst_margin = check->throw_load = check->throw_hand = (double)NAN;
   check->strokes = check->resets = -1;
   check->throw_ends = "";
@@ -108,6 +108,10 @@ static void refuse(fh_check *check, fh_outcome outcome, const char *why) {
   }
 }
 
+static fh_band share_of(fh_band force, fh_band of) {
+  return (fh_band){force.lo / of.hi, force.likely / of.likely, force.hi / of.lo};
+}
+
 static void fill_hand(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_check_room *b, fh_check *check) {
   check->hand_force = check->strands[b->model.hand_strand].tension[FH_RAISE];
   fh_band w = check->weight, f = check->hand_force;
@@ -115,13 +119,9 @@ static void fill_hand(const fh_scene *scene, const fh_gear *gear, const fh_rig *
   int rope = rig->paths[check->strands[b->model.hand_strand].path].rope;
   check->crew = fhi_crew_pull(scene, gear, b->model.hand_dir < 0 ? FH_TOWARD_LIP : FH_TOWARD_BACK,
                               fhi_rope_diameter(scene, gear, rope));
-  if (scene->crew_count > 0) {
-    check->crew_share.lo = f.lo / check->crew.force.hi;
-    check->crew_share.likely = f.likely / check->crew.force.likely;
-    check->crew_share.hi = f.hi / check->crew.force.lo;
-  } else {
-    check->crew_share = (fh_band){(double)NAN, (double)NAN, (double)NAN};
-  }
+  // Without a crew both are NaN, and so is what they are over.
+  check->crew_share = share_of(f, check->crew.force);
+  check->kept_share = share_of(f, check->crew.sustained);
 }
 
 // Without friction the forces must give back the ideal advantage that the speeds gave: work in is work out.

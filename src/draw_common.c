@@ -164,7 +164,7 @@ void fhi_draw_rope(fhi_svg *svg, const fhi_path *path, int rope, bool carries, d
 
 double fhi_draw_header(fhi_svg *svg, const char *title, const char *what) {
   fhi_font font = {11.5, true, FHI_INK};
-  double room = FHI_PAGE - 2.0 * FHI_MARGIN;
+  double room = fmin(svg->width, FHI_PAGE) - 2.0 * FHI_MARGIN;
   double y = fhi_svg_paragraph(svg, FHI_MARGIN, 16.0, room, font, title[0] != '\0' ? title : fhi_say(svg->language, "Raising rig"), 2);
   fhi_font small = fhi_font_small();
   small.size = 8.0;
@@ -173,8 +173,9 @@ double fhi_draw_header(fhi_svg *svg, const char *title, const char *what) {
 }
 
 double fhi_draw_footer(fhi_svg *svg, double y) {
-  fhi_svg_line(svg, FHI_MARGIN, y, FHI_PAGE - FHI_MARGIN, y, (fhi_pen){FHI_FAINT, 0.5, NULL, NULL});
-  y = fhi_svg_paragraph(svg, FHI_MARGIN, y + 10.5, FHI_PAGE - 2.0 * FHI_MARGIN, fhi_font_small(), fhi_say(svg->language, FHI_CAUTION), 4);
+  double page = fmin(svg->width, FHI_PAGE);
+  fhi_svg_line(svg, FHI_MARGIN, y, page - FHI_MARGIN, y, (fhi_pen){FHI_FAINT, 0.5, NULL, NULL});
+  y = fhi_svg_paragraph(svg, FHI_MARGIN, y + 10.5, page - 2.0 * FHI_MARGIN, fhi_font_small(), fhi_say(svg->language, FHI_CAUTION), 4);
   return y + 6.0;
 }
 
@@ -184,7 +185,7 @@ static double legend_entry(fhi_svg *svg, double x, double *y, int rope, bool car
   fhi_font font = fhi_font_small();
   fhi_text_fit(fitted, sizeof fitted, name, font, 220.0);
   double width = 26.0 + fhi_text_width(fitted, font.size, font.bold);
-  if (x > FHI_MARGIN && x + width > FHI_PAGE - FHI_MARGIN) {
+  if (x > FHI_MARGIN && x + width > fmin(svg->width, FHI_PAGE) - FHI_MARGIN) {
     x = FHI_MARGIN;
     *y += 11.0;
   }

@@ -48,7 +48,8 @@ void fhi_section_scale(fhi_section *sec) {
     sec->end = fmax(sec->end, anchor + 0.5);
   }
   sec->start = 58.0;
-  double room = FHI_PAGE - FHI_MARGIN - sec->start;
+  double page = sec->svg == NULL ? FHI_PAGE : sec->svg->width;  // a sheet asks for the scale before there is a page
+  double room = page - FHI_MARGIN - sec->start;
   sec->scale = round_down(fmin(room / sec->end, room_for_names(sec, room)));
   sec->end = room / sec->scale;
 
@@ -62,7 +63,7 @@ void fhi_section_scale(fhi_section *sec) {
   sec->times = 60.0;
   for (size_t i = 0; i < sizeof TIMES / sizeof TIMES[0]; i++) {
     double scale = sec->scale / TIMES[i];
-    if (tall * scale <= TALLEST && wide * scale <= FHI_PAGE - 2.0 * FHI_MARGIN) {
+    if (tall * scale <= TALLEST && wide * scale <= page - 2.0 * FHI_MARGIN) {
       sec->times = TIMES[i];
       break;
     }
@@ -182,7 +183,7 @@ static double draw_missed(fhi_section *sec, double y) {
     }
     (void)fhi_format(text, sizeof text, fhi_say(sec->scene->language, "Rope %s, %s to %s: %s"), sec->rig->paths[st->path].name, fhi_end_said(sec->scene->language, sec->rig, st->from),
                      fhi_end_said(sec->scene->language, sec->rig, st->to), fhi_show_force(force, sizeof force, st->tension[FH_RAISE], sec->units, sec->scene->language));
-    y = fhi_svg_paragraph(sec->svg, FHI_MARGIN, y + 11.0, FHI_PAGE - 2.0 * FHI_MARGIN, fhi_font_main(), text, 2);
+    y = fhi_svg_paragraph(sec->svg, FHI_MARGIN, y + 11.0, sec->svg->width - 2.0 * FHI_MARGIN, fhi_font_main(), text, 2);
   }
   return y + (sec->missed_count > 0 ? 3.0 : 0.0);
 }
@@ -201,7 +202,7 @@ static double draw_notes(fhi_section *sec, double y) {
       (void)fhi_format(text, sizeof text, "%s %s", level == FH_NOTE_NO ? fhi_say(sec->scene->language, "No:") : fhi_say(sec->scene->language, "Note:"),
                        fhi_said(said, sizeof said, sec->check->notes[i].text, sec->units));
       fhi_font font = {8.0, level == FH_NOTE_NO, FHI_WARN};
-      y = fhi_svg_paragraph(sec->svg, FHI_MARGIN, y + 10.0, FHI_PAGE - 2.0 * FHI_MARGIN, font, text, 3) + 1.0;
+      y = fhi_svg_paragraph(sec->svg, FHI_MARGIN, y + 10.0, sec->svg->width - 2.0 * FHI_MARGIN, font, text, 3) + 1.0;
       shown++;
     }
   }
@@ -226,32 +227,32 @@ static void fit_moved(fhi_section *sec, const fh_check *rest) {
 }
 
 fh_status fh_draw_section(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fh_units units, fh_out out) {
-  return fhi_draw_section_moved(scene, gear, rig, check, check, false, units, out);
+  return fhi_draw_section_moved(scene, gear, rig, check, check, FHI_PAGE, false, units, out);
 }
 
 fh_status fhi_draw_section_moved(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *rest, const fh_check *check,
-                                 bool quiet, fh_units units, fh_out out) {
+                                 double width, bool quiet, fh_units units, fh_out out) {
   if (scene == NULL || gear == NULL || rig == NULL || rest == NULL || check == NULL || out.write == NULL) {
     return FH_ERR_ARG;
   }
   fhi_svg *svg = NULL;
-  fh_status status = fhi_svg_create(FHI_PAGE, scene->language, &svg);
+  fh_status status = fhi_svg_create(width, scene->language, &svg);
   if (status != FH_OK) {
     return status;
   }
   svg->quiet = quiet;
   fhi_section sec = {.svg = svg, .scene = scene, .gear = gear, .rig = rig, .check = check, .units = units};
+  sec.alone = width < FHI_PAGE;
   sec.solved = check->outcome == FH_OUTCOME_SOLVED;
   fit_moved(&sec, rest);
   char heading[FHI_SVG_TEXT];
   make_heading(&sec, heading, sizeof heading);
-  double y = fhi_draw_header(svg, scene->title, heading);
+  double y = sec.alone ? fhi_svg_paragraph(svg, FHI_MARGIN, 10.0, width - 2.0 * FHI_MARGIN, fhi_font_small(), heading, 3) : fhi_draw_header(svg, scene->title, heading);
   y = fhi_draw_whole(&sec, y);
   y = fhi_draw_surface(&sec, y);
   y = fhi_draw_legend(svg, y, rig, fhi_any_idle(check));
   y = draw_missed(&sec, y);
-  y = draw_notes(&sec, y);
-  y = fhi_draw_footer(svg, y + 1.0);
+  y = sec.alone ? y + 4.0 : fhi_draw_footer(svg, draw_notes(&sec, y) + 1.0);
   char about[6000];
   describe(&sec, about, sizeof about);
   return fhi_draw_end(svg, y, scene->title, about, out);

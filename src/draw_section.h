@@ -21,6 +21,7 @@ typedef struct fhi_section {
   double end;     ///< [m] how far back the surface part reaches
   bool solved;    ///< forces are known, and shown
   bool step;      ///< the surface alone, lanes close together: one step of a build sheet
+  bool alone;     ///< without title, words, notes and caution: for a page that says them itself, on a small screen
   bool bare;      ///< the station is not there yet: only the anchor is
   int fresh_station, fresh_grip;  ///< ringed as new: index plus 1, 0 for none
   int missed[FH_MAX_STRANDS];  ///< strands whose force found no room beside them
@@ -29,9 +30,10 @@ typedef struct fhi_section {
 
 /// The section of a rig in the middle of a stroke, in the frame of the rig at rest, so that nothing moves but what moves.
 /// @param rest  how it stands  @param check  the same with bodies and strand ends elsewhere
+/// @param width  [pt] FHI_PAGE, or less for a small screen: then the drawing alone, its letters as large as ever
 /// @param quiet  without the names and forces at strands: what moves too fast to be read  @return as fh_draw_section
 fh_status fhi_draw_section_moved(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *rest, const fh_check *check,
-                                 bool quiet, fh_units units, fh_out out);
+                                 double width, bool quiet, fh_units units, fh_out out);
 /// Does the station hang on the anchor by a sling, or do both share one place? @return [m] length of the sling, 0: none
 double fhi_sling_length(const fh_check *check);
 /// Scale of both parts, from what has to be shown.

@@ -33,7 +33,7 @@ static fhi_frame surface_frame(const fhi_section *sec) {
 }
 
 static void draw_ice(fhi_section *sec, const fhi_frame *f) {
-  double right = FHI_PAGE - FHI_MARGIN;
+  double right = sec->svg->width - FHI_MARGIN;
   double bottom = f->y + STUB + 4.0;
   double wall_x = f->x + (STUB + 4.0) * (f->wy > 0.2 ? f->wx / f->wy : 0.0);
   fhi_path p;
@@ -430,7 +430,7 @@ static int collect_flags(const fhi_section *sec, const fhi_frame *f, flag *flags
 static bool flag_fits(const fhi_section *sec, const flag *flags, int n, int i, double y, bool left, bool strict, fhi_box *box) {
   double wide = fmax(fhi_text_width(flags[i].first, FHI_SMALL, true), fhi_text_width(flags[i].second, FHI_SMALL, false));
   *box = (fhi_box){left ? flags[i].x - 2.5 - wide : flags[i].x + 2.5, y, wide, ROW - 2.0};
-  if (box->x < 2.0 || box->x + wide > FHI_PAGE - 3.0 || !fhi_svg_is_free(sec->svg, *box) || (strict && fhi_svg_clash(sec->svg, *box) > 0.0)) {
+  if (box->x < 2.0 || box->x + wide > sec->svg->width - 3.0 || !fhi_svg_is_free(sec->svg, *box) || (strict && fhi_svg_clash(sec->svg, *box) > 0.0)) {
     return false;
   }
   for (int j = 0; j < n; j++) {
@@ -491,7 +491,7 @@ static void draw_ruler(fhi_section *sec, const fhi_frame *f) {
   for (int k = 0; k * step * unit <= f->end + 1e-9; k++) {
     double x = f->x + k * step * unit * f->scale;
     fhi_svg_line(sec->svg, x, f->y, x, f->y + 3.0, (fhi_pen){FHI_ICE_EDGE, 0.8, NULL, NULL});
-    if (k > 0 && x < FHI_PAGE - FHI_MARGIN - 3.0 && !near_peg(sec, f, x)) {
+    if (k > 0 && x < sec->svg->width - FHI_MARGIN - 3.0 && !near_peg(sec, f, x)) {
       fhi_svg_text(sec->svg, x, f->y + 10.5, FHI_MIDDLE, (fhi_font){FHI_SMALL, false, FHI_SOFT}, fhi_fixed(text, sizeof text, k * step, 0));
     }
   }
@@ -541,7 +541,7 @@ double fhi_draw_surface(fhi_section *sec, double top) {
   fhi_frame f = surface_frame(sec);
   make_title(sec, text, sizeof text);
   fhi_font font = fhi_font_small();
-  double y = fhi_svg_paragraph(sec->svg, FHI_MARGIN, top + 8.0, FHI_PAGE - 2.0 * FHI_MARGIN, font, text, 2);
+  double y = fhi_svg_paragraph(sec->svg, FHI_MARGIN, top + 8.0, sec->svg->width - 2.0 * FHI_MARGIN, font, text, 2);
   double height = BASE + (sec->layout.lane_count - 1) * lane(sec);
   f.y = y + 18.0 + fmax(height, 10.0);
   draw_ice(sec, &f);
@@ -557,7 +557,7 @@ double fhi_draw_surface(fhi_section *sec, double top) {
   draw_fresh(sec, &f);
   draw_hand(sec, &f);
   draw_ruler(sec, &f);
-  fhi_box field = {3.0, y + 4.0, FHI_PAGE - 6.0, f.y - y - 4.0};
+  fhi_box field = {3.0, y + 4.0, sec->svg->width - 6.0, f.y - y - 4.0};
   int zones[FH_MAX_STRANDS];
   reserve_lanes(sec, &f, zones);
   label_strands(sec, &f, field, zones);

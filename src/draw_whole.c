@@ -171,7 +171,7 @@ typedef struct whole {
 // ends behind the last body and the words stand beside it.
 static void place_panel(const fhi_section *sec, whole *w) {
   const fhi_layout *l = &sec->layout;
-  double page = FHI_PAGE - FHI_MARGIN;
+  double page = sec->svg->width - FHI_MARGIN;
   double labels = l->hole_count > 0 ? LABELS : 0.0;
   double over = fmax(0.0, w->f.wx * sec->scene->depth.likely * w->f.scale);
   w->right = page;
@@ -179,7 +179,10 @@ static void place_panel(const fhi_section *sec, whole *w) {
   double back = fmax(l->far, sec->check->bodies[FH_BODY_ANCHOR].at) + 1.0;
   double end = fmax(w->f.x + back * w->f.scale * w->f.ux, w->f.x + labels + over);
   double steep = fabs(w->f.uy / w->f.ux);
-  bool beside = steep * (page - w->f.x) > STEEP && page - end > 132.0;
+  if (sec->alone) {
+    w->panel_x = page;
+  }
+  bool beside = !sec->alone && steep * (page - w->f.x) > STEEP && page - end > 132.0;
   if (beside) {
     w->right = end;
     w->panel_x = end + 8.0;
@@ -195,7 +198,7 @@ static void label_whole(fhi_section *sec, const whole *w, double top) {
   const fhi_frame *f = &w->f;
   double side = w->panel_x - 4.0 - FHI_MARGIN;
   label_hole(sec, f, (fhi_box){FHI_MARGIN, f->y + 4.0, side, w->bottom - f->y - 6.0});
-  fhi_box sky = {FHI_MARGIN, top, FHI_PAGE - 2.0 * FHI_MARGIN, f->y + w->fall - 2.0 - top};
+  fhi_box sky = {FHI_MARGIN, top, sec->svg->width - 2.0 * FHI_MARGIN, f->y + w->fall - 2.0 - top};
   name_body(sec, f, FH_BODY_STATION, sky);
   name_body(sec, f, FH_BODY_ANCHOR, sky);
   for (int b = FH_BODY_FIRST_GRIP; b < sec->check->body_count; b++) {
@@ -215,10 +218,12 @@ double fhi_draw_whole(fhi_section *sec, double top) {
   double deep = f->y + s->depth.likely * f->scale * f->wy + fmax(1.1 * f->scale, 10.0);
   // The words are measured first: the ice under them is drawn before them.
   sec->svg->dry = true;
-  w.bottom = fmax(deep, fhi_draw_panel(sec, w.panel_x, w.panel_y, w.room) - 2.0);
+  w.bottom = sec->alone ? deep : fmax(deep, fhi_draw_panel(sec, w.panel_x, w.panel_y, w.room) - 2.0);
   sec->svg->dry = false;
   draw_ground(sec, f, w.right, w.bottom);
-  (void)fhi_draw_panel(sec, w.panel_x, w.panel_y, w.room);
+  if (!sec->alone) {
+    (void)fhi_draw_panel(sec, w.panel_x, w.panel_y, w.room);
+  }
   draw_sling(sec, f);
   fhi_draw_strands(sec->svg, f, l, sec->check, 3.0, 0.62);
   for (int b = FH_BODY_STATION; b < sec->check->body_count; b++) {

@@ -163,6 +163,7 @@ static void say_tended(const fh_scene *scene, const fh_rig *rig, const fhi_model
     const fh_grip *grip = &rig->grips[g];
     double away = 0.0;
     if (fhi_tended_alone(scene, rig, model, g, check->throw_hand, &away)) {
+      check->tends_far = true;
       fhi_note(check, FH_NOTE_WARN,
                "alone you cannot tend the hitch on %s from where you pull (up to %s m off): it must bite by itself, or do not haul alone "
                "(common practice, no source)",

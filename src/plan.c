@@ -47,10 +47,12 @@ static void fill_plan(const fh_check *check, fh_plan *plan) {
   plan->throw_load = check->throw_load;
   plan->resets = check->resets;
   plan->time = check->time.likely;
+  plan->time_rests = check->time_rests.likely;
   plan->pieces = check->pieces;
   plan->worst_margin = check->worst_margin;
   plan->crew_share = check->crew_share.likely;
   plan->possible = !check->answer_no;
+  plan->tends_far = check->tends_far;
 }
 
 static fh_status make_room(planner *p) {
@@ -162,8 +164,9 @@ static void fill_order(fh_prefer prefer, ranked *r) {
   double risk = -r->plan.worst_margin;
   const double orders[5][4] = {{pull, pieces, time, risk}, {time, pieces, pull, risk}, {pieces, pull, time, risk}, {risk, pieces, pull, time},
                                {-r->plan.chance, pieces, pull, time}};
-  // A person who cannot help cannot clip a loop in either: such a rig comes after all others that work.
-  r->first[0] = (r->plan.possible ? 0.0 : 2.0) + (r->plan.asks_below ? 1.0 : 0.0);
+  // A person who cannot help cannot clip a loop in either: such a rig comes after all others that work. So does, before those, one
+  // whose capture nobody can tend: it says itself not to be used alone.
+  r->first[0] = (r->plan.possible ? 0.0 : 4.0) + (r->plan.asks_below ? 2.0 : 0.0) + (r->plan.tends_far ? 1.0 : 0.0);
   memcpy(&r->first[1], orders[prefer], sizeof orders[0]);
 }
 

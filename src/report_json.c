@@ -189,6 +189,9 @@ static void write_crew(report *r) {
   fhi_json_close(j, '}');
   fhi_json_number(j, "crew_share", share.likely);
   fhi_json_range(j, "crew_share_range", share);
+  fh_band kept = if_solved(r, r->check->kept_share);
+  fhi_json_number(j, "kept_share", kept.likely);
+  fhi_json_range(j, "kept_share_range", kept);
 }
 
 static void write_raise_in_time(report *r) {
@@ -207,6 +210,9 @@ static void write_raise_in_time(report *r) {
   }
   fhi_json_number(j, "time_s", time.likely);
   fhi_json_range(j, "time_range_s", time);
+  time = if_solved(r, check->time_rests);
+  fhi_json_number(j, "time_with_rests_s", time.likely);
+  fhi_json_range(j, "time_with_rests_range_s", time);
 }
 
 static void write_notes(report *r) {
@@ -305,6 +311,7 @@ static fh_status write_plan(fhi_json *j, const fh_gear *gear, const fh_plan *pla
   fhi_json_text(j, "why", plan->why);
   fhi_json_flag(j, "possible", plan->possible);
   fhi_json_flag(j, "asks_below", plan->asks_below);
+  fhi_json_flag(j, "tends_far", plan->tends_far);
   fhi_json_number(j, "ideal_advantage", plan->ideal_advantage);
   fhi_json_number(j, "hand_force_N", plan->hand_force.likely);
   fhi_json_range(j, "hand_force_range_N", plan->hand_force);
@@ -313,6 +320,7 @@ static fh_status write_plan(fhi_json *j, const fh_gear *gear, const fh_plan *pla
   fhi_json_number(j, "throw_m", plan->throw_load);
   fhi_json_integer(j, "resets", plan->resets);
   fhi_json_number(j, "time_s", plan->time);
+  fhi_json_number(j, "time_with_rests_s", plan->time_rests);
   fhi_json_integer(j, "pieces", plan->pieces);
   fhi_json_number(j, "worst_margin", plan->worst_margin);
   if (!isnan(plan->chance)) {

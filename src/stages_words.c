@@ -107,8 +107,10 @@ static void say_first_line(const fhi_stage_maker *m, fh_stage *s) {
        "the load come onto it slowly.",
        back.text, rope_name(m, s->path));
   }
+  more(m, s->text, sizeof s->text, " The load comes off your harness by a friction hitch on the loaded strand, clipped to the anchor: its cord and carabiner are not counted in the kit.");
   CHECK("anchor tested with hard pulls before the load comes on; knot dressed and tight; gates closed and locked; the load "
         "hangs on the anchor and nothing moves");
+  more(m, s->check, sizeof s->check, "; before anybody goes to the edge a second knot on the same rope, to the anchor as well: it is not counted here");
 }
 
 static void say_station(const fhi_stage_maker *m, fh_stage *s) {
@@ -225,14 +227,14 @@ static void say_transfer(const fhi_stage_maker *m, fh_stage *s) {
        "when the capture has held.",
        rope);
     CHECK("the capture holds before the tie-off is undone; station and anchor do not move; blocks and gates lie free; nobody "
-          "stands in line with the rope");
+          "but who pulls stands in line with the rope");
     return;
   }
   DO("Take %s in hand. Pull until the load hangs on the haul line and the first line just goes slack. Then stop, let the "
      "capture hold, and look at everything once more.",
      rope);
   CHECK("the capture holds with hands off; the first line is still tied; station and anchor do not move; blocks and gates lie "
-        "free; nobody stands in line with the rope");
+        "free; nobody but who pulls stands in line with the rope");
 }
 
 static void say_haul(const fhi_stage_maker *m, fh_stage *s) {
@@ -308,10 +310,10 @@ static void say_knot(const fhi_stage_maker *m, fh_stage *s, int number) {
 static void say_lip(const fhi_stage_maker *m, fh_stage *s) {
   words zone = length(m, s->depth);
   NAME("at the lip");
-  DO("Stop with the load %s below the edge and let the capture hold. On a tether, clear the edge down to the rope. Then short "
-     "pulls; the person pushes off the wall with the feet. If it jams do not pull harder: give back a little, lift the ropes "
-     "at the edge from a second point, or pull from beside the cut.",
-     zone.text);
+  DO("Stop with the load %s below the edge and let the capture hold. On a tether, clear the edge down to the rope.", zone.text);
+  more(m, s->text, sizeof s->text, m->raise->scene->load_helps ? " Then short pulls; the person pushes off the wall with the feet."
+                                                               : " Then short pulls; free a person who cannot help by hand, head and chest first.");
+  more(m, s->text, sizeof s->text, " If it jams do not pull harder: give back a little, lift the ropes at the edge from a second point, or pull from beside the cut.");
   CHECK("own tether on; the person's head, hands and knots come free of the edge; the force does not rise");
   if (s->knots > 0) {
     more(m, s->check, sizeof s->check, "; the backup is tied");

@@ -84,6 +84,14 @@ static double time_of(double travel, double speed, double resets, double reset) 
   return travel / speed + resets * reset;
 }
 
+// Rests: what one can keep up is less than a short effort; the rest comes out of the resets, and where they are too short, of
+// pauses with them. The same sum as haul's, section 8. Nobody pulls with more than they can.
+// @param pulling [s] all strokes  @param force, can, keeps [N] needed, for a short effort, for minutes; NaN without a crew
+static double rests_of(double pulling, double resets, double reset, double force, double can, double keeps) {
+  double each = pulling / (resets + 1.0) * (fmin(force, can) / keeps - 1.0) - reset;
+  return each > 0.0 ? resets * each : 0.0;
+}
+
 static void fill_time(const fh_scene *scene, const fh_gear *gear, const fhi_motion *motion, fh_check *check) {
   double people = scene->crew_count > 0 ? scene->crew_count : 1;
   fh_number power = fh_gear_figure(gear, fh_gear_find(gear, "crew"), "power_minutes_W", NULL);
@@ -92,15 +100,20 @@ static void fill_time(const fh_scene *scene, const fh_gear *gear, const fhi_moti
                hand_speed(scene->walk_speed.hi, people * power.hi, check->hand_force.lo)};
   if (!(check->throw_load > 1e-6)) {
     check->strokes = check->resets = -1;
-    check->time = (fh_band){(double)NAN, (double)NAN, (double)NAN};
+    check->time = check->time_rests = (fh_band){(double)NAN, (double)NAN, (double)NAN};
     return;
   }
   check->strokes = (int)strokes_for(scene->depth.likely, check->throw_load);
   check->resets = check->strokes - 1;
-  const fh_number *d = &scene->depth;
-  check->time.lo = time_of(motion->hand * d->lo, v.hi, strokes_for(d->lo, check->throw_load) - 1.0, scene->reset_time.lo);
-  check->time.likely = time_of(motion->hand * d->likely, v.likely, check->resets, scene->reset_time.likely);
-  check->time.hi = time_of(motion->hand * d->hi, v.lo, strokes_for(d->hi, check->throw_load) - 1.0, scene->reset_time.hi);
+  const fh_number *d = &scene->depth, *reset = &scene->reset_time;
+  double few = strokes_for(d->lo, check->throw_load) - 1.0, many = strokes_for(d->hi, check->throw_load) - 1.0;
+  check->time.lo = time_of(motion->hand * d->lo, v.hi, few, reset->lo);
+  check->time.likely = time_of(motion->hand * d->likely, v.likely, check->resets, reset->likely);
+  check->time.hi = time_of(motion->hand * d->hi, v.lo, many, reset->hi);
+  const fh_band *f = &check->hand_force, *can = &check->crew.force, *keeps = &check->crew.sustained;
+  check->time_rests.lo = check->time.lo + rests_of(motion->hand * d->lo / v.hi, few, reset->lo, f->lo, can->hi, keeps->hi);
+  check->time_rests.likely = check->time.likely + rests_of(motion->hand * d->likely / v.likely, check->resets, reset->likely, f->likely, can->likely, keeps->likely);
+  check->time_rests.hi = check->time.hi + rests_of(motion->hand * d->hi / v.lo, many, reset->hi, f->hi, can->lo, keeps->lo);
 }
 
 // Brake knots lie in the first path of a rope: a further path of it uses the other end.

@@ -22,9 +22,9 @@ export interface Check {
   title: string; outcome: string; why: string; answer: 'yes' | 'unsure' | 'no'; weight_N: Band;
   ideal_advantage: number | null; actual_advantage: number | null; actual_advantage_range: Band; residual: number;
   raise: Raise; hold: State | null; lower: State | null; limits: Limit[]; worst_margin: number | null;
-  crew: Crew; crew_share: number | null; crew_share_range: Band;
+  crew: Crew; crew_share: number | null; crew_share_range: Band; kept_share: number | null; kept_share_range: Band;
   throw_m: number; throw_hand_m: number; throw_ends: string; strokes: number; resets: number;
-  time_s: number | null; time_range_s: Band; ropes: { name: string; length_m: number | null; needed_m: number; live_m: number }[];
+  time_s: number | null; time_range_s: Band; time_with_rests_s: number | null; time_with_rests_range_s: Band; ropes: { name: string; length_m: number | null; needed_m: number; live_m: number }[];
   pieces: number; built: string[]; notes: { level: 'info' | 'warn' | 'no'; text: string }[]; caution: string;
 }
 
@@ -32,8 +32,8 @@ export interface Check {
 export type Glance = Omit<Check, 'raise' | 'hold' | 'lower'> & { raise: Pick<Raise, 'hand_force_N' | 'hand_force_range_N' | 'on_anchor_N'> };
 
 export interface Plan {
-  why: string; possible: boolean; asks_below: boolean; ideal_advantage: number; hand_force_N: number; hand_force_range_N: Band; actual_advantage: number;
-  rope_needed_m: number; throw_m: number; resets: number; time_s: number | null; pieces: number; worst_margin: number | null;
+  why: string; possible: boolean; asks_below: boolean; tends_far: boolean; ideal_advantage: number; hand_force_N: number; hand_force_range_N: Band; actual_advantage: number;
+  rope_needed_m: number; throw_m: number; resets: number; time_s: number | null; time_with_rests_s: number | null; pieces: number; worst_margin: number | null;
   crew_share: number | null; built: string[]; rig: TreeMap;
 }
 export interface Point { weakest: string; margin: number | null; answer: 'yes' | 'unsure' | 'no'; share: Band; time_s: Band }

@@ -9,7 +9,7 @@ import { Haul } from './haul';
 import { said, saidTrouble, t } from './msg';
 import { nearestPart, Parts } from './parts';
 import { badge, fact } from './rigs';
-import { advantage, asWeight, forceBand, ideal, length, margin, minutesBand, share } from './units';
+import { advantage, asWeight, forceBand, ideal, length, margin, minutes, minutesBand, share } from './units';
 import { WhatIf } from './whatif';
 
 export class RigView {
@@ -62,7 +62,7 @@ export class RigView {
       return;
     }
     const check = checked.check;
-    replace(this.root, this.head(), this.facts, this.paper, this.enlarge(), this.haul.element, this.whatIf.element, this.parts.element, this.below);
+    replace(this.root, this.head(), this.paper, this.haul.element, this.facts, this.enlarge(), this.whatIf.element, this.parts.element, this.below);
     this.haul.start(checked.tree, check);
     this.parts.start(checked.tree, check);
     this.whatIf.start(checked.tree, check);
@@ -129,16 +129,27 @@ export class RigView {
       [t('advantage'), `${advantage(check.actual_advantage)} (${advantage(check.actual_advantage_range.low)}–${advantage(check.actual_advantage_range.high)}), ${t('idealAdv')} ${ideal(check.ideal_advantage)}`],
       [t('share'), `${share(check.crew_share)} (${share(check.crew_share_range.low)}–${share(check.crew_share_range.high)})`],
       [t('throwOf'), `${length(check.throw_m, true)}, ${t('resetsN', check.resets)}`],
-      [t('time'), minutesBand({ ...check.time_range_s, likely: check.time_s })],
+      [t('timePlain'), minutesBand({ ...check.time_range_s, likely: check.time_s })],
+      [t('timeRests'), minutesBand({ ...check.time_with_rests_range_s, likely: check.time_with_rests_s })],
       [t('rope_'), check.ropes.map((r) => `${r.name} ${length(r.needed_m)}${r.length_m === null ? '' : ` / ${length(r.length_m)}`}`).join(', ')],
     ] as const;
     const notes = base === null ? check.notes : [];
-    const texts = [check.outcome === 'solved' ? t(`canLong_${word}`) : check.why, ...rows.map(([, value]) => value), ...notes.map((note) => note.text)];
+    const texts = [check.outcome === 'solved' ? t(`canLong_${word}`) : check.why, this.keeps(check), ...rows.map(([, value]) => value), ...notes.map((note) => note.text)];
     this.slots.show(this.facts, [word, ...rows.map(([name]) => name), ...notes.map((note) => note.level)].join('\n'), texts, (slot) => [
       h('p', { class: 'row' }, badge(word), h('span', {}, slot())),
+      h('p', { class: 'keeps' }, slot()),
       h('dl', { class: 'facts' }, ...rows.map(([name]) => fact(name, slot()))),
       ...notes.map((note) => h('p', { class: `note ${note.level}` }, slot())),
     ]);
+  }
+
+  /// The word above is about pulls with rests at the resets; this is about going on without.
+  private keeps(check: Glance): string {
+    const { likely, high } = { likely: check.kept_share, high: check.kept_share_range.high };
+    if (check.outcome !== 'solved' || likely === null || high === null || check.answer === 'no') {
+      return '';
+    }
+    return t(high <= 1 ? 'keeps_yes' : likely <= 1 ? 'keeps_perhaps' : 'keeps_no', minutes(check.time_s), forceBand(check.crew.sustained_N));
   }
 
   private numbers(check: Check): HTMLElement {

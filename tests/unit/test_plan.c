@@ -420,7 +420,8 @@ static void the_first_wish_comes_first(void **state) {
     for (int i = 1; i < x.p->count; i++) {
       const fh_plan *a = &x.p->plans[i - 1], *b = &x.p->plans[i];
       assert_true(a->asks_below <= b->asks_below);
-      if (a->asks_below != b->asks_below) {
+      assert_true(a->asks_below < b->asks_below || a->tends_far <= b->tends_far);
+      if (a->asks_below != b->asks_below || a->tends_far != b->tends_far) {
         continue;
       }
       switch (prefer) {

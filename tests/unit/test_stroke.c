@@ -73,6 +73,29 @@ static void a_light_pull_goes_at_a_walk(void **state) {
   checked_done(&k);
 }
 
+// Three strokes of 100 s, 327 N of pull against 340 N short and about two thirds of it for minutes: rests fill what two resets
+// of 30 s leave open; nobody pulls with more than they can. Without a crew, or with a strong one, none are needed.
+static void who_cannot_keep_it_up_rests_at_the_resets(void **state) {
+  (void)state;
+#define PULLERS(n) "crew: [{pull_N: " n "}]\n"
+  checked k = checked_solved(HEAD GROUND SMOOTH PULLERS("340") PACE Z(1, 1));
+  double kept = k.c->crew.sustained.likely, need = k.c->hand_force.likely, rest = 100.0 * (need / kept - 1.0) - 30.0;
+  assert_near(need, 100.0 * 9.80665 / 3.0, 1e-6);
+  assert_true(kept < 300.0 && rest > 0.0);
+  assert_near(k.c->time_rests.likely, 360.0 + 2.0 * rest, 1e-6);
+  assert_near(k.c->kept_share.likely, need / kept, 1e-12);
+  assert_true(k.c->crew_share.likely < 1.0 && !k.c->answer_no);
+  checked_done(&k);
+  k = checked_solved(HEAD GROUND SMOOTH PULLERS("900") PACE Z(1, 1));
+  assert_exact(k.c->time_rests.likely, k.c->time.likely);
+  assert_true(k.c->kept_share.likely < 1.0);
+  checked_done(&k);
+  k = checked_solved(PLACE PACE Z(1, 1));
+  assert_exact(k.c->time_rests.hi, k.c->time.hi);
+  assert_nan(k.c->kept_share.likely);
+  checked_done(&k);
+}
+
 // 8 to 12 m at 3.5 m a stroke: 24 m of rope and two resets, to 36 m and three.
 static void an_unsure_depth_takes_less_or_more_time(void **state) {
   (void)state;
@@ -148,6 +171,7 @@ int main(void) {
       cmocka_unit_test(a_stroke_that_just_reaches_the_lip_needs_no_more),
       cmocka_unit_test(without_room_there_is_no_stroke),
       cmocka_unit_test(a_light_pull_goes_at_a_walk),
+      cmocka_unit_test(who_cannot_keep_it_up_rests_at_the_resets),
       cmocka_unit_test(an_unsure_depth_takes_less_or_more_time),
       cmocka_unit_test(a_hard_pull_goes_as_fast_as_the_crew_s_power),
       cmocka_unit_test(rope_is_counted_strand_by_strand_with_its_knots),

@@ -30,6 +30,7 @@ export const en = {
   courseRigs: 'Rigs of a course kit', openRigOf: 'The open rig {0}', teachWith: 'Teach with', became: '{0} became {1}: the lip and {2} bends each keep a part of the pull; the worst bend passes on {3} %.',
   rigsCounts: 'Rigs: {0}', exampleShort: 'Example', bestOne: 'most likely', worksLike: 'works like {0}', asksBelow: 'Asks the person below to clip a loop in. As the scene stands, they cannot help.', copiedFile: 'The link is in the clipboard. It opens on this device only: send others the saved scene.',
   rigsNone: 'No rig of this kit can do it', searching: 'Searching …',
+  timePlain: 'Time without rests', timeRests: 'Time with rests', keeps_yes: 'Without rests, over {0}: yes, they keep it up.', keeps_perhaps: 'Without rests, over {0}: perhaps ({1} for minutes). Rest at each reset.', keeps_no: 'Without rests, over {0}: no ({1} for minutes). Short pulls, and rest at each reset.', tendsFar: 'Alone you cannot reach the hitch that holds the load from where you pull: it must bite by itself, or do not haul alone.',
   helpFree: 'Without further gear', helpGear: 'With more people, gear or rope', helpEach: 'Each of these is enough at the likely figures, perhaps not at the worst; all were searched again.',
   missing: 'What would help', crewCan: 'This crew can pull {0}, for minutes {1}.', stillSearching: 'Still searching larger rigs …',
   pull: 'Pull', time: 'Time', pieces: 'Pieces', weakest: 'Weakest point', marginOf: '{0} times its force', rope_: 'Rope', resetsN: '{0} resets', enlarge: 'Enlarge', shrink: 'Fit',

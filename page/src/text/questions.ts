@@ -30,7 +30,7 @@ export const QUESTIONS: { readonly [path: string]: Words } = {
   'crew[].footing': ['How well do the feet hold?', 'Wie gut stehen die Füße?', 'Quelle adhérence des pieds ?', 'Quanto tengono i piedi?'],
   'crew[].gloves': ['What gloves?', 'Welche Handschuhe?', 'Quels gants ?', 'Che guanti?'],
   'crew[].posture': ['How do they pull?', 'Wie wird gezogen?', 'Comment tire-t-on ?', 'Come si tira?'],
-  'crew[].pull_N': ['Measured pull, if known', 'Gemessener Zug, falls bekannt', 'Traction mesurée, si connue', 'Tiro misurato, se noto'],
+  'crew[].pull_N': ['Measured pull, if known', 'Gemessene Zugkraft, falls bekannt', 'Traction mesurée, si connue', 'Tiro misurato, se noto'],
   'walk_mps': ['Walking speed while pulling', 'Gehtempo beim Ziehen', 'Vitesse de marche en tirant', 'Velocità camminando mentre si tira'],
   'reset_s': ['How long does one reset take?', 'Wie lange dauert ein Nachsetzen?', 'Combien dure une remise en place ?', 'Quanto dura una ripresa?'],
   'ropes[].name': ['Name', 'Name', 'Nom', 'Nome'],
