@@ -19,9 +19,11 @@ if(FH_WERROR)
 endif()
 
 file(GLOB FH_CORE_SOURCES CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/*.c ${PROJECT_SOURCE_DIR}/src/tables/*.c)
-# The inner loops: solving forces and programmes, building and scoring rigs, stepping falls.
+# The inner loops: solving forces and programmes, samples, building and scoring rigs, stepping falls.
 file(GLOB FH_HOT_SOURCES CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/force*.c ${PROJECT_SOURCE_DIR}/src/search*.c
-  ${PROJECT_SOURCE_DIR}/src/lp.c ${PROJECT_SOURCE_DIR}/src/team_rope.c ${PROJECT_SOURCE_DIR}/src/team_step.c ${PROJECT_SOURCE_DIR}/src/team_wide*.c)
+  ${PROJECT_SOURCE_DIR}/src/lp*.c ${PROJECT_SOURCE_DIR}/src/odds_run.c ${PROJECT_SOURCE_DIR}/src/batch.c ${PROJECT_SOURCE_DIR}/src/lanes.c
+  ${PROJECT_SOURCE_DIR}/src/sample.c ${PROJECT_SOURCE_DIR}/src/tally.c ${PROJECT_SOURCE_DIR}/src/team_rope.c ${PROJECT_SOURCE_DIR}/src/team_step.c
+  ${PROJECT_SOURCE_DIR}/src/team_wide*.c)
 set_source_files_properties(${FH_HOT_SOURCES} PROPERTIES COMPILE_OPTIONS "$<$<CONFIG:Release>:-O3>")
 
 # Falls of rope teams once more for wider registers; src/team_step.c asks the processor which it may use. Same bits.

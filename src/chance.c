@@ -2,12 +2,13 @@
 // How likely is it to work? Samples counted in whole numbers, so that any split of the work gives the same result.
 // Implements model.md, section 12.
 #include <math.h>
+#include <stddef.h>
 #include <string.h>
 
 #include "chance.h"
 #include "lanes.h"
 #include "memory.h"
-#include "odds.h"
+#include "points.h"
 #include "sample.h"
 #include "sobol.h"
 #include "tally.h"
@@ -74,6 +75,11 @@ static void count_block(const fh_chance_work *w, fh_chance_part *p, int replicat
   p->count[replicate] += FHI_LANES;
 }
 
+static void count_one(const fh_chance_work *w, fh_chance_part *p, int64_t block) {
+  fhi_odds_block(&w->odds, &p->scratch, true, &p->out);
+  count_block(w, p, (int)(block % REPLICATES));
+}
+
 static bool make_rest(const fh_chance_work *work, fh_chance_part *p) {
   bool coupled = work->odds.room.motion.coupled;
   p->scratch.rest = coupled ? fhi_rest_create(&work->odds.room.model, &work->odds.room.motion) : NULL;
@@ -110,10 +116,8 @@ int64_t fh_chance_work_blocks(const fh_chance_work *work) {
 void fh_chance_part_run(const fh_chance_work *w, fh_chance_part *p, int64_t first, int64_t count) {
   int64_t end = first + count < fh_chance_work_blocks(w) ? first + count : fh_chance_work_blocks(w);
   for (int64_t b = first; b < end; b++) {
-    int replicate = (int)(b % REPLICATES);
-    fhi_odds_draw(&w->odds, &w->sampler[replicate], 0, (uint32_t)(b / REPLICATES), &p->scratch);
-    fhi_odds_block(&w->odds, &p->scratch, true, &p->out);
-    count_block(w, p, replicate);
+    fhi_odds_draw(&w->odds, &w->sampler[b % REPLICATES], 0, (uint32_t)(b / REPLICATES), &p->scratch);
+    count_one(w, p, b);
   }
 }
 
@@ -286,9 +290,15 @@ static void fill_chance(const fh_chance_work *w, const fh_chance_part *p, fh_cha
   }
 }
 
+// All but the lists, whose entries are written whole as they are counted.
+static void clear_answer(fh_chance *c) {
+  memset(c, 0, offsetof(fh_chance, limit));
+  c->limit_count = c->unknown_count = c->stood_count = 0;
+}
+
 static fh_status finish(const fh_chance_work *w, const fh_chance_part *p, fh_chance *c) {
   const fh_band none = {(double)NAN, (double)NAN, (double)NAN};
-  memset(c, 0, sizeof *c);
+  clear_answer(c);
   c->outcome = w->outcome;
   c->samples = w->opts.samples;
   c->seed = w->opts.seed;
@@ -298,12 +308,12 @@ static fh_status finish(const fh_chance_work *w, const fh_chance_part *p, fh_cha
   c->error = 0.0;
   c->shared = w->odds.shared;
   c->stood_count = w->odds.stood_count;
-  memcpy(c->stood, w->odds.stood, sizeof c->stood);
+  memcpy(c->stood, w->odds.stood, (size_t)c->stood_count * sizeof *c->stood);
   if (sum(p->count) == 0) {
     return FH_OK;
   }
   c->unknown_count = w->odds.unknowns;
-  memcpy(c->unknown, w->odds.unknown, sizeof c->unknown);
+  memcpy(c->unknown, w->odds.unknown, (size_t)c->unknown_count * sizeof *c->unknown);
   fill_chance(w, p, c);
   return w->opts.why && c->unknown_count > 0 ? fill_why(w, c) : FH_OK;
 }
@@ -343,6 +353,7 @@ void fh_chance_destroy(fh_chance *chance) {
 // ---------------------------------------------------------------------------------------------------- again and again
 
 struct fhi_chance_room {
+  fhi_points *points;
   fh_chance_work work;
   fh_chance_part part;
   fh_chance chance;
@@ -358,6 +369,11 @@ fh_status fhi_chance_room_create(int64_t samples, uint64_t seed, fhi_chance_room
     return FH_ERR_MEMORY;
   }
   room->work.opts = (fh_chance_opts){.samples = whole_steps(samples), .seed = seed};
+  room->points = fhi_points_create(room->work.opts.samples);
+  if (room->points == NULL) {
+    fhi_free(room);
+    return FH_ERR_MEMORY;
+  }
   start_samplers(&room->work, FH_MAX_UNKNOWNS);  // a further dimension does not move the others
   *out = room;
   return FH_OK;
@@ -368,7 +384,10 @@ void fhi_chance_room_samples(fhi_chance_room *room, int64_t samples) {
 }
 
 void fhi_chance_room_destroy(fhi_chance_room *room) {
-  fhi_free(room);
+  if (room != NULL) {
+    fhi_points_destroy(room->points);
+    fhi_free(room);
+  }
 }
 
 // Zeros where something was counted; the rest is zero already.
@@ -384,6 +403,16 @@ static void clear_part(fh_chance_part *p) {
   memset(p->count, 0, sizeof p->count);
   memset(p->broken, 0, sizeof p->broken);
   p->scratch.begun = NULL;  // constants of another rig's programme
+}
+
+static void run_all(fhi_chance_room *room) {
+  const fh_chance_work *w = &room->work;
+  const int64_t blocks = fh_chance_work_blocks(w);
+  fhi_points_begin(room->points, &w->odds, blocks);
+  for (int64_t b = 0; b < blocks; b++) {
+    fhi_points_draw(room->points, &w->odds, w->sampler, REPLICATES, b, &room->part.scratch);
+    count_one(w, &room->part, b);
+  }
 }
 
 fh_status fhi_chance_again(fhi_chance_room *room, const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_chance **chance,
@@ -403,7 +432,7 @@ fh_status fhi_chance_again(fhi_chance_room *room, const fh_scene *scene, const f
     status = fhi_odds_build_on(scene, gear, rig, &room->check, &w->odds);
     status = status == FH_OK && !make_rest(w, &room->part) ? FH_ERR_MEMORY : status;
     if (status == FH_OK) {
-      fh_chance_part_run(w, &room->part, 0, fh_chance_work_blocks(w));
+      run_all(room);
       fhi_rest_destroy(room->part.scratch.rest);
     }
   } else {

@@ -144,3 +144,12 @@ fh_outcome fhi_force_solve(const fhi_model *m, const fhi_motion *motion, int sen
   *residual = fhi_force_residual(m, motion, sense, factor, shape, tension);
   return pushes ? FH_OUTCOME_INFEASIBLE : FH_OUTCOME_SOLVED;
 }
+
+void fhi_force_dead(const fhi_model *m, const fhi_motion *motion, int sense, const double *factor, const fhi_shape *shape, int dead,
+                    double *tension, double *residual) {
+  for (int s = 0; s < m->strand_count; s++) {
+    tension[s] = motion->chain[s] < 0 && motion->dead_by[s] >= 0 ? (double)NAN : tension[s];
+  }
+  fill_dead(m, motion, factor, dead, tension);
+  *residual = fhi_force_residual(m, motion, sense, factor, shape, tension);
+}

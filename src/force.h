@@ -25,6 +25,11 @@ void fhi_shape_in_line(const fhi_model *model, fhi_shape *shape);
 fh_outcome fhi_force_solve(const fhi_model *model, const fhi_motion *motion, int sense, const double *factor,
                            const fhi_shape *shape, int dead, double *tension, double *residual);
 
+/// The same state with the dead strands otherwise: what slides carries what it did. @param tension of a SOLVED fhi_force_solve with the same
+/// factors and sense; all but the dead strands stays  @param dead,residual as there
+void fhi_force_dead(const fhi_model *model, const fhi_motion *motion, int sense, const double *factor, const fhi_shape *shape, int dead,
+                    double *tension, double *residual);
+
 /// Largest residual of the equations of a state for given tensions. @return [1] over the weight
 double fhi_force_residual(const fhi_model *model, const fhi_motion *motion, int sense, const double *factor,
                           const fhi_shape *shape, const double *tension);

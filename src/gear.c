@@ -89,7 +89,7 @@ const fh_item *fh_gear_item(const fh_gear *gear, int index) {
 
 int fh_gear_find(const fh_gear *gear, const char *name) {
   for (int i = 0; name != NULL && i < fh_gear_count(gear); i++) {
-    if (strcmp(gear->items[i].name, name) == 0) {
+    if (gear->items[i].name[0] == name[0] && strcmp(gear->items[i].name, name) == 0) {
       return i;
     }
   }

@@ -13,20 +13,23 @@
 static const double NOTHING = -1.0;  // no variable's label: no basis is kept here
 enum { CORNERS = 8 };  // rebuilt tableaus that are kept: the extremes of a rig's strands stand in few corners
 
+static size_t stride_of(int rows, int cols) {
+  return ((size_t)rows + (size_t)cols + 1 + FHI_LP_ABREAST - 1) / FHI_LP_ABREAST * FHI_LP_ABREAST;
+}
+
 size_t fhi_lp_scratch(int rows, int cols) {
   if (rows < 0 || cols < 0) {
     return 0;
   }
   size_t m = (size_t)rows;
-  size_t n = (size_t)cols;
-  size_t width = n + m + 1;
-  return m * width + 3 * m + n + width + 1;
+  size_t stride = stride_of(rows, cols);
+  return m * stride + 3 * m + (size_t)cols + stride + 1;
 }
 
 // Doubles of a tableau with its basis.
 static size_t tableau_size(int rows, int cols) {
   size_t m = (size_t)rows;
-  return m * ((size_t)cols + m + 1) + m;
+  return m * stride_of(rows, cols) + m;
 }
 
 // Behind the scratch of one solve: the end of phase 1, then each kept corner with the basis that it was rebuilt from.
@@ -161,13 +164,14 @@ static void lay_out(fhi_lp_work *w, const fhi_lp *lp, double *scratch) {
   w->rows = lp->rows;
   w->cols = lp->cols;
   w->width = lp->rows + lp->cols + 1;
+  w->stride = (int)stride_of(lp->rows, lp->cols);
   w->tableau = scratch;
-  w->basis = w->tableau + (size_t)w->rows * (size_t)w->width;
+  w->basis = w->tableau + (size_t)w->rows * (size_t)w->stride;
   w->spare = w->basis + w->rows;
   w->row_scale = w->spare + w->rows;
   w->col_scale = w->row_scale + w->rows;
   w->gain = w->col_scale + w->cols;
-  w->b_scale = w->gain + w->width;
+  w->b_scale = w->gain + w->stride;
   w->many = NULL;
   // Climbs take two to three times as many steps as there are rows; the limit is far above that and yet ends.
   w->limit = 1000 + 50 * (lp->rows + lp->cols);

@@ -2,6 +2,7 @@
 // Climbing from corner to corner of a linear programme until nothing gains. Serves model.md, sections 2 and 9.
 // Phase 1 drives the artificial variables to zero, phase 2 climbs; none of them ever comes back.
 #include <math.h>
+#include <string.h>
 
 #include "lp_work.h"
 
@@ -15,8 +16,9 @@ static double cost_of(const fhi_lp_work *w, int label) {
 // What a unit of each variable adds: in phase 1 to minus the sum of the artificial ones, in phase 2 to c x.
 // Computed anew each time, which costs as much as the pivot and never drifts.
 static void set_gains(fhi_lp_work *w, bool first_phase) {
-  for (int j = 0; j < w->width - 1; j++) {
-    w->gain[j] = first_phase ? 0.0 : cost_of(w, j);
+  memset(w->gain, 0, (size_t)w->stride * sizeof *w->gain);
+  for (int j = 0; j < w->cols && !first_phase; j++) {
+    w->gain[j] = cost_of(w, j);
   }
   for (int i = 0; i < w->rows; i++) {
     int label = fhi_lp_label(w, i);
@@ -24,10 +26,7 @@ static void set_gains(fhi_lp_work *w, bool first_phase) {
     if (!(fabs(weight) > 0.0)) {
       continue;
     }
-    const double *row = fhi_lp_row(w, i);
-    for (int j = 0; j < w->width - 1; j++) {
-      w->gain[j] -= weight * row[j];
-    }
+    fhi_lp_take(w->gain, fhi_lp_row(w, i), weight, w->stride);
   }
   // A basic variable gains nothing; what is left there is rounding.
   for (int i = 0; i < w->rows; i++) {
@@ -40,12 +39,11 @@ static void set_gains(fhi_lp_work *w, bool first_phase) {
 // The variable to bring in: the one that gains most, or the first that gains at all. -1: none
 static int choose_column(const fhi_lp_work *w, bool least_index) {
   int best = -1;
+  double most = COST;
   for (int j = 0; j < w->width - 1; j++) {
-    if (w->gain[j] > COST && (best < 0 || w->gain[j] > w->gain[best])) {
+    if (w->gain[j] > most) {
       best = j;
-      if (least_index) {
-        break;
-      }
+      most = least_index ? (double)INFINITY : w->gain[j];
     }
   }
   return best;
@@ -79,10 +77,11 @@ static int choose_row(const fhi_lp_work *w, int col, bool first_phase, bool leas
   int best = -1;
   *step = (double)INFINITY;
   for (int i = 0; i < w->rows; i++) {
-    *step = fmin(*step, room_in(w, i, col, first_phase));
+    w->spare[i] = room_in(w, i, col, first_phase);
+    *step = w->spare[i] < *step ? w->spare[i] : *step;
   }
   for (int i = 0; i < w->rows && isfinite(*step); i++) {
-    bool tied = room_in(w, i, col, first_phase) <= *step + TIE;
+    bool tied = w->spare[i] <= *step + TIE;
     if (tied && (best < 0 || better_row(w, i, best, col, least_index))) {
       best = i;
     }

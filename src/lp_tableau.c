@@ -67,7 +67,7 @@ void fhi_lp_fill(fhi_lp_work *w) {
     for (int j = 0; j < w->cols; j++) {
       row[j] = given(w, i, j) * factor * w->col_scale[j];
     }
-    for (int j = w->cols; j < w->cols + w->rows; j++) {
+    for (int j = w->cols; j < w->stride; j++) {
       row[j] = 0.0;
     }
     row[w->cols + i] = slack_of(w->lp, i);
@@ -86,8 +86,10 @@ void fhi_lp_start_basis(fhi_lp_work *w) {
 void fhi_lp_pivot(fhi_lp_work *w, int row, int col) {
   double *p = fhi_lp_row(w, row);
   double inverse = 1.0 / p[col];
-  for (int j = 0; j < w->width; j++) {
-    p[j] *= inverse;
+  for (int j = 0; j < w->stride && inverse != 1.0; j += FHI_LP_ABREAST) {
+    for (int k = 0; k < FHI_LP_ABREAST; k++) {
+      p[j + k] *= inverse;
+    }
   }
   p[col] = 1.0;
   for (int i = 0; i < w->rows; i++) {
@@ -96,9 +98,7 @@ void fhi_lp_pivot(fhi_lp_work *w, int row, int col) {
     if (i == row || !(fabs(factor) > 0.0)) {
       continue;
     }
-    for (int j = 0; j < w->width; j++) {
-      q[j] -= factor * p[j];
-    }
+    fhi_lp_take(q, p, factor, w->stride);
     q[col] = 0.0;
   }
 }
@@ -112,6 +112,23 @@ bool fhi_lp_lay_to_zero(fhi_lp_work *w) {
     }
     *b = *b < 0.0 ? 0.0 : *b;
   }
+  return true;
+}
+
+// A slack whose own row is still free stands there alone, as 1 or -1: nothing to look for, and nothing to take from other rows.
+static bool own_slack(fhi_lp_work *w, int label) {
+  int row = label - w->cols;
+  if (row < 0 || !(w->spare[row] < 0.0)) {
+    return false;
+  }
+  double *p = fhi_lp_row(w, row);
+  if (p[label] < 0.0) {
+    for (int j = 0; j < w->stride; j++) {
+      p[j] = -p[j];
+    }
+  }
+  p[label] = 1.0;
+  w->spare[row] = label;
   return true;
 }
 
@@ -130,16 +147,19 @@ bool fhi_lp_rebuild(fhi_lp_work *w) {
   }
   for (int k = 0; k < w->rows; k++) {
     int label = fhi_lp_label(w, k);
-    if (fhi_lp_artificial(w, label)) {
+    if (fhi_lp_artificial(w, label) || own_slack(w, label)) {
       continue;
     }
     int best = -1;
+    double largest = -1.0;
     for (int i = 0; i < w->rows; i++) {
-      if (w->spare[i] < 0.0 && (best < 0 || fabs(fhi_lp_row(w, i)[label]) > fabs(fhi_lp_row(w, best)[label]))) {
+      double size = fabs(fhi_lp_row(w, i)[label]);
+      if (w->spare[i] < 0.0 && size > largest) {
         best = i;
+        largest = size;
       }
     }
-    if (best < 0 || !(fabs(fhi_lp_row(w, best)[label]) > FHI_LP_PIVOT * 1e-2)) {
+    if (best < 0 || !(largest > FHI_LP_PIVOT * 1e-2)) {
       return false;
     }
     fhi_lp_pivot(w, best, label);

@@ -11,15 +11,18 @@
 static const double FHI_LP_PIVOT = 1e-9;
 static const double FHI_LP_FEASIBLE = 1e-9;
 
+enum { FHI_LP_ABREAST = 4 };
+
 typedef struct fhi_lp_work {
   const fhi_lp *lp;
   int rows, cols;
   int width;        ///< of a tableau row: cols, a slack a row, right side
-  double *tableau;  ///< rows x width
+  int stride;       ///< from row to row: the width and up to three zeros, so that rows are worked on four numbers at a time
+  double *tableau;  ///< rows x stride
   double *basis;    ///< rows: the label of each row's basic variable (whole numbers; doubles since scratch is)
   double *spare;    ///< rows
   double *row_scale, *col_scale;
-  double *gain;     ///< width: what a unit of each variable adds to the goal of this phase
+  double *gain;     ///< stride: what a unit of each variable adds to the goal of this phase
   double *b_scale;  ///< one
   double c_scale;
   int pivots, limit;
@@ -28,7 +31,16 @@ typedef struct fhi_lp_work {
 } fhi_lp_work;
 
 static inline double *fhi_lp_row(const fhi_lp_work *w, int row) {
-  return w->tableau + (size_t)row * (size_t)w->width;
+  return w->tableau + (size_t)row * (size_t)w->stride;
+}
+
+/// q -= factor p, over a stride.
+static inline void fhi_lp_take(double *restrict q, const double *restrict p, double factor, int stride) {
+  for (int j = 0; j < stride; j += FHI_LP_ABREAST) {
+    for (int k = 0; k < FHI_LP_ABREAST; k++) {
+      q[j + k] -= factor * p[j + k];
+    }
+  }
 }
 
 static inline int fhi_lp_label(const fhi_lp_work *w, int row) {

@@ -23,22 +23,40 @@ static double value(const fhi_odds_scratch *s, fhi_source source, int lane) {
   return source.unknown >= 0 ? s->x[source.unknown][lane] : source.value;
 }
 
+// The same for all lanes. @param room used when it is a constant
+static const double *values(const fhi_odds_scratch *s, fhi_source source, double *room) {
+  if (source.unknown >= 0) {
+    return s->x[source.unknown];
+  }
+  for (int l = 0; l < FHI_LANES; l++) {
+    room[l] = source.value;
+  }
+  return room;
+}
+
 // ---------------------------------------------------------------------------------------------------- contacts
 
 static void edge_group(const fhi_group *g, const fhi_odds_scratch *s, double *out) {
-  double power[FHI_LANES];
+  double power[FHI_LANES], room[2][FHI_LANES];
+  const double *mu = values(s, g->mu_or_eta, room[0]), *turn = values(s, g->turn, room[1]);
   for (int l = 0; l < FHI_LANES; l++) {
-    power[l] = value(s, g->mu_or_eta, l) * value(s, g->turn, l);
+    power[l] = mu[l] * turn[l];
   }
   fhi_lanes_exp(power, FHI_LANES, out);
 }
 
 static void bend_group(const fhi_group *g, const fhi_odds_scratch *s, double *out) {
   fhi_contact k = {.kind = g->kind};
+  double room[2][FHI_LANES];
+  const double *eta = values(s, g->mu_or_eta, room[0]), *share = values(s, g->share, room[1]);
+  if (g->wrap == PI) {  // half a turn: the share of bending does not matter
+    for (int l = 0; l < FHI_LANES; l++) {
+      out[l] = 1.0 / eta[l];
+    }
+    return;
+  }
   for (int l = 0; l < FHI_LANES; l++) {
-    double eta = value(s, g->mu_or_eta, l);
-    // Half a turn: the share of bending does not matter.
-    out[l] = g->wrap == PI ? 1.0 / eta : fhi_contact_factor(&k, eta, value(s, g->share, l), g->wrap);
+    out[l] = fhi_contact_factor(&k, eta[l], share[l], g->wrap);
   }
 }
 
@@ -125,43 +143,79 @@ void fhi_odds_pull(const fhi_odds *o, fhi_odds_scratch *s, double *pull) {
   } else {
     solve_slowly(o, s);
   }
-  const double *hand = strand(o, s, o->room.model.hand_strand);
+  double room[FHI_LANES];
+  const double *hand = strand(o, s, o->room.model.hand_strand), *mass = values(s, o->mass, room);
   for (int l = 0; l < FHI_LANES; l++) {
-    pull[l] = value(s, o->mass, l) * G * hand[l];
+    pull[l] = mass[l] * G * hand[l];
   }
 }
 
 // ---------------------------------------------------------------------------------------------------- crew
 
-static double feet(const fhi_odds *o, const fhi_puller *p, const fhi_odds_scratch *s, int l, double cosine, double sine) {
-  double mu = value(s, p->footing, l) * value(s, o->used, l);
-  return fmax(0.0, value(s, p->mass, l) * G * (mu * cosine - sine)) / p->footing_share;
+// Cosine and sine of the ground's slope where the crew stands, the sine against the way that they pull.
+static void slope_of(const fhi_odds *o, const fhi_odds_scratch *s, double *cosine, double *sine) {
+  const bool open = o->slope.unknown >= 0;
+  for (int l = 0; l < FHI_LANES; l++) {
+    cosine[l] = l > 0 && !open ? cosine[0] : cos(value(s, o->slope, l));
+    sine[l] = l > 0 && !open ? sine[0] : o->direction * sin(value(s, o->slope, l));
+  }
+}
+
+static void take_least(double *pull, const double *other) {
+  for (int l = 0; l < FHI_LANES; l++) {
+    pull[l] = other[l] < pull[l] ? other[l] : pull[l];
+  }
+}
+
+static void what_feet_hold(const fhi_odds *o, const fhi_puller *p, const fhi_odds_scratch *s, const double *cosine, const double *sine,
+                           double *out) {
+  double room[3][FHI_LANES];
+  const double *footing = values(s, p->footing, room[0]), *used = values(s, o->used, room[1]), *mass = values(s, p->mass, room[2]);
+  for (int l = 0; l < FHI_LANES; l++) {
+    double held = mass[l] * G * (footing[l] * used[l] * cosine[l] - sine[l]);
+    out[l] = (held > 0.0 ? held : 0.0) / p->footing_share;
+  }
+}
+
+// What one person pulls for a short effort, and for minutes.
+static void puller(const fhi_odds *o, const fhi_puller *p, const fhi_odds_scratch *s, const double *cosine, const double *sine, double *pull,
+                   double *last) {
+  double room[FHI_LANES], feet[FHI_LANES];
+  memcpy(pull, values(s, p->measured ? p->pull : p->strength, room), FHI_LANES * sizeof *pull);
+  if (p->measured) {
+    for (int l = 0; l < FHI_LANES; l++) {
+      last[l] = pull[l] * p->last;
+    }
+    return;
+  }
+  if (p->footing_share > 0.0) {
+    what_feet_hold(o, p, s, cosine, sine, feet);
+    take_least(pull, feet);
+  }
+  if (p->hands) {
+    take_least(pull, values(s, p->grip, room));
+  }
+  memcpy(last, values(s, p->sustained, room), FHI_LANES * sizeof *last);
+  take_least(last, pull);
 }
 
 static void fill_crew(const fhi_odds *o, const fhi_odds_scratch *s, fhi_odds_out *out) {
-  double slope = o->slope.value, cosine = cos(slope), sine = o->direction * sin(slope);
+  double cosine[FHI_LANES], sine[FHI_LANES], pull[FHI_LANES], last[FHI_LANES], room[FHI_LANES];
+  const fhi_source none = {-1, (double)NAN};
+  const double *loss = values(s, o->pullers > 0 ? o->loss : none, room);
+  slope_of(o, s, cosine, sine);
+  memset(out->capacity, 0, sizeof out->capacity);
+  memset(out->sustained, 0, sizeof out->sustained);
+  for (int i = 0; i < o->pullers; i++) {
+    puller(o, &o->puller[i], s, cosine, sine, pull, last);
+    for (int l = 0; l < FHI_LANES; l++) {
+      out->capacity[l] += pull[l];
+      out->sustained[l] += last[l];
+    }
+  }
   for (int l = 0; l < FHI_LANES; l++) {
-    double sum = 0.0, last = 0.0;
-    if (o->slope.unknown >= 0) {
-      slope = value(s, o->slope, l);
-      cosine = cos(slope);
-      sine = o->direction * sin(slope);
-    }
-    for (int i = 0; i < o->pullers; i++) {
-      const fhi_puller *p = &o->puller[i];
-      double pull = p->measured ? value(s, p->pull, l) : value(s, p->strength, l);
-      if (!p->measured && p->footing_share > 0.0) {
-        pull = fmin(pull, feet(o, p, s, l, cosine, sine));
-      }
-      if (!p->measured && p->hands) {
-        pull = fmin(pull, value(s, p->grip, l));
-      }
-      sum += pull;
-      last += p->measured ? pull * p->last : fmin(pull, value(s, p->sustained, l));
-    }
-    double kept = o->pullers > 0 ? 1.0 - value(s, o->loss, l) : (double)NAN;
-    out->capacity[l] = sum * kept;
-    out->sustained[l] = last * kept;
+    out->capacity[l] *= 1.0 - loss[l];
+    out->sustained[l] *= 1.0 - loss[l];
   }
 }
 
@@ -170,9 +224,20 @@ static void fill_crew(const fhi_odds *o, const fhi_odds_scratch *s, fhi_odds_out
 static void contact_force(const fhi_odds *o, fhi_odds_scratch *s, int c, double *force) {
   const fhi_contact *k = &o->room.model.contacts[c];
   const double *a = strand(o, s, k->before), *b = strand(o, s, k->after);
+  if (k->slack) {
+    memset(force, 0, FHI_LANES * sizeof *force);
+    return;
+  }
+  if (k->wrap >= PI) {
+    for (int l = 0; l < FHI_LANES; l++) {
+      force[l] = a[l] + b[l];
+    }
+    return;
+  }
   double cosine = cos(k->wrap);
   for (int l = 0; l < FHI_LANES; l++) {
-    force[l] = k->slack ? 0.0 : k->wrap >= PI ? a[l] + b[l] : sqrt(fmax(0.0, a[l] * a[l] + b[l] * b[l] - 2.0 * a[l] * b[l] * cosine));
+    double square = a[l] * a[l] + b[l] * b[l] - 2.0 * a[l] * b[l] * cosine;
+    force[l] = sqrt(square > 0.0 ? square : 0.0);
   }
 }
 
@@ -207,7 +272,7 @@ static void raising(const fhi_odds *o, fhi_odds_scratch *s, const fhi_odd_limit 
     for (int t = 0; t < o->room.model.strand_count; t++) {
       const double *tension = strand(o, s, t);
       for (int l = 0; l < FHI_LANES && o->room.model.strands[t].path == x->index; l++) {
-        force[l] = fmax(force[l], tension[l]);
+        force[l] = tension[l] > force[l] ? tension[l] : force[l];
       }
     }
     break;
@@ -224,22 +289,31 @@ static void raising(const fhi_odds *o, fhi_odds_scratch *s, const fhi_odd_limit 
   }
 }
 
+// One limit against what it has to bear.
+static uint64_t hold_against(const double *weight, const double *force, double floor, const double *limit, double scale, double *margin) {
+  double most[FHI_LANES], held[FHI_LANES];
+  for (int l = 0; l < FHI_LANES; l++) {
+    most[l] = weight[l] * (force[l] >= floor ? force[l] : floor);
+    held[l] = limit[l] * scale;
+  }
+  for (int l = 0; l < FHI_LANES; l++) {
+    double ratio = held[l] / most[l], room = most[l] > 0.0 ? ratio : MOST_MARGIN;
+    margin[l] = room < margin[l] ? room : margin[l];
+  }
+  return fhi_lanes_above(most, held);  // a force that is not known breaks the limit
+}
+
 static void fill_limits(const fhi_odds *o, fhi_odds_scratch *s, fhi_odds_out *out) {
-  double force[FHI_LANES];
+  double force[FHI_LANES], weight[FHI_LANES], room[FHI_LANES];
+  const double *mass = values(s, o->mass, room);
   for (int l = 0; l < FHI_LANES; l++) {
     out->margin[l] = MOST_MARGIN;
+    weight[l] = mass[l] * G;
   }
   for (int i = 0; i < o->limits; i++) {
     const fhi_odd_limit *x = &o->limit[i];
     raising(o, s, x, force);
-    out->broken[i] = 0;
-    for (int l = 0; l < FHI_LANES; l++) {
-      double weight = value(s, o->mass, l) * G, limit = value(s, x->limit, l) * x->scale;
-      double most = weight * fmax(force[l], x->hold * x->leg);
-      // Written so that a force that is not known breaks the limit.
-      out->broken[i] |= most <= limit ? 0 : (uint64_t)1 << l;
-      out->margin[l] = fmin(out->margin[l], most > 0.0 ? limit / most : MOST_MARGIN);
-    }
+    out->broken[i] = hold_against(weight, force, x->hold * x->leg, values(s, x->limit, room), x->scale, out->margin);
   }
 }
 

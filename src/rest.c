@@ -18,6 +18,7 @@ struct fhi_rest {
   double *a, *b, *c, *x, *scratch;   // the programme
   char *sense_of;                    // '<' or '=' a row
   bool begun;                        // the rows are as `many` has them
+  bool kept;                         // and the last goal over them was answered
   fhi_lp_many many;
 };
 
@@ -164,14 +165,33 @@ static bool solve(fhi_rest *r, const fhi_form *form, double sign, double *value,
   return end == FHI_LP_OPTIMAL;
 }
 
-bool fhi_rest_least(fhi_rest *r, const fhi_form *form, double *lo) {
+// Does a form ask of no strand that carries anything? Its value is 0 then, if the rows can be kept at all.
+static bool asks_nothing(const fhi_rest *r, const fhi_form *form) {
+  for (int s = 0; s < r->model->strand_count; s++) {
+    if (r->col[s] >= 0 && form->of[s] != 0.0) {
+      return false;
+    }
+  }
+  return true;
+}
+
+// The least or the most of a form. @param sign [1] -1 or +1
+static bool far_end(fhi_rest *r, const fhi_form *form, double sign, double *value) {
   double residual;
-  return solve(r, form, -1.0, lo, &residual);
+  if (r->begun && r->kept && asks_nothing(r, form)) {
+    *value = 0.0;
+    return true;
+  }
+  r->kept = solve(r, form, sign, value, &residual);
+  return r->kept;
+}
+
+bool fhi_rest_least(fhi_rest *r, const fhi_form *form, double *lo) {
+  return far_end(r, form, -1.0, lo);
 }
 
 bool fhi_rest_most(fhi_rest *r, const fhi_form *form, double *hi) {
-  double residual;
-  return solve(r, form, 1.0, hi, &residual);
+  return far_end(r, form, 1.0, hi);
 }
 
 bool fhi_rest_extremes(fhi_rest *r, const fhi_form *form, double *lo, double *hi) {

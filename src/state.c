@@ -201,6 +201,22 @@ static bool has_dead(const fhi_model *m, const fhi_motion *motion) {
   return false;
 }
 
+// Dead strands at their least, at their most, and last as without friction there: the likely state. Without any it is all one.
+static fh_outcome solve_dead(job *j, const corner *c, extremes *x) {
+  static const int DEAD[] = {-1, 1, 0};
+  const int first = has_dead(j->model, j->motion) ? 0 : 2;
+  effects e;
+  fh_outcome outcome = fhi_force_solve(j->model, j->motion, j->sense, c->factor, &j->shape, DEAD[first], j->tension, &j->residual);
+  for (int i = first; i < 3 && outcome == FH_OUTCOME_SOLVED; i++) {
+    if (i > first) {
+      fhi_force_dead(j->model, j->motion, j->sense, c->factor, &j->shape, DEAD[i], j->tension, &j->residual);
+    }
+    find_effects(j->rig, j->model, &j->shape, j->wrap, j->tension, &e);
+    add_extremes(j->rig, j->model, j->tension, &e, j->residual, x);
+  }
+  return outcome;
+}
+
 static fh_outcome solve_corner(job *j, const corner *c, extremes *x) {
   const fhi_model *m = j->model;
   effects e;
@@ -222,17 +238,7 @@ static fh_outcome solve_corner(job *j, const corner *c, extremes *x) {
     }
     return outcome;
   }
-  // Dead strands at their least, at their most, and last as without friction there: the likely state. Without any it is all one.
-  static const int DEAD[] = {-1, 1, 0};
-  outcome = FH_OUTCOME_SOLVED;
-  for (int i = has_dead(m, j->motion) ? 0 : 2; i < 3 && outcome == FH_OUTCOME_SOLVED; i++) {
-    outcome = fhi_force_solve(m, j->motion, j->sense, c->factor, &j->shape, DEAD[i], j->tension, &j->residual);
-    if (outcome == FH_OUTCOME_SOLVED) {
-      find_effects(j->rig, m, &j->shape, j->wrap, j->tension, &e);
-      add_extremes(j->rig, m, j->tension, &e, j->residual, x);
-    }
-  }
-  return outcome;
+  return solve_dead(j, c, x);
 }
 
 // A small generator of our own: the same corners on every machine (xorshift64*, Vigna 2016).
@@ -360,17 +366,13 @@ fh_outcome fhi_state_moving(const fhi_case *rig_case, int sense, bool ranges, fh
 
   bool exact = true;
   fh_outcome outcome = solve_corner(&j, &c, &x);
+  const job settled = j;  // the likely tensions
   if (outcome == FH_OUTCOME_SOLVED && ranges) {
     outcome = visit_corners(&j, factors, &c, &x, &exact);
     outcome = outcome == FH_OUTCOME_SOLVED && sense > 0 && j.rest == NULL ? visit_angles(&j, factors, &c, &x) : outcome;
-    for (int k = 0; k < model->contact_count; k++) {
-      set_corner(model, factors, k, 0, &c);
-    }
-    if (outcome == FH_OUTCOME_SOLVED) {
-      outcome = solve_corner(&j, &c, &x);  // leaves the likely tensions behind
-    }
   }
   if (outcome == FH_OUTCOME_SOLVED) {
+    j = settled;
     find_effects(j.rig, model, &j.shape, j.wrap, j.tension, &likely);
     write_bands(&j, &likely, &x, sense > 0 ? FH_RAISE : FH_LOWER, check);
     for (int k = 0; k < model->contact_count && sense > 0; k++) {

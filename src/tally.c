@@ -137,21 +137,39 @@ void fhi_tally_add(fhi_tally *to, const fhi_tally *from) {
   }
 }
 
+static int64_t sixteen(const uint32_t *bins) {
+  uint32_t sum = 0;
+  for (int i = 0; i < 16; i++) {
+    sum += bins[i];
+  }
+  return sum;
+}
+
+// On from bin i to the one in which the counts reach `need`, sixteen at a time where they do not. @param below counts before bin i
+static int reach(const fhi_tally *t, int i, int64_t need, int64_t *below) {
+  const int end = t->to << FHI_TALLY_FINE;  // a multiple of 16
+  while (i < end) {
+    int step = i % 16 == 0 && *below + sixteen(t->bins + i) < need ? 16 : 1;
+    int64_t some = step == 16 ? sixteen(t->bins + i) : t->bins[i];
+    if (*below + some >= need) {
+      return i;
+    }
+    *below += some;
+    i += step;
+  }
+  return -1;
+}
+
 // Whole counts reach a share where they reach the next whole number above it.
 fh_band fhi_tally_three(const fhi_tally *t, double all) {
   const double want[3] = {0.05 * all, 0.5 * all, 0.95 * all};
   double found[3] = {(double)NAN, (double)NAN, (double)NAN};
-  const int end = t->to << FHI_TALLY_FINE;
-  int64_t sum = 0;
-  int i = (t->from << FHI_TALLY_FINE) - 1;
-  for (int k = 0; k < 3 && all > 0.0; k++) {
-    const int64_t need = (int64_t)ceil(want[k]);
-    while (sum < need && i + 1 < end) {
-      sum += t->bins[++i];
-    }
-    if (sum >= need) {
-      double here = t->bins[i], below = (double)(sum - t->bins[i]);
-      found[k] = within(i, FHI_TALLY_FINE, (want[k] - below) / here);
+  int64_t below = 0;
+  int i = t->from << FHI_TALLY_FINE;
+  for (int k = 0; k < 3 && all > 0.0 && i >= 0; k++) {
+    i = reach(t, i, (int64_t)ceil(want[k]), &below);
+    if (i >= 0) {
+      found[k] = within(i, FHI_TALLY_FINE, (want[k] - (double)below) / (double)t->bins[i]);
     }
   }
   return (fh_band){found[0], found[1], found[2]};

@@ -50,11 +50,43 @@ bool fhi_format(char *to, size_t size, const char *format, ...) {
   return fits;
 }
 
+// Most of what the core says is names between fixed words. @return whether %s is all that a format asks for
+static bool only_names(const char *format) {
+  for (const char *p = strchr(format, '%'); p != NULL; p = strchr(p + 2, '%')) {
+    if (p[1] != 's') {
+      return false;
+    }
+  }
+  return true;
+}
+
+// Puts as much as there is room for. @return bytes that stand there now, were there room for all
+static size_t put(char *to, size_t size, size_t at, const char *bytes, size_t count) {
+  if (at < size) {
+    memcpy(to + at, bytes, count < size - at ? count : size - at);
+  }
+  return at + count;
+}
+
+static size_t put_names(char *to, size_t size, const char *format, va_list list) {
+  size_t at = 0;
+  const char *mark;
+  while ((mark = strchr(format, '%')) != NULL) {
+    const char *name = va_arg(list, const char *);
+    at = put(to, size, at, format, (size_t)(mark - format));
+    at = put(to, size, at, name, strlen(name));
+    format = mark + 2;
+  }
+  at = put(to, size, at, format, strlen(format));
+  to[at < size ? at : size - 1] = '\0';
+  return at;
+}
+
 bool fhi_format_list(char *to, size_t size, const char *format, va_list list) {
   if (size == 0) {
     return false;
   }
-  int wanted = vsnprintf(to, size, format, list);
+  int wanted = only_names(format) ? (int)put_names(to, size, format, list) : vsnprintf(to, size, format, list);
   if (wanted < 0) {  // an encoding error: %ls only, which the core does not use
     to[0] = '\0';
     return false;
