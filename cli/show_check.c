@@ -35,7 +35,7 @@ static const char *why_not(const teller *t, char *to, size_t size) {
 }
 
 static bool crew_is_known(const fh_check *check) {
-  return isfinite(check->crew_share.likely);
+  return !isnan(check->crew_share.likely);  // without end where nobody can pull at all
 }
 
 // "250 N (210 to 310) to pull; this crew can pull 420 N (320 to 560)."
@@ -135,8 +135,10 @@ static void tell_pull(const teller *t) {
     (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s short, %s for minutes; set by %s"), cli_band(a, check->crew.force, CLI_FORCE, t->units, t->s->language),
                      cli_band(b, check->crew.sustained, CLI_FORCE, t->units, t->s->language), check->crew.limit != NULL ? fhi_say(t->s->language, check->crew.limit) : "?");
     fact(t, fhi_say(t->s->language, "Crew"), text);
-    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s of what the crew can pull"), cli_band(a, check->crew_share, CLI_SHARE, t->units, t->s->language));
-    fact(t, fhi_say(t->s->language, "Share"), text);
+    if (isfinite(check->crew_share.likely)) {
+      (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s of what the crew can pull"), cli_band(a, check->crew_share, CLI_SHARE, t->units, t->s->language));
+      fact(t, fhi_say(t->s->language, "Share"), text);
+    }
   }
   fact(t, fhi_say(t->s->language, "Weight"), cli_band(a, check->weight, CLI_FORCE, t->units, t->s->language));
 }

@@ -166,7 +166,7 @@ static void work_out_states(const fh_scene *scene, const fh_gear *gear, const fh
   fill_hand(scene, gear, k->rig, b, check);
   fhi_stroke_fill(scene, gear, k->rig, &b->model, &b->motion, check);
   fhi_limits_fill(scene, gear, k->rig, check, b->refs);
-  fhi_notes_fill(scene, k->rig, &b->model, &b->motion, holds, check);
+  fhi_notes_fill(scene, gear, k->rig, &b->model, &b->motion, holds, check);
 }
 
 static fh_status work_out(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check_opts *opts, fhi_check_room *b,

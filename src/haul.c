@@ -132,6 +132,9 @@ static void say(const fhi_raise *r, const fhi_run *run, fh_haul *h) {
     note(h, FH_NOTE_WARN, "the pull of %s N is more than the crew keeps up for minutes (%s N): rests are counted in",
          fixed(h->hand_force.likely, 0).text, fixed(r->world[FHI_LIKELY_CASE].sustained, 0).text);
   }
+  if (r->world[FHI_HARD].sustained <= 0.0) {  // no rest is long enough, and none is counted
+    note(h, FH_NOTE_WARN, "at the worst nobody here keeps any pull up: the time has no upper end, and the one told leaves those rests out");
+  }
   if (r->scene->crew_count == 0) {
     note(h, FH_NOTE_INFO, "no crew in the scene: the time is that of one person who can pull this");
   }

@@ -4,6 +4,7 @@
 #include <stdarg.h>
 #include <string.h>
 
+#include "crew.h"
 #include "state.h"
 #include "text.h"
 #include "words.h"
@@ -139,6 +140,31 @@ static void say_knots(const fh_scene *scene, const fh_rig *rig, const fhi_model 
   }
 }
 
+static bool rope_is_held(const fh_rig *rig, const fhi_model *model, int rope) {
+  for (int g = 0; g < rig->grip_count; g++) {
+    if (rig->paths[rig->grips[g].path].rope == rope) {
+      return true;
+    }
+  }
+  for (int c = 0; c < model->contact_count; c++) {
+    if (model->contacts[c].capture && rig->paths[model->strands[model->contacts[c].before].path].rope == rope) {
+      return true;
+    }
+  }
+  return false;
+}
+
+// What hitches hold was tried with 6 mm cord on 8 to 9 mm rope, and EN 567 tests captures on 8 mm and more (from memory).
+static void say_thin(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_model *model, fh_check *check) {
+  for (int r = 0; r < scene->rope_count; r++) {
+    double diameter = fhi_rope_diameter(scene, gear, r);
+    if (diameter < 0.008 - 1e-9 && rope_is_held(rig, model, r)) {
+      fhi_note(check, FH_NOTE_WARN, "rope %s is %s mm thick: what hitches and captures hold is known from 8 mm on; on a thinner rope they may slip",
+               scene->ropes[r].name, fixed(diameter * 1e3, 1).text);
+    }
+  }
+}
+
 static void say_holding(const fh_rig *rig, const fhi_model *model, bool holds, fh_check *check) {
   bool capture = false;
   for (int c = 0; c < model->contact_count; c++) {
@@ -202,7 +228,7 @@ static void say_motion(const fh_scene *scene, const fh_rig *rig, const fhi_model
   }
 }
 
-void fhi_notes_fill(const fh_scene *scene, const fh_rig *rig, const fhi_model *model,
+void fhi_notes_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_model *model,
                     const fhi_motion *motion, bool holds, fh_check *check) {
   if (check->outcome != FH_OUTCOME_SOLVED) {
     check->answer_no = check->ruled_out = true;
@@ -217,6 +243,7 @@ void fhi_notes_fill(const fh_scene *scene, const fh_rig *rig, const fhi_model *m
   check->answer_no = false;
   say_knots(scene, rig, model, motion, check);
   check->jams = check->answer_no;
+  say_thin(scene, gear, rig, model, check);
   say_holding(rig, model, holds, check);
   say_tended(scene, rig, model, check);
   say_motion(scene, rig, model, motion, check);

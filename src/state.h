@@ -99,7 +99,7 @@ int fhi_limits_of(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig,
 /// Margins against every limit, and what is to be said in words.
 /// @param refs FH_MAX_LIMITS: what each is of
 void fhi_limits_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_check *check, fhi_limit_ref *refs);
-void fhi_notes_fill(const fh_scene *scene, const fh_rig *rig, const fhi_model *model,
+void fhi_notes_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_model *model,
                     const fhi_motion *motion, bool holds, fh_check *check);
 void fhi_note(fh_check *check, fh_note_level level, const char *format, ...)
 #if defined(__GNUC__)

@@ -89,6 +89,17 @@ says "$work/out" "NO  "
 run 1 check "$work/reversed.yaml" --json
 says "$work/out" '"answer": "no"'
 
+# On ground so steep that nobody can pull back, the crew is there and pulls nothing.
+sed 's/station_m: 3.5/slope_deg: 45, station_m: 3.5/' examples/two-person.yaml >"$work/steep.yaml"
+run 1 check "$work/steep.yaml" --width 200
+says "$work/out" "This crew cannot raise it with this rig. The pull is 270 N (185 to 395); this crew can pull 0 N"
+says_not "$work/out" "names no crew"
+says_not "$work/out" "Share"
+run 0 haul "$work/steep.yaml" --width 200
+says "$work/out" "at the worst nobody here keeps any pull up: the time has no upper end"
+run 0 haul examples/two-person.yaml
+says_not "$work/out" "no upper end"
+
 # Own gear is read, overrides, and shows up with its basis.
 printf 'firnhaul_gear: 1\nitems:\n  - {name: my-pulley, like: pulley, efficiency: [0.7, 0.8]}\n' >"$work/gear.yaml"
 run 0 gear my-pulley --gear "$work/gear.yaml"

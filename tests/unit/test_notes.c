@@ -169,19 +169,36 @@ static void no_note_is_written_past_the_last(void **state) {
   free(c);
 }
 
+// What a hitch holds is known for 6 mm cord on 8 to 9 mm rope: a rig that grips thinner rope says so, and no other.
+static void a_rope_too_thin_for_what_grips_it_is_a_warning(void **state) {
+  (void)state;
+  static const struct {
+    const char *text, *words;
+  } ROPES[] = {{CREW("600") "ropes: [{name: main, length_m: 60, kind: half, diameter_mm: 8}]\n" Z(0.9, 0.9), NULL},
+               {CREW("600") "ropes: [{name: main, length_m: 60, kind: twin}]\n" Z(0.9, 0.9), "rope main is 7.5 mm thick: what hitches and captures hold is known from 8 mm on"},
+               {CREW("600") "ropes: [{name: main, length_m: 60, kind: cord}]\n" Z(0.9, 0.9), "rope main is 6.0 mm thick"}};
+  for (int i = 0; i < 3; i++) {
+    checked k = checked_solved(ROPES[i].text);
+    no_more_than_it_says(k.c, ROPES[i].words != NULL ? 1 : 0);
+    assert_true(ROPES[i].words == NULL || says(k.c, FH_NOTE_WARN, ROPES[i].words));
+    assert_false(k.c->answer_no);
+    checked_done(&k);
+  }
+}
+
 // No rig is known that holds by friction alone; should one be found, it is told.
 static void holding_by_friction_alone_is_a_warning(void **state) {
   (void)state;
   rigged *r = rigged_read(PLACE RIG(PATH("main", LOAD TURN("station", 0.9) HAND), ""));
   checked k = checked_solved(PLACE RIG(PATH("main", LOAD TURN("station", 0.9) HAND), ""));
   k.c->note_count = 0;
-  fhi_notes_fill(r->t.scene, r->rig, &r->model, &r->motion, true, k.c);
+  fhi_notes_fill(r->t.scene, r->t.gear, r->rig, &r->model, &r->motion, true, k.c);
   assert_true(says(k.c, FH_NOTE_WARN, "no capture: friction alone holds the load when the hands let go"));
   // And what is not solved says nothing but no.
   k.c->note_count = 0;
   k.c->answer_no = false;
   k.c->outcome = FH_OUTCOME_UNRESOLVED;
-  fhi_notes_fill(r->t.scene, r->rig, &r->model, &r->motion, true, k.c);
+  fhi_notes_fill(r->t.scene, r->t.gear, r->rig, &r->model, &r->motion, true, k.c);
   assert_int_equal(k.c->note_count, 0);
   assert_true(k.c->answer_no);
   checked_done(&k);
@@ -192,6 +209,7 @@ int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(a_sound_rig_with_a_strong_crew_has_nothing_to_say),
       cmocka_unit_test(a_crew_that_is_too_weak_is_told_how_sure_that_is),
+      cmocka_unit_test(a_rope_too_thin_for_what_grips_it_is_a_warning),
       cmocka_unit_test(nobody_to_pull_is_only_said),
       cmocka_unit_test(a_limit_that_is_passed_makes_the_answer_no),
       cmocka_unit_test(a_short_rope_is_told_by_how_much),
