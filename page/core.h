@@ -23,7 +23,7 @@ enum {
   PAGE_PLAN,          ///< a: contacts, -1 for the core's choice; b: 1 for every sound rig, 2 for what one line says of them
   PAGE_YAML,          ///< the scene
   PAGE_PLANS_FIGURE,
-  PAGE_CHECK,         ///< a: 1 with lowering, 2 without strands, contacts, bodies and grips
+  PAGE_CHECK,         ///< a: 1 with lowering, 2 at a glance, as fhi_check_write_summary
   PAGE_SECTION,
   PAGE_MOVED,         ///< a: [m] rise of the load, b: [m] rise that the blocks' places of this stroke belong to
   PAGE_PLAN_VIEW,     ///< a: [degrees]

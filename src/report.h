@@ -21,7 +21,7 @@ typedef enum fhi_answer {
 fhi_answer fhi_check_answer(const fh_check *check);
 const char *fhi_answer_name(fhi_answer answer);  ///< @return "no", "unsure" or "yes"
 
-/// As fh_check_write_json, without the states' strands, contacts, bodies and grips: what a reader sees at a glance.
+/// As fh_check_write_json, without strands, contacts, bodies, grips, limits, notes and words: what a reader sees at a glance.
 fh_status fhi_check_write_summary(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fh_out out);
 
 /// What one line says of all rigs: `crew.force_N`, each rig's `answer`, and its advantage, pull and time.

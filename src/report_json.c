@@ -264,6 +264,14 @@ static void write_head(report *r) {
   fhi_json_flag(j, "interval_exact", check->interval_exact);
 }
 
+// What a change of one figure seldom changes, or what is looked up at leisure.
+static void write_details(report *r) {
+  fhi_json_integer(&r->json, "pieces", r->check->pieces);
+  write_built(&r->json, r->rig, r->gear, r->check->language);
+  write_notes(r);
+  fhi_json_text(&r->json, "caution", fhi_say(r->check->language, FHI_CAUTION));
+}
+
 static fh_status write_check(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, bool summary, fh_out out) {
   if (scene == NULL || gear == NULL || rig == NULL || check == NULL || out.write == NULL) {
     return FH_ERR_ARG;
@@ -276,15 +284,16 @@ static fh_status write_check(const fh_scene *scene, const fh_gear *gear, const f
   for (int state = 0; state < FH_STATE_COUNT; state++) {
     write_state(&r, state);
   }
-  write_limits(&r);
+  if (!summary) {
+    write_limits(&r);
+  }
   fhi_json_number(&r.json, "worst_margin", number_if_solved(&r, check->worst_margin));
   write_crew(&r);
   write_raise_in_time(&r);
   write_ropes(&r);
-  fhi_json_integer(&r.json, "pieces", check->pieces);
-  write_built(&r.json, rig, gear, check->language);
-  write_notes(&r);
-  fhi_json_text(&r.json, "caution", fhi_say(check->language, FHI_CAUTION));
+  if (!summary) {
+    write_details(&r);
+  }
   fhi_json_close(&r.json, '}');
   return fhi_writer_end(&w);
 }

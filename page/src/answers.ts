@@ -29,7 +29,7 @@ export interface Check {
 }
 
 /// A check at a glance (Ask.check, 2).
-export type Glance = Omit<Check, 'raise' | 'hold' | 'lower'> & { raise: Pick<Raise, 'hand_force_N' | 'hand_force_range_N' | 'on_anchor_N'> };
+export type Glance = Omit<Check, 'raise' | 'hold' | 'lower' | 'limits' | 'pieces' | 'built' | 'notes' | 'caution'> & { raise: Pick<Raise, 'hand_force_N' | 'hand_force_range_N' | 'on_anchor_N'> };
 
 export interface Plan {
   why: string; possible: boolean; asks_below: boolean; tends_far: boolean; ideal_advantage: number; hand_force_N: number; hand_force_range_N: Band; actual_advantage: number;

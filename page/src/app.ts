@@ -35,6 +35,7 @@ export class App {
   private readonly listeners: ((news: News) => void)[] = [];
   private checked: { rig: Tree; tree: TreeMap; check: Check | null; diag: Diag | null } | null = null;
   private inCore: TreeMap | null = null;  // the scene that the core holds
+  private readonly events = new Events();
 
   /// Before the core is there, the page shows what it carries. Throws when the core does not run.
   begin(module: WebAssembly.Module): void {
@@ -85,7 +86,7 @@ export class App {
     if (this.inCore === tree) {
       return null;
     }
-    const events = new Events();
+    const events = this.events.restart();
     events.tell(tree);
     const diag = this.core.read(events);
     this.inCore = diag === null ? tree : null;
@@ -96,7 +97,7 @@ export class App {
     const base = withoutRig(this.tree);
     this.diag = this.read(base);
     if (this.diag === null) {
-      const events = new Events();
+      const events = this.events.restart();
       events.tell(base);
       this.searching = true;
       this.ran.search.ask(events, isImperial(), this.carried === null && piecesOf(base) <= FEW_PIECES ? this.core : null);

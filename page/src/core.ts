@@ -49,7 +49,14 @@ export class Events {
   private used = 0;
 
   constructor() {
+    this.restart();
+  }
+
+  /// Another document in the same room.
+  restart(): this {
+    this.used = 0;
     this.add(Event.speak, '', spoken);
+    return this;
   }
 
   add(kind: number, text = '', line = 0, column = 0): void {

@@ -9,6 +9,7 @@ import { Haul } from './haul';
 import { said, saidTrouble, t } from './msg';
 import { nearestPart, Parts } from './parts';
 import { badge, fact } from './rigs';
+import { Sight } from './sight';
 import { advantage, asWeight, forceBand, ideal, length, margin, minutes, minutesBand, share } from './units';
 import { WhatIf } from './whatif';
 
@@ -21,19 +22,13 @@ export class RigView {
   private readonly parts: Parts;
   private readonly section = new Drawing();
   private readonly slots = new Slots();
-  private inSight = true;
-  private later: (() => string | null) | null = null;  // a figure that nobody would see yet
+  private readonly figureSight = new Sight(this.paper);
+  private readonly factSight = new Sight(this.facts);
 
   constructor(private readonly app: App, private readonly root: HTMLElement, private readonly go: (view: View) => void) {
     this.haul = new Haul(app, this.paper, (svg) => this.draw(svg));
-    this.whatIf = new WhatIf(app, (check, base) => this.showCheck(check, base), (figure) => this.drawSeen(figure));
+    this.whatIf = new WhatIf(app, (check, base) => this.factSight.show(() => this.showCheck(check, base)), (figure) => this.figureSight.show(() => this.draw(figure())));
     this.parts = new Parts(app);
-    new IntersectionObserver((entries) => {
-      this.inSight = entries.some((entry) => entry.isIntersecting);
-      if (this.inSight && this.later !== null) {
-        this.draw(this.later());
-      }
-    }).observe(this.paper);
     this.paper.addEventListener('click', (event) => {
       if (this.section.element !== null && !this.haul.dragged()) {
         const part = nearestPart(this.section.element, event.clientX, event.clientY);
@@ -66,9 +61,9 @@ export class RigView {
     this.haul.start(checked.tree, check);
     this.parts.start(checked.tree, check);
     this.whatIf.start(checked.tree, check);
-    this.inSight = true;
+    this.factSight.drop();
     this.showCheck(check, null);
-    this.drawSeen(() => app.askOf(checked.tree, Ask.section));
+    this.draw(app.askOf(checked.tree, Ask.section));
     replace(this.below, this.numbers(check));
     this.angleFigures(checked.tree);
     app.warm(checked.tree);
@@ -94,7 +89,7 @@ export class RigView {
   }
 
   private draw(svg: string | null): void {
-    this.later = null;
+    this.figureSight.drop();
     const { section } = this;
     if (svg === null) {
       return;
@@ -108,17 +103,8 @@ export class RigView {
     }
   }
 
-  /// Draws what somebody sees.
-  private drawSeen(draws: () => string | null): void {
-    if (this.inSight) {
-      this.draw(draws());
-    } else {
-      this.later = draws;
-    }
-  }
-
   /// The rig as it is, or as it would be. @param base what to compare with, or null
-  private showCheck(check: Glance, base: Check | null): void {
+  private showCheck(check: Glance | Check, base: Check | null): void {
     if (base !== null) {
       this.haul.stop();  // one thing moves at a time
     }
@@ -133,7 +119,7 @@ export class RigView {
       [t('timeRests'), minutesBand({ ...check.time_with_rests_range_s, likely: check.time_with_rests_s })],
       [t('rope_'), check.ropes.map((r) => `${r.name} ${length(r.needed_m)}${r.length_m === null ? '' : ` / ${length(r.length_m)}`}`).join(', ')],
     ] as const;
-    const notes = base === null ? check.notes : [];
+    const notes = base === null && 'notes' in check ? check.notes : [];
     const texts = [check.outcome === 'solved' ? t(`canLong_${word}`) : check.why, this.keeps(check), ...rows.map(([, value]) => value), ...notes.map((note) => note.text)];
     this.slots.show(this.facts, [word, ...rows.map(([name]) => name), ...notes.map((note) => note.level)].join('\n'), texts, (slot) => [
       h('p', { class: 'row' }, badge(word), h('span', {}, slot())),

@@ -7,6 +7,7 @@ import { button, freshId, h, replace, setText, Slots } from './dom';
 import { Drawing } from './drawing';
 import { bodyName, itemName, t } from './msg';
 import { fromQuantity, isMap, quantity, valueAt, withValue, type Place } from './scene';
+import { Sight } from './sight';
 import { force, forceBand, plain, shown } from './units';
 
 interface Knob { name: string; place: Place; unit: string; from: number; to: number; step: number; base: number; value: number; likelyOnly: boolean }
@@ -18,6 +19,7 @@ export class WhatIf {
   private knobs: Knob[] = [];
   private readonly slots = new Slots();
   private readonly table = h('div', { class: 'compare', 'aria-live': 'off' });
+  private readonly tableSight = new Sight(this.table);
   private readonly view = h('div', { class: 'paper', hidden: true });
   private readonly seen = new Drawing();  // from above
 
@@ -31,6 +33,7 @@ export class WhatIf {
     replace(this.element, h('summary', {}, t('whatIf')), this.table, ...this.knobs.map((knob) => this.control(knob)),
       button(t('putBack'), () => this.putBack(), { class: 'wide', id: 'put-back' }), this.view);
     this.element.open = open;
+    this.tableSight.drop();
     this.compare(check);
     this.view.hidden = true;
   }
@@ -169,7 +172,7 @@ export class WhatIf {
       return;
     }
     this.show(check, moved ? this.base : null);
-    this.compare(check);
+    this.tableSight.show(() => this.compare(check));
     this.later = () => {
       this.draw(() => this.app.askOf(tree, Ask.section));
       this.drawView(tree);

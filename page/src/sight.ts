@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: MIT
+// What is out of sight changes later: when it comes into sight, or once nothing has moved for a while. (Who has the page read aloud
+// sees nothing, and finds what is there up to date all the same.)
+const REST_MS = 160;
+
+export class Sight {
+  private seen = true;
+  private later: (() => void) | null = null;
+  private resting = 0;
+
+  constructor(element: Element) {
+    new IntersectionObserver((entries) => {
+      this.seen = entries.some((entry) => entry.isIntersecting);
+      if (this.seen) {
+        this.catchUp();
+      }
+    }).observe(element);
+  }
+
+  private catchUp(): void {
+    const { later } = this;
+    this.drop();
+    later?.();
+  }
+
+  /// What waits is of no more use.
+  drop(): void {
+    clearTimeout(this.resting);
+    this.later = null;
+  }
+
+  /// Now, or later; of several changes only the newest counts.
+  show(change: () => void): void {
+    this.drop();
+    if (this.seen) {
+      change();
+    } else {
+      this.later = change;
+      this.resting = window.setTimeout(() => this.catchUp(), REST_MS);
+    }
+  }
+}
