@@ -8,10 +8,11 @@ import { button, h, replace, setText, Slots } from './dom';
 import { t } from './msg';
 import { quantity, valueAt } from './scene';
 import { fact } from './rigs';
+import { Sight } from './sight';
 import { force, length, minutes } from './units';
 
 const STEPS = 200;      // of the slider: some centimetres each
-const TELL_MS = 100;   // of a pull that is played: figures that change faster cannot be read
+const TELL_MS = 200;   // of a pull that is played: figures that change faster cannot be read
 const REST_MS = 160;   // after which what is dragged stands still, and the names and forces come back
 const PLAY_MS = 2600;  // of a pull: fast enough to watch, slow enough to see which block moves
 
@@ -76,6 +77,7 @@ export class Haul {
   private readonly slots = new Slots();
   private readonly state = h('dl', { class: 'facts big' });
   private readonly say = h('p', { class: 'hint', role: 'status' });
+  private readonly stateSight = new Sight(this.state);
   private playButton = button('', () => this.play());
   private resetButton = button('', () => this.rest());
 
@@ -104,7 +106,7 @@ export class Haul {
       h('div', { class: 'row wrap' }, this.playButton, this.resetButton, button(t('again'), () => this.restart())), this.say);
     if (this.pulls.length > 0) {
       this.slide();
-      this.tell();
+      this.tell(true);
     }
   }
 
@@ -163,7 +165,7 @@ export class Haul {
     this.slider.value = String(most > 0 ? Math.round(this.travel / most * STEPS) : 0);
   }
 
-  private tell(): void {
+  private tell(atOnce = false): void {
     const now = this.now();
     this.slider.setAttribute('aria-valuetext', `${t('pulled')} ${length(this.travel, true)}, ${t('risen')} ${length(now.height_m, true)}`);
     const rows = [
@@ -176,7 +178,7 @@ export class Haul {
       [t('knots'), String(this.pull().rows[0]?.knots ?? 0)],
       [t('time'), minutes(now.time_s)],
     ] as const;
-    this.slots.show(this.state, rows.map(([name]) => name).join('\n'), rows.map(([, value]) => value), (slot) => rows.map(([name]) => fact(name, slot())));
+    this.stateSight.show(() => this.slots.show(this.state, rows.map(([name]) => name).join('\n'), rows.map(([, value]) => value), (slot) => rows.map(([name]) => fact(name, slot()))), atOnce);
     const resets = this.pull().after.some((row) => row.phase === 'reset');
     setText(this.resetButton, t(resets || this.pull().after.length === 0 ? 'reset' : 'handsOff'));
     this.resetButton.setAttribute('aria-disabled', String(this.last()));

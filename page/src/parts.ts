@@ -61,6 +61,9 @@ export class Parts {
     this.tree = tree;
     this.check = check;
     this.selected = null;
+    if (this.drawing !== null) {
+      this.mark(this.drawing);
+    }
     replace(this.choice, h('option', { value: '' }, '–'),
       h('optgroup', { label: t('strand') }, ...check.raise.strands.map((s, i) => h('option', { value: `strand-${i}` }, `${i + 1}. ${this.strandName(s)}`))),
       h('optgroup', { label: t('body') }, ...check.raise.bodies.map((b, i) => h('option', { value: `body-${i}` }, bodyName(b.name)))));

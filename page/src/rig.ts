@@ -26,7 +26,7 @@ export class RigView {
   private readonly factSight = new Sight(this.facts);
 
   constructor(private readonly app: App, private readonly root: HTMLElement, private readonly go: (view: View) => void) {
-    this.haul = new Haul(app, this.paper, (svg) => this.draw(svg));
+    this.haul = new Haul(app, this.paper, (svg) => this.figureSight.show(() => this.draw(svg), true));
     this.whatIf = new WhatIf(app, (check, base) => this.factSight.show(() => this.showCheck(check, base)), (figure) => this.figureSight.show(() => this.draw(figure())));
     this.parts = new Parts(app);
     this.paper.addEventListener('click', (event) => {
@@ -61,9 +61,8 @@ export class RigView {
     this.haul.start(checked.tree, check);
     this.parts.start(checked.tree, check);
     this.whatIf.start(checked.tree, check);
-    this.factSight.drop();
-    this.showCheck(check, null);
-    this.draw(app.askOf(checked.tree, Ask.section));
+    this.factSight.show(() => this.showCheck(check, null), true);
+    this.figureSight.show(() => this.draw(app.askOf(checked.tree, Ask.section)), true);
     replace(this.below, this.numbers(check));
     this.angleFigures(checked.tree);
     app.warm(checked.tree);
@@ -89,7 +88,6 @@ export class RigView {
   }
 
   private draw(svg: string | null): void {
-    this.figureSight.drop();
     const { section } = this;
     if (svg === null) {
       return;
@@ -97,9 +95,9 @@ export class RigView {
     section.show(svg);
     if (section.element === null || section.element.parentNode !== this.paper) {
       replace(this.paper, section.element);
-    }
-    if (section.element !== null) {
-      this.parts.mark(section.element);
+      if (section.element !== null) {
+        this.parts.mark(section.element);  // what is chosen stays so in a figure that only changes
+      }
     }
   }
 

@@ -23,16 +23,15 @@ export class Sight {
     later?.();
   }
 
-  /// What waits is of no more use.
-  drop(): void {
+  private drop(): void {
     clearTimeout(this.resting);
     this.later = null;
   }
 
-  /// Now, or later; of several changes only the newest counts.
-  show(change: () => void): void {
+  /// Now, or later; of several changes only the newest counts. @param now whether it cannot wait: what was there is another rig's
+  show(change: () => void, now = false): void {
     this.drop();
-    if (this.seen) {
+    if (this.seen || now) {
       change();
     } else {
       this.later = change;

@@ -33,8 +33,7 @@ export class WhatIf {
     replace(this.element, h('summary', {}, t('whatIf')), this.table, ...this.knobs.map((knob) => this.control(knob)),
       button(t('putBack'), () => this.putBack(), { class: 'wide', id: 'put-back' }), this.view);
     this.element.open = open;
-    this.tableSight.drop();
-    this.compare(check);
+    this.tableSight.show(() => this.compare(check), true);
     this.view.hidden = true;
   }
 
