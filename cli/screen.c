@@ -154,9 +154,12 @@ const char *cli_text_pad(char *to, size_t size, const char *text, int columns) {
 // ---------------------------------------------------------------------------------------------------- lines
 
 void cli_put(cli_screen *s, const char *text) {
+  const char *from = text;
   uint32_t point;
   for (size_t n; (n = decode(text, &point)) > 0; text += n) {
-    if (is_unsafe(point) && point != '\n') {
+    if (s->language != FH_ENGLISH && fhi_is_decimal_point(from, text)) {
+      fhi_put(&s->w, ",");
+    } else if (is_unsafe(point) && point != '\n') {
       fhi_put(&s->w, "?");
     } else {
       fhi_put_bytes(&s->w, text, n);

@@ -11,6 +11,7 @@
 #include <string.h>
 
 static const double TALLEST = 165.0;      // [pt] of the hole in the whole: the figure then stays near an A6 page
+static const double TALLEST_ALONE = 112.0;  // [pt] and on a small screen, where the surface is to be in sight as well
 static const double LEAST_SCALE = 4.0;    // [pt/m]
 static const double MOST_SCALE = 60.0;    // [pt/m]
 
@@ -63,7 +64,7 @@ void fhi_section_scale(fhi_section *sec) {
   sec->times = 60.0;
   for (size_t i = 0; i < sizeof TIMES / sizeof TIMES[0]; i++) {
     double scale = sec->scale / TIMES[i];
-    if (tall * scale <= TALLEST && wide * scale <= page - 2.0 * FHI_MARGIN) {
+    if (tall * scale <= (sec->alone ? TALLEST_ALONE : TALLEST) && wide * scale <= page - 2.0 * FHI_MARGIN) {
       sec->times = TIMES[i];
       break;
     }

@@ -72,7 +72,7 @@ X("crew[].gloves", CHOICE, "", 0, 0, "unknown", "unknown|bare|thin|thick", false
 X("crew[].pull_N", NUMBER, "N", 10, 5000, "(from mass, footing and posture)", "", false, V(fh_hauler, pull), 0, "Measured pull; overrides the estimate.") \
 X("ropes[]", LIST, "", 0, FH_MAX_ROPES, "(each rope that the rig names: an ordinary half rope of unstated length)", "", false, ENTRIES(fh_scene, ropes, rope_count, fh_rope), 0, "Ropes and cords at hand on the surface.") \
 X("ropes[].name", NAME, "", 1, FH_NAME - 1, "", "", true, STR(fh_rope, name), 0, "The name by which a rig calls it.") \
-X("ropes[].length_m", NUMBER, "m", 1, 1000, "(not stated: not checked)", "", false, V(fh_rope, length), 0, "Usable length.") \
+X("ropes[].length_m", NUMBER, "m", 1, 1000, "(not stated: not checked)", "", false, V(fh_rope, length), 0, "Usable length: from the knot of the person who hangs to the end within reach; coils that they carry do not count.") \
 X("ropes[].kind", ITEM, "", 0, 0, "half", "", false, V(fh_rope, kind), C(ROPE), "Kind of rope.") \
 X("ropes[].diameter_mm", NUMBER, "mm", 3, 20, "(the kind's)", "", false, V(fh_rope, diameter), 0, "Diameter.") \
 X("ropes[].modulus_kN", NUMBER, "kN", 0.5, 5000, "(the kind's)", "", false, V(fh_rope, modulus), 0, "Tension over strain under a slow pull.") \

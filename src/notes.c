@@ -246,6 +246,9 @@ void fhi_notes_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *ri
   say_thin(scene, gear, rig, model, check);
   say_holding(rig, model, holds, check);
   say_tended(scene, rig, model, check);
+  if (scene->lip_cut.hi > 0.0) {
+    fhi_note(check, FH_NOTE_INFO, "the rope has cut in: the last half metre over an edge that is not cleared takes more than this pull; haul says how much");
+  }
   say_motion(scene, rig, model, motion, check);
   check->ruled_out = check->answer_no || too_short;
   check->answer_no = check->ruled_out || forces;

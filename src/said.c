@@ -44,6 +44,25 @@ static size_t number(const char *text, int *decimals) {
   return n;
 }
 
+bool fhi_is_decimal_point(const char *from, const char *at) {
+  if (*at != '.' || at == from || !is_digit(at[-1]) || !is_digit(at[1])) {
+    return false;
+  }
+  const char *first = at - 1;
+  const char *next = at + 1;
+  while (first > from && is_digit(first[-1])) {
+    first--;
+  }
+  while (is_digit(*next)) {
+    next++;
+  }
+  bool own = first == from || (((unsigned char)first[-1] & 0x80u) != 0 || !is_letter(first[-1]));
+  if (own && first > from) {
+    own = first[-1] != '.' && first[-1] != '_' && !(first[-1] == '-' && first - 1 > from && is_letter(first[-2]));
+  }
+  return own && !(next[0] == '.' && is_digit(next[1])) && *next != '/' && !(is_letter(*next) && ((unsigned char)*next & 0x80u) == 0);
+}
+
 static const said_unit *unit_at(const char *text) {
   for (size_t i = 0; i < sizeof UNITS / sizeof UNITS[0]; i++) {
     size_t n = strlen(UNITS[i].metric);

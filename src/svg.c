@@ -69,13 +69,37 @@ static void put_word(fhi_svg *svg, const char *name, const char *value) {
   put(svg, "\"");
 }
 
+// The text from here to there: a number's digits and what stands before them.
+static void put_part(fhi_writer *w, const char *from, const char *to) {
+  char part[FHI_SVG_TEXT];
+  while (from < to) {
+    size_t count = (size_t)(to - from) < sizeof part - 1 ? (size_t)(to - from) : sizeof part - 4;
+    while (count > 1 && from + count < to && ((unsigned char)from[count] & 0xC0u) == 0x80u) {
+      count--;  // between characters
+    }
+    memcpy(part, from, count);
+    part[count] = '\0';
+    fhi_put_xml_text(w, part);
+    from += count;
+  }
+}
+
+// Numbers with the comma where the language writes one.
 static void put_escaped(fhi_svg *svg, const char *text) {
   if (svg->status != FH_OK || svg->dry) {
     return;
   }
   fhi_writer w;
   fhi_writer_start(&w, (fh_out){append, svg});
-  fhi_put_xml_text(&w, text);
+  const char *rest = text;
+  for (const char *at = text; svg->language != FH_ENGLISH && *at != '\0'; at++) {
+    if (fhi_is_decimal_point(text, at)) {
+      put_part(&w, rest, at);
+      fhi_put(&w, ",");
+      rest = at + 1;
+    }
+  }
+  fhi_put_xml_text(&w, rest);
   fh_status status = fhi_writer_end(&w);
   if (svg->status == FH_OK) {
     svg->status = status;

@@ -41,6 +41,10 @@ const char *fhi_shortest(char *to, size_t size, double value);
 /// A sentence of the core, which speaks of m, kg, N and kN, as it reads in these units: "6.8 m" becomes "22.3 ft". @return to
 const char *fhi_said(char *to, size_t size, const char *text, fh_units units);
 
+/// Is this character the point of a decimal number, which German, French and Italian write as a comma? Not within names ("rope-1.5",
+/// "v1.2"), dates, versions and addresses. @param from where the text begins
+bool fhi_is_decimal_point(const char *from, const char *at);
+
 /// A writer with its own state: after the first failure it stays silent and keeps the status.
 typedef struct fhi_writer {
   fh_out out;

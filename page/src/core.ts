@@ -38,6 +38,9 @@ interface Exports {
   fhp_ask(what: number, a: number, b: number, units: number): number;
 }
 
+/// On a phone sections are drawn narrower, so that their letters stay large. A worker draws none.
+const small = typeof matchMedia === 'function' ? matchMedia('(max-width: 480px)') : null;
+
 const HEAD = 16;
 const encoder = new TextEncoder();
 const decoder = new TextDecoder();
@@ -175,7 +178,7 @@ export class Core {
   /// @return the answer, or null when there is none
   ask(what: number, a = 0, b = 0, imperial = false): string | null {
     try {
-      const status = this.exports.fhp_ask(what, a, b, imperial ? 1 : 0);
+      const status = this.exports.fhp_ask(what, a, b, (imperial ? 1 : 0) + (small?.matches === true ? 2 : 0));
       this.diag = status === Status.input ? (JSON.parse(this.text()) as Diag) : null;
       return status === Status.ok ? this.text() : null;
     } catch {

@@ -2,6 +2,17 @@
 // Elements made by hand. Text is always text: nothing of a scene is ever read as markup. Only the core's own figures are parsed,
 // as an SVG document, and only what a figure may hold is taken over.
 
+/// A decimal point between digits, not within names, dates, versions and addresses (src/said.c has the same rule).
+const POINT = /(?<![\w.]|[A-Za-z]-)(\d+)\.(\d+)(?![\d/A-Za-z]|\.\d)/g;
+let comma = false;
+export function setComma(on: boolean): void {
+  comma = on;
+}
+/// Text as a person reads it: in German, French and Italian numbers have a comma.
+export function read(text: string): string {
+  return comma && text.includes('.') ? text.replace(POINT, '$1,$2') : text;
+}
+
 type Child = Node | string | number | null | undefined | false;
 type Attributes = { [name: string]: string | number | boolean | null | undefined | ((event: never) => void) };
 
@@ -23,7 +34,7 @@ export function h<K extends keyof HTMLElementTagNameMap>(tag: K, attributes: Att
 export function add(parent: Node, ...children: Child[]): void {
   for (const child of children) {
     if (child !== null && child !== undefined && child !== false) {
-      parent.appendChild(child instanceof Node ? child : document.createTextNode(String(child)));
+      parent.appendChild(child instanceof Node ? child : document.createTextNode(read(String(child))));
     }
   }
 }
@@ -75,7 +86,7 @@ export class Slots {
   show(parent: Element, shape: string, texts: string[], build: (slot: () => Text) => Child[]): boolean {
     const stays = shape === this.shape && texts.length === this.nodes.length && this.nodes[0]?.isConnected === true;
     if (stays) {
-      texts.forEach((text, i) => {
+      texts.map(read).forEach((text, i) => {
         const node = this.nodes[i] as Text;
         if (node.data !== text) {
           node.data = text;
@@ -83,7 +94,7 @@ export class Slots {
       });
     } else {
       this.shape = shape;
-      this.nodes = texts.map((text) => document.createTextNode(text));
+      this.nodes = texts.map((text) => document.createTextNode(read(text)));
       this.at = 0;
       replace(parent, ...build(() => this.nodes[this.at++] as Text));
     }
@@ -93,8 +104,9 @@ export class Slots {
 
 /// Text that may be the same as before: then nothing happens.
 export function setText(element: Element, text: string): void {
-  if (element.textContent !== text) {
-    element.textContent = text;
+  const said = read(text);
+  if (element.textContent !== said) {
+    element.textContent = said;
   }
 }
 

@@ -2,8 +2,8 @@
 // One number of a scene: slide it, step it, or give exact figures; exact or from-to; back to the default.
 import type { Key } from './answers';
 import type { Tree } from './core';
-import { button, freshId, h, setText } from './dom';
-import { help, question, t } from './msg';
+import { button, freshId, h, read, setText } from './dom';
+import { help, question, t, usual } from './msg';
 import { fallback, fromQuantity, quantity, type Quantity } from './scene';
 import { plain, shown } from './units';
 
@@ -38,7 +38,7 @@ export class NumberField {
     this.slider = h('input', { type: 'range', id, min: slide.from, max: slide.to, step: slide.step, input: () => this.slideTo(Number(this.slider.value)) });
     const field = (label: string, low: boolean): HTMLInputElement => {
       const input: HTMLInputElement = h('input', {
-        type: 'number', inputmode: 'decimal', step: 'any', min: this.show(key.lo), max: this.show(key.hi), 'aria-label': `${name}: ${label}`, change: () => this.type(low, input),
+        type: 'text', class: 'number', inputmode: 'decimal', autocomplete: 'off', 'aria-label': `${name}: ${label}`, change: () => this.type(low, input),
       });
       return input;
     };
@@ -47,7 +47,7 @@ export class NumberField {
     this.reset = button(t('useDefault'), () => this.put(undefined), { class: 'small' });
     const preset = quantity(fallback(key));
     const limits = `${this.show(key.lo)}–${this.show(key.hi)} ${this.unit}`;
-    const words = t('defaultIs', preset === null ? (key.required ? '–' : key.fallback) : this.words(preset));
+    const words = t('defaultIs', preset === null ? (key.required ? '–' : usual(key)) : this.words(preset));
     const fine = h('div', { class: 'fine', id: fineId, hidden: true },
       h('p', { class: 'help' }, help(key)),
       this.whole ? h('div', { class: 'row' }, this.from) : h('div', { class: 'row' }, h('span', {}, t('from')), this.from, h('span', {}, t('to')), this.to, h('span', {}, this.unit)),
@@ -90,12 +90,12 @@ export class NumberField {
     this.element.classList.toggle('own', own);
     this.reset.hidden = !own;
     if (document.activeElement !== this.from) {
-      this.from.value = own && q !== null ? this.show(q.low) : '';
-      this.from.placeholder = q === null ? '' : this.show(q.low);
+      this.from.value = own && q !== null ? read(this.show(q.low)) : '';
+      this.from.placeholder = q === null ? '' : read(this.show(q.low));
     }
     if (document.activeElement !== this.to) {
-      this.to.value = own && q !== null ? this.show(q.high) : '';
-      this.to.placeholder = q === null ? '' : this.show(q.high);
+      this.to.value = own && q !== null ? read(this.show(q.high)) : '';
+      this.to.placeholder = q === null ? '' : read(this.show(q.high));
     }
   }
 

@@ -19,7 +19,7 @@ const PLAY_MS = 2600;  // of a pull: fast enough to watch, slow enough to see wh
 interface Row {
   time_s: number; height_m: number; hand_force_N: number; capture_force_N: number; hand_travel_m: number; phase: string; slack_m: number | null; stroke: number; knots: number;
 }
-interface Trace { works: boolean; trace: Row[] }
+interface Trace { works: boolean; time_s: number; time_range_s: { low: number; high: number }; trace: Row[] }
 
 /// One pull: from a moment of rest, through take-up and haul; then what is done with the hands off.
 interface Pull { rows: Row[]; after: Row[]; base: number }  // base: hand travel at the last reset
@@ -63,9 +63,12 @@ export function stateAt(rows: Row[], travel: number): Row {
 
 export class Haul {
   readonly element = h('section', { class: 'haul', 'aria-label': t('handBack') });
+  /// What the thumb needs, in reach while the figure is looked at.
+  readonly bar = h('div', { class: 'thumbs pulls', role: 'group', 'aria-label': t('handBack') });
   private tree: TreeMap | null = null;
   private check: Check | null = null;
   private pulls: Pull[] = [];
+  private trace: Trace | null = null;
   private strokes = 1;
   private depth = 0;
   private at = 0;      // which pull
@@ -92,22 +95,29 @@ export class Haul {
     this.depth = quantity(valueAt(tree, ['slot', 'depth_m']))?.likely ?? 0;
     const text = check.outcome === 'solved' ? this.app.askOf(tree, Ask.haul) : null;
     const trace = text === null ? null : (JSON.parse(text) as Trace);
+    this.trace = trace;
     this.pulls = trace !== null && trace.works ? pullsOf(trace.trace) : [];
     this.strokes = this.pulls.reduce((most, p) => Math.max(most, ...p.rows.map((r) => r.stroke)), 1);
     this.at = this.travel = 0;
-    const label = h('label', { for: 'hand-slider' }, t('handBack'));
-    this.slider = h('input', { type: 'range', id: 'hand-slider', min: 0, max: STEPS, step: 1, value: 0, input: () => { this.stop(); this.moveTo(Number(this.slider.value) / STEPS * this.most(), true); } });
+    this.slider = h('input', { type: 'range', id: 'hand-slider', min: 0, max: STEPS, step: 1, value: 0, 'aria-label': t('handBack'), input: () => { this.stop(); this.moveTo(Number(this.slider.value) / STEPS * this.most(), true); } });
     this.playButton = button(t('play'), () => this.play(), { id: 'play' });
     this.resetButton = button(t('reset'), () => this.rest(), { id: 'reset' });
     this.element.hidden = this.pulls.length === 0;
+    this.bar.hidden = this.pulls.length === 0;
     this.element.setAttribute('aria-label', t('handBack'));
+    this.bar.setAttribute('aria-label', t('handBack'));
     replace(this.say);
-    replace(this.element, h('h3', {}, label), h('p', { class: 'help' }, t('dragHint')), this.slider, this.state,
-      h('div', { class: 'row wrap' }, this.playButton, this.resetButton, button(t('again'), () => this.restart())), this.say);
+    replace(this.bar, this.say, this.slider, h('div', { class: 'row' }, this.playButton, this.resetButton, button('↺', () => this.restart(), { class: 'again', id: 'again', 'aria-label': t('again'), title: t('again') })));
+    replace(this.element, this.state, h('p', { class: 'help' }, t('dragHint')));
     if (this.pulls.length > 0) {
       this.slide();
       this.tell(true);
     }
+  }
+
+  /// The raise as it is run through, with stretch, set-back and rests. @return null when it does not work
+  whole(): { time_s: number; time_range_s: Trace['time_range_s']; resets: number } | null {
+    return this.trace === null || this.pulls.length === 0 ? null : { ...this.trace, resets: this.strokes - 1 };
   }
 
   stop(): void {

@@ -5,7 +5,7 @@ import { strandName, type App } from './app';
 import { Ask, type TreeMap } from './core';
 import { add, button, figure, h, replace } from './dom';
 import { bodyName, itemName, t } from './msg';
-import { fact } from './rigs';
+import { fact, noRig } from './rigs';
 import { withoutRig, withValue } from './scene';
 import { advantage, force, forceBand, ideal, length, minutes } from './units';
 
@@ -45,7 +45,7 @@ export class Learn {
     const tree = this.taught();
     const check = tree === null ? null : this.app.checkOf(tree).check;
     if (tree === null || check === null || check.outcome !== 'solved') {
-      replace(lesson, h('p', { class: 'hint' }, check?.why ?? t('noRig')));
+      replace(lesson, h('p', { class: 'hint' }, check?.why ?? t(noRig(this.app))));
     } else if (this.topic === 'why') {
       this.why(lesson, check, tree);
     } else {

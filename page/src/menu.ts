@@ -61,7 +61,7 @@ export class Menu {
       button(t('open'), act(() => this.file.click()), { class: 'wide', id: 'do-open' }),
       button(t('save'), act(() => this.save()), { class: 'wide', id: 'do-save' }),
       button(t('makeLink'), act(() => void this.share()), { class: 'wide', id: 'do-share' }),
-      button(t('print'), act(() => window.print()), { class: 'wide', id: 'do-print' }),
+      button(this.prints(), act(() => window.print()), { class: 'wide', id: 'do-print' }),
       button(t('fresh'), act(() => { if (window.confirm(t('freshSure'))) { this.host.fresh(); } }), { class: 'wide', id: 'do-fresh' }),
       this.choice('language', t('language'), LANGUAGES.map((l) => [l, NAMES[l] ?? l])),
       this.choice('units', t('units'), [['metric', t('metric')], ['imperial', t('imperial')]]),
@@ -69,6 +69,13 @@ export class Menu {
     if (!open && this.dialog.open) {
       this.dialog.close();
     }
+  }
+
+  /// What the printer would give: the card of the rig that is open under Rig, whatever is being looked at; or the team's sheet.
+  private prints(): string {
+    const { app } = this;
+    const what = app.view === 'team' ? t('teamSheet') : app.rig() === null ? '' : app.ownRig ? t('rigOwn') : t('rigNo', app.open + 1, app.list().length);
+    return what === '' ? t('print') : `${t('print')}: ${what}`;
   }
 
   private async open(): Promise<void> {

@@ -4,15 +4,17 @@ import { en, type MessageKey, type Messages } from './text/en';
 import { de } from './text/de';
 import { fr } from './text/fr';
 import { it } from './text/it';
-import { HELP } from './text/help';
+import { HELP, USUAL } from './text/help';
 import { ITEMS, LANGUAGES, QUESTIONS, type Language } from './text/questions';
 import type { Key } from './answers';
+import { setComma } from './dom';
 
 const TABLES: { readonly [L in Language]: Messages } = { en, de, fr, it };
 let language: Language = 'en';
 
 export function setLanguage(wanted: string): void {
   language = LANGUAGES.find((l) => l === wanted) ?? 'en';
+  setComma(language !== 'en');
 }
 export function getLanguage(): Language {
   return language;
@@ -45,6 +47,11 @@ export function question(path: string): string {
 
 export function help(key: Key): string {
   return language === 'en' ? key.help : HELP[key.path]?.[column() - 1] ?? key.help;
+}
+
+/// What holds where a number is not said, in words: "(the kind's)".
+export function usual(key: Key): string {
+  return language === 'en' ? key.fallback : USUAL[key.path]?.[column() - 1] ?? key.fallback;
 }
 
 export function itemName(name: string): string {

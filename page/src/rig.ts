@@ -8,9 +8,9 @@ import { Drawing } from './drawing';
 import { Haul } from './haul';
 import { said, saidTrouble, t } from './msg';
 import { nearestPart, Parts } from './parts';
-import { badge, fact } from './rigs';
+import { badge, fact, noRig } from './rigs';
 import { Sight } from './sight';
-import { advantage, asWeight, forceBand, ideal, length, margin, minutes, minutesBand, share } from './units';
+import { advantage, asWeight, forceBand, ideal, inUnits, length, margin, minutes, minutesBand, share } from './units';
 import { WhatIf } from './whatif';
 
 export class RigView {
@@ -48,7 +48,7 @@ export class RigView {
     const { app } = this;
     const checked = app.checked_();
     if (checked === null) {
-      replace(this.root, h('p', { class: 'callout' }, t('noRig')), button(t('tabRigs'), () => this.go('rigs'), { class: 'wide' }), button(t('tabSheet'), () => this.go('sheet'), { class: 'wide' }));
+      replace(this.root, h('p', { class: 'callout' }, t(noRig(app))), button(t('tabRigs'), () => this.go('rigs'), { class: 'wide' }), button(t('tabSheet'), () => this.go('sheet'), { class: 'wide' }));
       return;
     }
     if (checked.check === null) {
@@ -57,7 +57,7 @@ export class RigView {
       return;
     }
     const check = checked.check;
-    replace(this.root, this.head(), this.paper, this.haul.element, this.facts, this.enlarge(), this.whatIf.element, this.parts.element, this.below);
+    replace(this.root, this.head(), this.paper, this.haul.bar, this.haul.element, this.facts, this.enlarge(), this.whatIf.element, this.parts.element, this.below);
     this.haul.start(checked.tree, check);
     this.parts.start(checked.tree, check);
     this.whatIf.start(checked.tree, check);
@@ -108,17 +108,18 @@ export class RigView {
     }
     const hand = { ...check.raise.hand_force_range_N, likely: check.raise.hand_force_N };
     const word = this.app.verdictOfCheck(check);
+    const whole = base === null ? this.haul.whole() : null;  // a rig that is only thought of is not run through
     const rows = [
       [t('pull'), `${forceBand(hand)}${asWeight(check.raise.hand_force_N)}`],
       [t('advantage'), `${advantage(check.actual_advantage)} (${advantage(check.actual_advantage_range.low)}–${advantage(check.actual_advantage_range.high)}), ${t('idealAdv')} ${ideal(check.ideal_advantage)}`],
       [t('share'), `${share(check.crew_share)} (${share(check.crew_share_range.low)}–${share(check.crew_share_range.high)})`],
       [t('throwOf'), `${length(check.throw_m, true)}, ${t('resetsN', check.resets)}`],
       [t('timePlain'), minutesBand({ ...check.time_range_s, likely: check.time_s })],
-      [t('timeRests'), minutesBand({ ...check.time_with_rests_range_s, likely: check.time_with_rests_s })],
+      whole === null ? [t('timeRests'), minutesBand({ ...check.time_with_rests_range_s, likely: check.time_with_rests_s })] : [t('timeAll'), `${minutesBand({ ...whole.time_range_s, likely: whole.time_s })}, ${whole.resets} × ${t('reset')}`],
       [t('rope_'), check.ropes.map((r) => `${r.name} ${length(r.needed_m)}${r.length_m === null ? '' : ` / ${length(r.length_m)}`}`).join(', ')],
     ] as const;
     const notes = base === null && 'notes' in check ? check.notes : [];
-    const texts = [check.outcome === 'solved' ? t(`canLong_${word}`) : check.why, this.keeps(check), ...rows.map(([, value]) => value), ...notes.map((note) => note.text)];
+    const texts = [check.outcome === 'solved' ? t(`canLong_${word}`) : check.why, this.keeps(check), ...rows.map(([, value]) => value), ...notes.map((note) => inUnits(note.text))];
     this.slots.show(this.facts, [word, ...rows.map(([name]) => name), ...notes.map((note) => note.level)].join('\n'), texts, (slot) => [
       h('p', { class: 'row' }, badge(word), h('span', {}, slot())),
       h('p', { class: 'keeps' }, slot()),

@@ -50,6 +50,11 @@ export function missing(app: App): HTMLElement | null {
     ...(list.changes.length === 0 ? [h('p', {}, list.missing)] : [...part(true), ...part(false), h('p', { class: 'help' }, t('helpEach'))]));
 }
 
+/// Why there is no rig to show: not asked yet, or none of this kit works.
+export function noRig(app: App): 'noRig' | 'noRigWorks' {
+  return (app.plans?.list.missing ?? '') === '' ? 'noRig' : 'noRigWorks';
+}
+
 export class RigList {
   constructor(private readonly app: App, private readonly root: HTMLElement, private readonly go: (view: View) => void) {}
 
@@ -66,6 +71,7 @@ export class RigList {
       h('p', { class: 'hint' }, t('crewCan', forceBand(plans.crew.force_N), forceBand(plans.crew.sustained_N))),
       app.partial ? null : missing(app),
       this.preference(),
+      app.list().length === 0 ? null : h('p', { class: 'hint' }, t('timeHint')),
       h('ol', { class: 'rigs' }, ...app.list().map((plan, i) => this.card(plan, i))),
       app.partial ? h('p', { class: 'hint' }, t('stillSearching')) : null,
       h('p', { class: 'hint' }, t('searchNote', plans.list.searched, plans.list.distinct, plans.list.kept)));

@@ -5,7 +5,7 @@ import type { App } from './app';
 import { Ask, type TreeMap } from './core';
 import { add, button, figure, h, replace } from './dom';
 import { t } from './msg';
-import { badge, missing } from './rigs';
+import { badge, missing, noRig } from './rigs';
 import { withoutRig } from './scene';
 
 interface Words { voice: string; lead: string; does: boolean; text: string }
@@ -50,7 +50,7 @@ export class Sheet {
     const checked = this.app.checked_();
     const report = checked === null || checked.check === null ? null : this.report(checked.tree);
     if (checked === null || report === null) {
-      replace(this.root, h('p', { class: 'callout' }, checked?.diag?.message ?? t('noRig')), missing(this.app), ...this.care());
+      replace(this.root, h('p', { class: 'callout' }, checked?.diag?.message ?? t(noRig(this.app))), missing(this.app), ...this.care());
       return;
     }
     if (report.refused) {
@@ -97,7 +97,7 @@ export class Sheet {
     const checked = this.app.checked_();
     const report = checked === null || checked.check === null ? null : this.report(checked.tree);
     if (checked === null || checked.check === null || report === null) {
-      replace(card, h('h1', {}, t('app')), h('p', { class: 'caution' }, t('caution')), h('p', {}, t('noRig')), missing(this.app), ...this.care());
+      replace(card, h('h1', {}, t('app')), h('p', { class: 'caution' }, t('caution')), h('p', {}, t(noRig(this.app))), missing(this.app), ...this.care());
       return;
     }
     if (report.refused) {

@@ -36,7 +36,7 @@ export function shown(unit: string): Shown {
 
 /// As it stands in a field: no more digits than a person gave or a slider makes.
 export function plain(value: number): string {
-  return String(Number(value.toPrecision(6)));
+  return String(Number(value.toPrecision(imperial ? 4 : 6)));
 }
 
 function coarse(value: number): string {
@@ -111,4 +111,14 @@ export function share(value: number | null): string {
 /// A pull as the weight that it would lift over a wheel without friction, for those who think in kilograms. Rounded up.
 export function asWeight(newton: number | null): string {
   return imperial || newton === null || Number.isNaN(newton) ? '' : ` ≈ ${Math.ceil(newton / 9.80665)} kg`;
+}
+
+const SENTENCE = /(?<![\w.-])(\d+(?:\.\d+)?)(?:( to | bis | à | a )(\d+(?:\.\d+)?))? (kN|kg|N|m)(?![\p{L}\d])/gu;
+/// A sentence of the core, which speaks of m, kg, N and kN, in the units of the page (src/said.c).
+export function inUnits(text: string): string {
+  return !imperial ? text : text.replace(SENTENCE, (_all, low: string, between: string | undefined, high: string | undefined, unit: string) => {
+    const u = shown(unit);
+    const put = (digits: string): string => (Number(digits) / u.factor).toFixed(unit === 'm' ? (digits.split('.')[1] ?? '').length : 0);
+    return `${put(low)}${between === undefined || high === undefined ? '' : `${between}${put(high)}`} ${u.unit}`;
+  });
 }

@@ -155,7 +155,7 @@ await claim(`${name}: a slider moves a range and keeps its width; exact figures 
   await page.keyboard.press('ArrowRight');
   assert.equal(await text(page, `${field} .said`), '71–101\u00A0kg');
   await use.press(`${field} .said`);
-  await page.fill(`${field} input[type=number] >> nth=1`, '120');
+  await page.fill(`${field} input.number >> nth=1`, '120');
   await page.keyboard.press('Tab');
   assert.equal(await text(page, `${field} .said`), '71–120\u00A0kg');
   const turn = '[data-path="ground.station_m"]';
@@ -230,12 +230,12 @@ await claim(`${name}: a number outside the limits is refused, with what is accep
   const field = page.locator('[data-path="ropes[].length_m"]').first();
   const before = await field.locator('.said').textContent();
   await field.locator('.said').click();
-  await field.locator('input[type=number]').first().fill('6060');
-  await field.locator('input[type=number]').first().press('Tab');
+  await field.locator('input.number').first().fill('6060');
+  await field.locator('input.number').first().press('Tab');
   assert.match(await field.locator('.fine .trouble').textContent(), /Not accepted: 6060/);
   assert.equal(await field.locator('.said').textContent(), before);
-  await field.locator('input[type=number]').first().fill('60');
-  await field.locator('input[type=number]').first().press('Tab');
+  await field.locator('input.number').first().fill('60');
+  await field.locator('input.number').first().press('Tab');
   assert.equal(await field.locator('.fine .trouble').textContent(), '');
   assert.match(await field.locator('.said').textContent(), /60/);
 }));

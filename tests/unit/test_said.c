@@ -40,11 +40,30 @@ static void a_short_room_cuts_and_ends(void **state) {
   }
 }
 
+static void only_a_number_has_a_decimal_point(void **state) {
+  (void)state;
+  static const struct {
+    const char *text;
+    int marks;
+  } CASES[] = {{"0.4", 1}, {"(2.5\xE2\x80\x93" "4.5)", 2}, {"12.0 m, 3.4 kN.", 2}, {"-1.5", 1}, {"\xC3\xA0 1.5 m", 1}, {"1.", 0}, {".5", 0}, {"no. 4", 0},
+               {"rope-1.5", 0}, {"v1.2", 0}, {"28.11.2026", 0}, {"1.2.3", 0}, {"10.1016/x", 0}, {"a_1.5", 0}, {"1.5m", 0}, {"", 0}};
+  for (size_t i = 0; i < sizeof CASES / sizeof CASES[0]; i++) {
+    int marks = 0;
+    for (const char *at = CASES[i].text; *at != '\0'; at++) {
+      marks += fhi_is_decimal_point(CASES[i].text, at);
+    }
+    if (marks != CASES[i].marks) {
+      fail_msg("%s: %d points, not %d", CASES[i].text, marks, CASES[i].marks);
+    }
+  }
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(amounts_are_put_over),
       cmocka_unit_test(what_is_no_amount_stays),
       cmocka_unit_test(a_short_room_cuts_and_ends),
+      cmocka_unit_test(only_a_number_has_a_decimal_point),
   };
   return cmocka_run_group_tests_name("said", tests, NULL, NULL);
 }

@@ -28,7 +28,7 @@ export const HELP: { readonly [path: string]: readonly [de: string, fr: string, 
   'walk_mps': ['Gehgeschwindigkeit beim Ziehen. Vorgabe: übliche Praxis, keine Quelle.', 'Vitesse de marche en tirant. Par défaut : pratique courante, sans source.', 'Velocità camminando mentre si tira. Predefinito: pratica comune, senza fonte.'],
   'reset_s': ['Zeit für ein Nachsetzen. Vorgabe: übliche Praxis, keine Quelle.', 'Temps d’un repositionnement. Par défaut : pratique courante, sans source.', 'Tempo di un riposizionamento. Predefinito: pratica comune, senza fonte.'],
   'ropes[].name': ['So heißt das Seil in einem Flaschenzug.', 'Le nom de la corde dans un mouflage.', 'Il nome della corda in un paranco.'],
-  'ropes[].length_m': ['Nutzbare Länge.', 'Longueur utilisable.', 'Lunghezza utilizzabile.'],
+  'ropes[].length_m': ['Nutzbare Länge: vom Knoten der hängenden Person bis zum Ende, das man erreicht; Schlingen, die sie trägt, zählen nicht.', 'Longueur utilisable : du nœud de la personne suspendue au bout accessible ; les anneaux qu’elle porte ne comptent pas.', 'Lunghezza utilizzabile: dal nodo di chi è appeso al capo raggiungibile; gli anelli che porta non contano.'],
   'ropes[].kind': ['Art des Seils.', 'Type de corde.', 'Tipo di corda.'],
   'ropes[].diameter_mm': ['Durchmesser.', 'Diamètre.', 'Diametro.'],
   'ropes[].modulus_kN': ['Spannung durch Dehnung bei langsamem Zug.', 'Tension sur allongement relatif en traction lente.', 'Tensione su allungamento relativo a tiro lento.'],
@@ -53,4 +53,19 @@ export const HELP: { readonly [path: string]: readonly [de: string, fr: string, 
   'team.reaction_s': ['Vom Strammwerden des eigenen Seils an. Vorgabe: Überraschung, aus dem Gedächtnis.', 'Dès que sa propre corde se tend. Par défaut : la surprise, de mémoire.', 'Da quando la propria corda si tende. Predefinito: sorpresa, a memoria.'],
   'team.start_mps': ['Gehtempo beim Einbruch. Vorgabe: übliche Praxis, keine Quelle.', 'Vitesse de marche au moment de la chute. Par défaut : pratique courante, sans source.', 'Velocità al momento della caduta. Predefinito: pratica comune, senza fonte.'],
   'prefer': ['Was zuerst zählt: kleinste Kraft, kürzeste Zeit, wenigste Teile, größte Reserve.', 'Ce qui prime : traction, temps, pièces, marge.', 'Che cosa viene prima: tiro, tempo, pezzi, margine.'],
+};
+
+/// Defaults that are said in words, for the fields that show one.
+export const USUAL: { readonly [path: string]: readonly [string, string, string] } = {
+  'lip.friction': ['(die der Kante)', '(celui du bord)', '(quello del bordo)'],
+  'ground.anchor_m': ['(3 m hinter der Station)', '(3 m derrière la station)', '(3 m dietro la stazione)'],
+  'ground.reach_m': ['(1, oder der Abstand der Station, wo der kleiner ist)', '(1, ou la distance de la station si elle est moindre)', '(1, o la distanza della stazione dove è minore)'],
+  'ground.holds_kN': ['(was der Anker hält)', '(ce que tient l’ancrage)', '(quanto tiene l’ancoraggio)'],
+  'crew[].pull_N': ['(aus Masse, Stand und Haltung)', '(selon masse, appui et posture)', '(da massa, appoggio e postura)'],
+  'ropes[].length_m': ['(nicht angegeben: nicht geprüft)', '(non indiquée : non vérifiée)', '(non indicata: non verificata)'],
+  'ropes[].diameter_mm': ['(wie bei dieser Art üblich)', '(celui du type)', '(quello del tipo)'],
+  'ropes[].modulus_kN': ['(wie bei dieser Art üblich)', '(celui du type)', '(quello del tipo)'],
+  'kit[].efficiency': ['(aus dem Katalog)', '(celui du catalogue)', '(quella del catalogo)'],
+  'team.stand': ['(je nach Schnee; unbekannt: 0.03 bis 0.36)', '(selon la neige ; inconnue : 0.03 à 0.36)', '(secondo la neve; ignota: 0.03 a 0.36)'],
+  'team.brake': ['(je nach Schnee; unbekannt: 0.03 bis 0.8)', '(selon la neige ; inconnue : 0.03 à 0.8)', '(secondo la neve; ignota: 0.03 a 0.8)'],
 };

@@ -1,0 +1,103 @@
+// SPDX-License-Identifier: MIT
+// On a phone: nothing is cut, nothing sticks out, in any view, language and look; figures can be read; thumb and figure are together;
+// numbers are written as the language writes them.
+// usage: node narrow.mjs chromium|firefox PAGE.html
+import assert from 'node:assert/strict';
+import { assertNoRequests, claim, end, launch, open, settled } from './lib.mjs';
+
+const [name, file] = process.argv.slice(2);
+const browser = await launch(name);
+const isFirefox = name === 'firefox';
+const LOCALES = { en: 'en-GB', de: 'de-DE', fr: 'fr-FR', it: 'it-IT' };
+const VIEWS = ['scene', 'rigs', 'rig', 'sheet', 'team', 'learn'];
+const SMALLEST = 11.5;  // [CSS px] of a label in the section: 7.5 pt of a figure 224 pt wide
+
+/// Shows a view with all that opens in it opened.
+async function show(page, view) {
+  await page.evaluate((v) => document.querySelector(`#tabs [data-view="${v}"], #tab-${v}`).click(), view);
+  await page.evaluate(() => {
+    document.querySelectorAll('.panel details').forEach((d) => { d.open = true; });
+    document.querySelectorAll('.panel button.said[aria-expanded=false]').forEach((b) => b.click());
+  });
+  await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
+}
+
+/// What holds more than it shows, or leaves the screen. A table may be moved sideways, a figure has its own scale.
+function cut() {
+  const found = [];
+  const width = document.documentElement.clientWidth;
+  if (document.documentElement.scrollWidth > width) {
+    found.push(`the page is ${document.documentElement.scrollWidth} wide`);
+  }
+  for (const e of document.querySelectorAll('body *')) {
+    const box = e.getBoundingClientRect();
+    const style = getComputedStyle(e);
+    if (!(e instanceof HTMLElement) || box.width === 0 || style.visibility === 'hidden' || e.closest('.scroll, svg') !== null) {
+      continue;
+    }
+    const words = `${e.tagName} ${e.className} "${e.textContent.slice(0, 40)}"`;
+    if (box.right > width + 1 || box.left < -1) {
+      found.push(`${words} reaches from ${Math.round(box.left)} to ${Math.round(box.right)}`);
+    } else if (style.display !== 'inline' && e.scrollWidth > e.clientWidth + 1 && !['SELECT', 'INPUT'].includes(e.tagName) && e.querySelector('#section') === null) {
+      found.push(`${words} holds ${e.scrollWidth}, shows ${e.clientWidth}`);
+    }
+  }
+  return found;
+}
+
+for (const language of isFirefox ? ['de'] : ['en', 'de', 'fr', 'it']) {
+  for (const look of ['light', 'glare']) {
+    await claim(`${name}, ${language}, ${look}: no text is cut in any view`, async () => {
+      const { context, page, seen } = await open(browser, file, { size: 'phone', locale: LOCALES[language], isFirefox });
+      await page.evaluate((l) => { document.documentElement.dataset.look = l; }, look);
+      for (const view of VIEWS) {
+        await show(page, view);
+        assert.deepEqual(await page.evaluate(cut), [], view);
+      }
+      assertNoRequests(seen, file);
+      await context.close();
+    });
+  }
+}
+
+await claim(`${name}: labels of the section can be read at once, and the buttons of a pull stand under it in sight`, async () => {
+  const { context, page } = await open(browser, file, { size: 'phone', locale: 'de-DE', isFirefox });
+  await show(page, 'rig');
+  const sizes = await page.evaluate(() => {
+    const svg = document.querySelector('#section svg');
+    const scale = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
+    return [...svg.querySelectorAll('text')].map((t) => Number(t.getAttribute('font-size')) * scale);
+  });
+  assert.ok(sizes.length > 5);
+  assert.ok(Math.min(...sizes) >= SMALLEST, `the smallest has ${Math.min(...sizes)} px`);
+  await page.evaluate(() => scrollTo(0, 0));
+  for (const id of ['hand-slider', 'play', 'reset', 'again']) {
+    const box = await page.locator(`#${id}`).boundingBox();
+    const tabs = await page.locator('#tabs').boundingBox();
+    assert.ok(box.y >= 0 && box.y + box.height <= tabs.y + 1, `${id} is at ${box.y}`);
+  }
+  await context.close();
+});
+
+await claim(`${name}: numbers have the comma that German writes, and a field takes it; English keeps the point`, async () => {
+  const german = await open(browser, file, { size: 'phone', locale: 'de-DE', isFirefox });
+  await show(german.page, 'rig');
+  const POINT = /(?<![\w.])\d+\.\d+(?![\d.])/;
+  const words = async (page) => page.evaluate(() => `${document.querySelector('#rig').innerText} ${document.querySelector('#section svg').textContent}`);
+  assert.doesNotMatch(await words(german.page), POINT);
+  assert.match(await words(german.page), /\d,\d/);
+  await show(german.page, 'scene');
+  const field = german.page.locator('[data-path="slot.depth_m"]');
+  await field.locator('input.number').first().fill('7,5');
+  await field.locator('input.number').first().press('Tab');
+  await settled(german.page);
+  assert.match(await field.locator('.said').textContent(), /7,5/);
+  await german.context.close();
+  const english = await open(browser, file, { size: 'phone', isFirefox });
+  await show(english.page, 'rig');
+  assert.match(await words(english.page), POINT);
+  await english.context.close();
+});
+
+await browser.close();
+end();
