@@ -66,11 +66,11 @@ async function wholeWay(page, use) {
   assert.notEqual(await page.locator('#section').innerHTML(), still, 'the figure moves with the hand');
   assert.notEqual(await text(page, '.haul .fact:nth-child(1) dd'), '0.00\u00A0m');
   await use.press('#play');  // motion is reduced: at once
-  await page.waitForFunction(() => /The stroke ends|at the lip|Hands off/.test(document.querySelector('.haul [role=status]').textContent));
+  await page.waitForFunction(() => /The stroke ends|at the lip|Hands off/.test(document.querySelector('.pulls [role=status]').textContent));
   // Hands off, as often as the core's trace asks for knots, until the second stroke.
   for (let i = 0; i < 6 && !/^2 /.test(await text(page, '.haul .fact:nth-child(4) dd')); i++) {
     await use.press('#reset');
-    assert.notEqual(await text(page, '.haul [role=status]'), '');
+    assert.notEqual(await text(page, '.pulls [role=status]'), '');
     await use.press('#play');
     await page.waitForFunction(() => document.getElementById('play').textContent !== 'Stop');  // where motion cannot be reduced
   }
@@ -489,7 +489,7 @@ if (!isFirefox) {
     await page.locator('#tab-rig').click();
     await page.locator('#play').click();
     assert.equal(await text(page, '#play'), 'Stop');
-    await page.waitForFunction(() => /The stroke ends|Hands off/.test(document.querySelector('.haul [role=status]').textContent));
+    await page.waitForFunction(() => /The stroke ends|Hands off/.test(document.querySelector('.pulls [role=status]').textContent));
     assert.equal(await text(page, '#play'), 'Pull one stroke');
   }));
 
