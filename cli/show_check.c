@@ -177,7 +177,7 @@ static void tell_ropes(const teller *t) {
     const fh_path *path = &c->rig->paths[i];
     bool known = path->rope >= 0 && fh_number_is_set(c->scene->ropes[path->rope].length);
     (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s: %s needed, %s%s"), path->name, cli_amount(a, c->check->rope_needed[i], CLI_LENGTH, t->units),
-                     known ? cli_amount(b, c->scene->ropes[path->rope].length.lo, CLI_LENGTH, t->units) : fhi_say(t->s->language, "length not stated"), known ? fhi_say(t->s->language, " there") : "");
+                     known ? cli_band(b, fh_number_band(c->scene->ropes[path->rope].length), CLI_LENGTH, t->units, t->s->language) : fhi_say(t->s->language, "length not stated"), known ? fhi_say(t->s->language, " there") : "");
     fact(t, i == 0 ? fhi_say(t->s->language, "Rope") : "", text);
   }
   (void)fhi_format(text, sizeof text, "%d", c->check->pieces);

@@ -553,7 +553,7 @@ typedef struct fh_check {
   bool ruled_out;            ///< no for another reason than forces: rope too short, nothing that holds, no room for a stroke
   bool tends_far;            ///< one alone cannot reach the hitch that is the capture from where the pull ends
   bool jams;                 ///< of these: brake knots jam under load
-  bool rope_unsure;          ///< a rope is long enough for the likely depth, but not for the greatest one given
+  bool rope_unsure;          ///< a rope is long enough at likely depth and length, but not at the greatest depth and the least length given
 } fh_check;
 
 typedef struct fh_check_opts {

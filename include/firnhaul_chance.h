@@ -23,6 +23,8 @@ typedef struct fh_unknown {
   double pull_total;    ///< [1] total index: with all that it does together with others
   double margin_alone;  ///< [1] the same of the least margin of all limits but the crew
   double margin_total;  ///< [1]
+  double works_alone;   ///< [1] the same of whether all of it goes well: crew (where there is one), limits and rope, as in fh_chance.both
+  double works_total;   ///< [1]
 } fh_unknown;
 
 typedef struct fh_limit_chance {
@@ -135,7 +137,7 @@ typedef struct fh_haul_chance {
   const char *lip_name;   ///< the way that counts as the lip as it is
   fh_lip_chance lip[FH_MAX_LIP_CASES];
   int lip_count;
-  fh_unknown unknown[FH_MAX_UNKNOWNS];  ///< pull_alone, pull_total: of the greatest pull over what the crew can; margin_*: NaN
+  fh_unknown unknown[FH_MAX_UNKNOWNS];  ///< pull_alone, pull_total: of the greatest pull over what the crew can; margin_*, works_*: NaN
   double time_alone[FH_MAX_UNKNOWNS];   ///< [1] first-order index of the time; NaN when not asked for
   double time_total[FH_MAX_UNKNOWNS];   ///< [1] total index of the time
   int unknown_count;

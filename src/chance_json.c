@@ -17,6 +17,8 @@ static void put_unknown(fhi_json *j, const fh_unknown *u, fh_language language) 
   fhi_json_number(j, "pull_total", u->pull_total);
   fhi_json_number(j, "margin_alone", u->margin_alone);
   fhi_json_number(j, "margin_total", u->margin_total);
+  fhi_json_number(j, "works_alone", u->works_alone);
+  fhi_json_number(j, "works_total", u->works_total);
   fhi_json_close(j, '}');
 }
 
@@ -69,16 +71,20 @@ fh_status fh_chance_write_json(const fh_chance *c, fh_out out) {
 
 // ---------------------------------------------------------------------------------------------------- words
 
-// The n-th most important unknown. @param margin of the least margin; else of the pull  @return its index, or -1
-static int ranked(const fh_chance *c, bool margin, int n) {
+typedef enum asked { ASKED_PULL, ASKED_MARGIN, ASKED_WORKS } asked;
+
+static double total_of(const fh_unknown *u, asked what) {
+  return what == ASKED_PULL ? u->pull_total : what == ASKED_MARGIN ? u->margin_total : u->works_total;
+}
+
+// The n-th most important unknown. @return its index, or -1
+static int ranked(const fh_chance *c, asked what, int n) {
   bool taken[FH_MAX_UNKNOWNS] = {false};
   int best = -1;
   for (int k = 0; k <= n; k++) {
     best = -1;
     for (int i = 0; i < c->unknown_count; i++) {
-      double x = margin ? c->unknown[i].margin_total : c->unknown[i].pull_total;
-      double y = best < 0 ? -1.0 : margin ? c->unknown[best].margin_total : c->unknown[best].pull_total;
-      best = !taken[i] && x > y ? i : best;
+      best = !taken[i] && total_of(&c->unknown[i], what) > (best < 0 ? -1.0 : total_of(&c->unknown[best], what)) ? i : best;
     }
     if (best < 0) {
       return -1;
@@ -102,13 +108,21 @@ static const char *lead_of(const fh_chance *c, int unknown, char *to, size_t siz
   return to;
 }
 
-static size_t add_ranking(const fh_chance *c, bool margin, char *to, size_t size) {
+static const char *name_of(const fh_chance *c, asked what) {
+  switch (what) {
+  case ASKED_MARGIN: return "the least margin";
+  case ASKED_WORKS: return "the outcome (whether all of it goes well)";
+  default: return isnan(c->crew) ? "the pull" : "pull over what the crew can";
+  }
+}
+
+static size_t add_ranking(const fh_chance *c, asked what, char *to, size_t size) {
   char share[16];
   char name[200];
   size_t used = 0;
   for (int n = 0; n < 3; n++) {
-    int i = ranked(c, margin, n);
-    double x = i < 0 ? 0.0 : margin ? c->unknown[i].margin_total : c->unknown[i].pull_total;
+    int i = ranked(c, what, n);
+    double x = i < 0 ? 0.0 : total_of(&c->unknown[i], what);
     if (x < 0.05) {
       break;
     }
@@ -118,7 +132,7 @@ static size_t add_ranking(const fh_chance *c, bool margin, char *to, size_t size
       char advice[160];
       (void)fhi_format(to, size, fhi_say(c->language, "%s first: %s makes %s %% of what is open in %s"),
                        lead_of(c, i, advice, sizeof advice), name, share,
-                       fhi_say(c->language, margin ? "the least margin" : isnan(c->crew) ? "the pull" : "pull over what the crew can"));
+                       fhi_say(c->language, name_of(c, what)));
     } else {
       (void)fhi_format(to + used, size - used, "%s %s %s %%", n == 1 ? fhi_say(c->language, "; then") : ",", name, share);
     }
@@ -131,6 +145,22 @@ static size_t add_ranking(const fh_chance *c, bool margin, char *to, size_t size
   return used;
 }
 
+static void add_sentence(const fh_chance *c, asked what, char *to, size_t size) {
+  size_t used = strlen(to);
+  if (used + 2 < size) {
+    (void)fhi_format(to + used, size - used, "%s", used > 0 ? " " : "");
+    size_t start = used + (used > 0 ? 1 : 0);
+    to[add_ranking(c, what, to + start, size - start) > 0 ? strlen(to) : used] = '\0';
+  }
+}
+
+// Does another unknown than those that move pull and margin decide whether it goes well? A rope that may be too short does.
+static bool other_decides(const fh_chance *c) {
+  int first = ranked(c, ASKED_WORKS, 0);
+  bool said = first == ranked(c, ASKED_PULL, 0) || (c->limits < 0.995 && first == ranked(c, ASKED_MARGIN, 0));
+  return c->both > 0.005 && c->both < 0.995 && first >= 0 && !said;
+}
+
 const char *fh_chance_words(const fh_chance *c, char *to, size_t size) {
   if (size == 0) {
     return to;
@@ -139,11 +169,12 @@ const char *fh_chance_words(const fh_chance *c, char *to, size_t size) {
   if (c->unknown_count == 0 || isnan(c->unknown[0].pull_total)) {
     return to;
   }
-  size_t used = add_ranking(c, false, to, size);
-  if (c->limits < 0.995 && used + 2 < size) {
-    (void)fhi_format(to + used, size - used, "%s", used > 0 ? " " : "");
-    used = strlen(to);
-    (void)add_ranking(c, true, to + used, size - used);
+  add_sentence(c, ASKED_PULL, to, size);
+  if (c->limits < 0.995) {
+    add_sentence(c, ASKED_MARGIN, to, size);
+  }
+  if (other_decides(c)) {
+    add_sentence(c, ASKED_WORKS, to, size);
   }
   return to;
 }

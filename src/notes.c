@@ -81,7 +81,7 @@ static double deeper(const fh_scene *scene, const fh_rig *rig, const fh_check *c
   return hanging * (scene->depth.hi - scene->depth.likely);
 }
 
-// A rope that is long enough for the likely depth only.
+// A rope that is long enough at the likely depth and length only.
 static void doubt_rope(const fh_scene *scene, int rope, double needed, fh_check *check) {
   double length = scene->ropes[rope].length.lo;
   check->rope_unsure = true;
@@ -89,10 +89,11 @@ static void doubt_rope(const fh_scene *scene, int rope, double needed, fh_check 
            fixed(needed - length, 1).text, fixed(needed, 1).text, fixed(scene->depth.hi, 1).text, fixed(length, 1).text);
 }
 
+// As with the crew: too short at the likely length is a no, too short at the least one a perhaps.
 // A rope may lie in two paths: its two ends are used apart.
 static void say_rope(const fh_scene *scene, const fh_rig *rig, fh_check *check) {
   for (int r = 0; r < scene->rope_count; r++) {
-    double needed = 0.0, all = 0.0, live = 0.0, length = scene->ropes[r].length.lo;
+    double needed = 0.0, all = 0.0, live = 0.0, length = scene->ropes[r].length.likely, least = scene->ropes[r].length.lo;
     for (int p = 0; p < rig->path_count; p++) {
       needed += rig->paths[p].rope == r ? check->rope_needed[p] : 0.0;
       live += rig->paths[p].rope == r ? check->rope_live[p] : 0.0;
@@ -102,7 +103,7 @@ static void say_rope(const fh_scene *scene, const fh_rig *rig, fh_check *check) 
     }
     if (!fh_number_is_set(scene->ropes[r].length) || !(needed > length)) {
       double most = needed + deeper(scene, rig, check, r);
-      if (fh_number_is_set(scene->ropes[r].length) && most > length) {
+      if (fh_number_is_set(scene->ropes[r].length) && most > least) {
         doubt_rope(scene, r, most, check);
       }
       continue;

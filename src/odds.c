@@ -46,7 +46,8 @@ fhi_source fhi_odds_source(fhi_odds *o, fh_number n, const char *key, const char
     return s;
   }
   fh_unknown *u = &o->unknown[o->unknowns];
-  *u = (fh_unknown){.number = n, .pull_alone = (double)NAN, .pull_total = (double)NAN, .margin_alone = (double)NAN, .margin_total = (double)NAN};
+  const double nan = (double)NAN;
+  *u = (fh_unknown){.number = n, .pull_alone = nan, .pull_total = nan, .margin_alone = nan, .margin_total = nan, .works_alone = nan, .works_total = nan};
   (void)fhi_copy(u->name, sizeof u->name, name);
   (void)fhi_copy(u->advice, sizeof u->advice, advice);
   fhi_key_cuts(key, &o->cut_lo[o->unknowns], &o->cut_hi[o->unknowns]);

@@ -5,7 +5,7 @@
 
 #include "quasi.h"
 
-enum { FHI_SOBOL_OUTPUTS = 2 };
+enum { FHI_SOBOL_OUTPUTS = 3 };
 
 /// Works out a block. @param u inputs x FHI_QUASI_LANES, input by input [1]  @param y outputs x FHI_QUASI_LANES; NaN leaves the sample out
 typedef void (*fhi_sobol_fn)(void *user, const double *u, double *y);

@@ -47,7 +47,8 @@ int fhi_unknown_add(fhi_unknowns *u, fh_number n, const char *advice, const char
   }
   fh_unknown *x = &u->list[u->count];
   const double nan = (double)NAN;
-  *x = (fh_unknown){.number = n, .pull_alone = nan, .pull_total = nan, .margin_alone = nan, .margin_total = nan};
+  *x = (fh_unknown){.number = n, .pull_alone = nan, .pull_total = nan, .margin_alone = nan, .margin_total = nan,
+                    .works_alone = nan, .works_total = nan};
   (void)fhi_copy(x->name, sizeof x->name, name);
   (void)fhi_copy(x->advice, sizeof x->advice, advice);
   return u->count++;

@@ -372,6 +372,33 @@ static void a_rope_that_does_not_reach_leaves_no_chance(void **state) {
   }
 }
 
+// Depth and length even over equal widths with the middle at one half: f = 1 where length - 2 >= depth. With both as u, v even over
+// [0, 1], P(f) = 1/2, E(f | u) = u, so that each makes Var(u) / Var(f) = (1/12) / (1/4) = 1/3 alone, and 1 - 1/3 = 2/3 together.
+static void what_decides_on_the_rope_is_ranked(void **state) {
+  (void)state;
+  scene_text t = scene_read(STRAIGHT("[8, 12]", "[10, 14]"));
+  fh_chance *c = chance_of(&t, 16384, 1, true);
+  int found = 0;
+  assert_near(c->both, 0.5, 2e-3);
+  for (int i = 0; i < c->unknown_count; i++) {
+    const fh_unknown *u = &c->unknown[i];
+    bool rope = strcmp(u->name, "depth of the load") == 0 || strcmp(u->name, "rope main: length") == 0;
+    found += rope ? 1 : 0;
+    print_message("%s: alone %.4f, together %.4f\n", u->name, u->works_alone, u->works_total);
+    assert_near(u->works_alone, rope ? 1.0 / 3.0 : 0.0, 0.03);  // 4,096 points
+    assert_near(u->works_total, rope ? 2.0 / 3.0 : 0.0, 0.03);
+    assert_near(u->pull_total, 0.0, rope ? 0.0 : 1.0);  // forces do not ask for rope
+  }
+  assert_int_equal(found, 2);
+  char words[900];
+  fh_chance_words(c, words, sizeof words);
+  print_message("%s\n", words);
+  assert_non_null(strstr(words, "the outcome (whether all of it goes well)"));
+  assert_true(strstr(words, "Measure the rope first") != NULL || strstr(words, "Measure the depth on the rope first") != NULL);
+  fh_chance_destroy(c);
+  scene_done(&t);
+}
+
 // Each lane against check in the scene that the lane settles: a loop, a slack line, open distances, two ropes.
 static void rope_is_counted_as_check_counts_it(void **state) {
   (void)state;
@@ -505,6 +532,7 @@ int main(void) {
       cmocka_unit_test(wrong_arguments_and_no_memory),
       cmocka_unit_test(plans_are_ranked_by_chance),
       cmocka_unit_test(a_rope_that_does_not_reach_leaves_no_chance),
+      cmocka_unit_test(what_decides_on_the_rope_is_ranked),
       cmocka_unit_test(rope_is_counted_as_check_counts_it),
       cmocka_unit_test(no_room_for_a_stroke_leaves_no_chance),
       cmocka_unit_test(plan_does_not_prefer_a_rope_that_does_not_reach),

@@ -69,9 +69,18 @@ static void a_short_rope_is_told_by_how_much(void **state) {
   k = checked_solved(CREW("600") "ropes: [{name: main, length_m: 22}]\n" Z(0.9, 0.9));
   no_more_than_it_says(k.c, 0);
   checked_done(&k);
-  // A range of lengths counts with its low end.
+  // A range of lengths: no where the likely one is too short, perhaps where only the least one is, yes where none is.
+  k = checked_solved(CREW("600") "ropes: [{name: main, length_m: [18, 25]}]\n" Z(0.9, 0.9));
+  assert_true(says(k.c, FH_NOTE_NO, "rope main is 0.5 m short: 22.0 m needed with knots and an end in the hand, 21.5 m there"));
+  assert_int_equal(fhi_check_answer(k.c), FHI_ANSWER_NO);
+  checked_done(&k);
   k = checked_solved(CREW("600") "ropes: [{name: main, length_m: [21, 25]}]\n" Z(0.9, 0.9));
-  assert_true(says(k.c, FH_NOTE_NO, "rope main is 1.0 m short"));
+  assert_true(says(k.c, FH_NOTE_WARN, "rope main may be 1.0 m short: 22.0 m needed if the load hangs 10.0 m down, 21.0 m there"));
+  assert_int_equal(fhi_check_answer(k.c), FHI_ANSWER_UNSURE);
+  assert_false(k.c->answer_no);
+  checked_done(&k);
+  k = checked_solved(CREW("600") "ropes: [{name: main, length_m: [22, 25]}]\n" Z(0.9, 0.9));
+  assert_int_equal(fhi_check_answer(k.c), FHI_ANSWER_YES);
   checked_done(&k);
 }
 

@@ -85,7 +85,7 @@ static void wrong_jobs_and_no_memory_are_refused(void **state) {
   bad.inputs = 33;
   assert_status(fhi_sobol_indices(&bad, alone, total), FH_ERR_ARG);
   bad = job;
-  bad.outputs = 3;
+  bad.outputs = FHI_SOBOL_OUTPUTS + 1;
   assert_status(fhi_sobol_indices(&bad, alone, total), FH_ERR_ARG);
   bad = job;
   bad.blocks = 0;
