@@ -109,6 +109,8 @@ typedef struct fh_stage {
   bool hands;                   ///< the crew pulls and so carries the load
   bool locked;                  ///< the captures carry the load
   bool first_tied;              ///< the first line is tied and taut (tied-off haul rope or outside line: in place only then)
+  bool hitched;                 ///< a friction hitch at the anchor bears the first line, its knot close behind backs it up; until the first pull
+  double behind;                ///< [m] rope that hangs loose between that hitch and the knot behind it
   double depth;                 ///< [m] load below the lip, 0 on the surface
   double grip_at[FH_MAX_GRIPS]; ///< [m] each grip on the haul line
   double slack;                 ///< [m] in the first line, or in the tail behind the last backup knot; NaN: there is none
@@ -137,8 +139,9 @@ typedef struct fh_stages {
   int first_path, first_from, first_to;  ///< IN_RIG: its path and its two ties (index into fh_rig.stations); HAUL_ROPE: the path; else -1
   int capture_path;           ///< path of the capture that the load hangs on; -1 none
   double slack_limit;         ///< [m] slack up to which the backup still helps: the least of force limits and `most_drop`
-  double slack_left;          ///< [m] slack that is left when a knot is tied
+  double slack_left;          ///< [m] slack that is left when a knot is tied; so much too between the first line's hitch and its knot
   double knot_every;          ///< [m] of gained slack from knot to knot; 0: no backup can help
+  double walk_beyond;         ///< [m] that a hauler who walks back gets beyond the anchor, where no tether reaches; 0: does not
   char limited_by[FH_ELEMENT];///< what sets slack_limit
 } fh_stages;
 

@@ -385,6 +385,8 @@ static void body_flag(const fhi_section *sec, const fhi_frame *f, int body, flag
   if (b->fixed) {
     if (sec->solved && isfinite(b->force[FH_RAISE].hi) && b->force[FH_RAISE].hi > 0.0) {
       (void)fhi_format(to->second, sizeof to->second, fhi_say(sec->scene->language, "carries %s"), fhi_show_force(a, sizeof a, b->force[FH_RAISE], sec->units, sec->scene->language));
+    } else if (sec->step) {
+      (void)fhi_copy(to->second, sizeof to->second, fhi_end_taught(sec->scene->language, sec->rig, body));
     }
     return;
   }
@@ -394,6 +396,8 @@ static void body_flag(const fhi_section *sec, const fhi_frame *f, int body, flag
       fhi_show_name(item, sizeof item, fhi_item_said(sec->scene->language, sec->gear, sec->rig->grips[g].item), NAME_ROOM);
       if (sec->solved) {
         (void)fhi_format(to->second, sizeof to->second, "%s %s", item, fhi_show_force(a, sizeof a, sec->check->grip_force[g][FH_RAISE], sec->units, sec->scene->language));
+      } else if (sec->step) {
+        (void)fhi_format(to->second, sizeof to->second, "%s, %s", fhi_end_taught(sec->scene->language, sec->rig, body), item);
       } else {
         (void)fhi_format(to->second, sizeof to->second, "%s", item);
       }

@@ -10,7 +10,7 @@
 typedef struct fhi_parts {
   fh_element list[FH_MAX_ELEMENTS];
   int count;
-  int anchor, station, first, backup, hands;  ///< index into list, or -1
+  int anchor, station, first, hitch, backup, hands;  ///< index into list, or -1; hitch: of the first line, at the anchor
   int knot[FH_MAX_STATIONS], bend[FH_MAX_STATIONS], lock[FH_MAX_STATIONS];
   int grip[FH_MAX_GRIPS];
   int strand[FH_MAX_STRANDS];

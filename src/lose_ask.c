@@ -191,18 +191,20 @@ static void peel(fhi_asker *a, fh_stage *stage, double *drops, int *points) {
 
 static bool is_first_line(const fhi_asker *a, int point) {
   int part = point >= 0 ? a->view.points[point].part : -1;
-  return part >= 0 && (part == first_line_knot(a) || part == a->parts.first);
+  return part >= 0 && (part == first_line_knot(a) || part == a->parts.first || part == a->parts.hitch);
 }
 
 // While the first line bears, captures wait: it comes first.
-static void bearing_first(const fhi_asker *a, fh_stage *stage, double *drops, const int *points) {
+static void bearing_first(const fhi_asker *a, fh_stage *stage, double *drops, int *points) {
   char name[FH_ELEMENT];
-  int first = 0;
+  int first = stage->holds;
   if (a->view.hands || a->view.loaded) {
     return;
   }
-  while (first < stage->holds && !is_first_line(a, points[first])) {
-    first++;
+  // Its hitch bears before its knot does.
+  for (int i = 0; i < stage->holds; i++) {
+    bool bears = is_first_line(a, points[i]) && (first == stage->holds || a->view.points[points[i]].part == a->parts.hitch);
+    first = bears ? i : first;
   }
   if (first == stage->holds) {
     return;
@@ -210,8 +212,12 @@ static void bearing_first(const fhi_asker *a, fh_stage *stage, double *drops, co
   (void)fhi_copy(name, sizeof name, stage->hold[first]);
   memmove(stage->hold[1], stage->hold[0], (size_t)first * sizeof stage->hold[0]);
   (void)fhi_copy(stage->hold[0], sizeof stage->hold[0], name);
+  int point = points[first];
+  memmove(points + 1, points, (size_t)first * sizeof *points);
+  points[0] = point;
   for (int i = 0; i < stage->holds; i++) {
-    drops[i] = 0.0;  // the captures lie taut behind it
+    // The captures lie taut behind it, the knot behind the hitch a little loose.
+    drops[i] = i > 0 && stage->hitched && is_first_line(a, points[i]) ? stage->behind : 0.0;
   }
 }
 
@@ -229,7 +235,8 @@ static void say_held(const fhi_asker *a, fh_stage *stage, const double *drops, b
     (void)fhi_format(more, sizeof more, fhi_say(l, " Backed up by: %s, after %s m."), fhi_name_said(name, sizeof name, l, stage->hold[1]),
                      fhi_fixed(number, sizeof number, fmax(drops[1], 0.0), 2));
   } else {
-    (void)fhi_copy(more, sizeof more, fhi_say(l, " Nothing backs it up."));
+    bool outside = a->raise->first == FH_FIRST_OUTSIDE && a->parts.first >= 0 && strcmp(stage->hold[0], a->parts.list[a->parts.first].name) == 0;
+    (void)fhi_copy(more, sizeof more, fhi_say(l, outside ? " What backs it up the scene does not say." : " Nothing backs it up."));
   }
   (void)fhi_format(stage->held, sizeof stage->held, "%s%s.%s", fhi_say(l, a->view.hands ? "The crew pulls; if they let go: " : "Holds: "),
                    fhi_name_said(name, sizeof name, l, stage->hold[0]), more);

@@ -93,11 +93,16 @@ void fhi_parts_fill(const fhi_raise *r, fhi_parts *p) {
   add_legs(r, p);
   p->station = add(p, FH_ELEMENT_STATION, FH_BODY_STATION, "station");
   p->hands = add(p, FH_ELEMENT_HANDS, -1, "hands");
-  p->first = -1;
+  p->first = p->hitch = -1;
   if (r->first != FH_FIRST_IN_RIG) {
     char name[FH_ELEMENT];
     (void)fhi_format(name, sizeof name, "tie-off of %s at the anchor", r->first_path >= 0 ? r->rig->paths[r->first_path].name : "");
     p->first = add(p, FH_ELEMENT_FIRST, -1, r->first == FH_FIRST_OUTSIDE ? "first line, not in the rig" : name);
+  }
+  if (r->first != FH_FIRST_OUTSIDE && r->first_path >= 0) {
+    char name[FH_ELEMENT];
+    (void)fhi_format(name, sizeof name, "friction hitch of %s at the anchor", r->rig->paths[r->first_path].name);
+    p->hitch = add(p, FH_ELEMENT_FIRST, -1, name);
   }
   for (int path = 0; path < r->rig->path_count; path++) {
     const fh_path *line = &r->rig->paths[path];

@@ -151,11 +151,21 @@ static double rope_to(const filler *f, const fhi_point *from, const fhi_point *t
 
 // ---------------------------------------------------------------------------------------------------- what is not in the rig
 
+// The friction hitch that bears the first line: on the loaded strand, clipped to the anchor; behind it the knot hangs loose by a little.
+static fhi_point hitch_point(const filler *f, int path) {
+  fhi_point p = plain(FHI_AT_TIE, path, FH_BODY_ANCHOR, f->raise->model.at[FH_BODY_ANCHOR], f->parts->hitch);
+  p.next = f->stage->behind;
+  return p;
+}
+
 // The haul rope is tied off behind the first fixed bend, or straight from the lip.
 static void put_tie_off(filler *f, int path) {
   fhi_point *before = &f->view->points[f->view->count - 1];
   double anchor = f->raise->model.at[FH_BODY_ANCHOR];
   before->next = fabs(anchor - before->at);
+  if (f->stage->hitched) {
+    put(f, hitch_point(f, path))->next = f->stage->behind;
+  }
   (void)put(f, plain(FHI_AT_TIE, path, FH_BODY_ANCHOR, anchor, f->parts->first));
   f->first_put = true;
 }
@@ -195,6 +205,21 @@ static int load_point(const filler *f, bool load_first) {
   return load_first || found == 0 ? found : found - 1;
 }
 
+// Between the load and the knot, close to the knot.
+static void put_hitch(const filler *f, int anchored, bool load_first) {
+  fhi_view *v = f->view;
+  fhi_point hitch = hitch_point(f, v->points[anchored].path);
+  hitch.body = v->points[anchored].body;
+  hitch.at = v->points[anchored].at;
+  if (load_first) {
+    insert(v, anchored, hitch);
+  } else {
+    hitch.next = v->points[anchored].next;
+    v->points[anchored].next = f->stage->behind;
+    insert(v, anchored + 1, hitch);
+  }
+}
+
 // A knot in the first line takes what it has gained out of it, on the side of the anchor.
 static void put_first_line(filler *f) {
   const fhi_raise *r = f->raise;
@@ -217,6 +242,9 @@ static void put_first_line(filler *f) {
   int near = load_point(f, load_first), before = load_first ? anchored - 1 : near;
   v->points[before].next += fmin(all, said);
   v->points[near].next += fmax(0.0, all - said);
+  if (f->stage->hitched) {
+    put_hitch(f, anchored, load_first);
+  }
   if (f->stage->knots > 0) {
     double gained = fmax(0.0, r->scene->depth.likely - f->stage->depth + said - slack);
     fhi_point knot = v->points[anchored];

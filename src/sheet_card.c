@@ -136,9 +136,18 @@ static void act_first(teller *t) {
   size_t used = strlen(text);
   text[used++] = ' ';
   switch (t->stages->first) {
-  case FH_FIRST_IN_RIG: (void)fhi_format(text + used, sizeof text - used, say(t, "Tie %s, which holds the person, to it."), rope); break;
-  case FH_FIRST_HAUL_ROPE: (void)fhi_format(text + used, sizeof text - used, say(t, "Tie %s off on it so that it can be let out under load."), rope); break;
-  case FH_FIRST_OUTSIDE: (void)fhi_copy(text + used, sizeof text - used, say(t, "The line that holds the person hangs on an anchor, not on a person.")); break;
+  case FH_FIRST_IN_RIG:
+    (void)fhi_format(text + used, sizeof text - used,
+                     say(t, "Ease the load from the harness onto a friction hitch at the anchor; close behind it tie %s to the anchor. Both stay on."), rope);
+    break;
+  case FH_FIRST_HAUL_ROPE:
+    (void)fhi_format(text + used, sizeof text - used,
+                     say(t, "Ease the load from the harness onto a friction hitch at the anchor; close behind it tie %s off so that it can be let out under load. Both stay on."),
+                     rope);
+    break;
+  case FH_FIRST_OUTSIDE:
+    (void)fhi_copy(text + used, sizeof text - used, say(t, "The line that holds the person hangs on an anchor, not on a person, and something backs it up."));
+    break;
   }
   act(t, text);
   double sling = fhi_sling_length(t->sheet->check);
@@ -201,11 +210,20 @@ static void act_hitches(teller *t) {
 
 static void act_haul(teller *t) {
   char text[ACTION_LENGTH];
-  act(t, t->stages->first == FH_FIRST_HAUL_ROPE ? say(t, "Pull tight, let the tie-off out slowly; undo it only when the capture has held.")
-                                                : say(t, "Pull until the load hangs on the rig. Hands off: the capture must hold. The first line stays tied."));
+  switch (t->stages->first) {
+  case FH_FIRST_HAUL_ROPE: act(t, say(t, "Pull until the hitch goes loose, slack through the capture; undo tie-off and hitch only when the capture has held.")); break;
+  case FH_FIRST_IN_RIG: act(t, say(t, "Pull until the load hangs on the rig. Hands off: the capture must hold. Hitch off; the first line stays tied.")); break;
+  case FH_FIRST_OUTSIDE: act(t, say(t, "Pull until the load hangs on the rig. Hands off: the capture must hold. The first line stays tied.")); break;
+  }
   (void)fhi_format(text, sizeof text, t->scene->crew_count == 1 ? say(t, "Pull slowly and evenly, %s; stop %s before blocks meet. Never let go suddenly.")
                                                                 : say(t, "Pull together, slowly and evenly, %s; stop %s before blocks meet. Never let go suddenly."),
                    say(t, t->lip_pull ? "toward the lip but behind the station, tied in" : "straight back in line"), length(t, t->scene->clearance.likely).text);
+  double beyond = t->stages->walk_beyond;
+  if (beyond > 0.0) {
+    size_t used = strlen(text);
+    text[used++] = ' ';
+    (void)fhi_format(text + used, sizeof text - used, say(t, "Probe where you walk (up to %s beyond the anchor), stay tied in, or make shorter pulls."), length(t, beyond).text);
+  }
   act(t, text);
   (void)fhi_format(text, sizeof text, say(t, "Reset, about %d times: give back until the capture holds, hands off, blocks forward, slack in."), t->sheet->haul->resets);
   act(t, text);

@@ -60,6 +60,24 @@ void fhi_sheet_route(const fh_sheet *sheet, const fh_gear *gear, const fh_rig *r
   }
 }
 
+// "(station: pulleys at the anchor; block-1: moving pulley)": the names of courses beside the rig's own, each once.
+static void add_taught(const fh_sheet *sheet, const fh_rig *rig, int path, int count, char *to, size_t size) {
+  uint64_t told = 0;  // FH_MAX_BODIES is below 64
+  const fh_path *p = &rig->paths[path];
+  for (int i = 0; i < count && i < p->count; i++) {
+    const fh_station *st = &rig->stations[p->first + i];
+    bool body = (st->kind == FH_TIE || st->kind == FH_RUN) && (told >> st->body & 1u) == 0;
+    const char *taught = body ? fhi_end_taught(sheet->language, rig, st->body) : "";
+    if (taught[0] != '\0') {
+      size_t used = strlen(to);
+      (void)fhi_format(to + used, size - used, "%s%s: %s", told == 0 ? " (" : "; ", fhi_end_said(sheet->language, rig, st->body), taught);
+      told |= (uint64_t)1 << st->body;
+    }
+  }
+  size_t used = strlen(to);
+  (void)fhi_format(to + used, size - used, "%s", told != 0 ? ")" : "");
+}
+
 // The way of the rope as far as it lies: whoever has lost the thread finds it again here.
 static void say_route(const fh_sheet *sheet, fhi_sheet_block *block, const fh_gear *gear, const fh_rig *rig, const fh_stage *stage) {
   bool lays = stage->kind == FH_STAGE_BUILD || stage->kind == FH_STAGE_CAPTURE || stage->kind == FH_STAGE_GRIP || stage->kind == FH_STAGE_TRANSFER;
@@ -70,6 +88,7 @@ static void say_route(const fh_sheet *sheet, fhi_sheet_block *block, const fh_ge
     char text[FHI_SHEET_TEXT];
     (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s runs:"), rig->paths[p].name);
     fhi_sheet_route(sheet, gear, rig, p, stage->placed[p], text, sizeof text);
+    add_taught(sheet, rig, p, stage->placed[p], text, sizeof text);
     fhi_sheet_say(block, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Now"), text);
   }
 }

@@ -200,6 +200,14 @@ static void add_kit(fh_sheet *sheet, const fh_gear *gear, const fh_rig *rig) {
   }
   (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "locking carabiners: %d for the knots, one for each pulley or capture, one for each hitch"), ties);
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", text);
+  // The knot of a first line in the rig is among the knots; a tie-off is not.
+  if (fh_sheet_stages(sheet)->first == FH_FIRST_IN_RIG) {
+    fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "to take the load off the harness and hold it while you build: a cord for a friction hitch, and one more locking carabiner for it"));
+  } else if (fh_sheet_stages(sheet)->first == FH_FIRST_HAUL_ROPE) {
+    fhi_sheet_say(b, FHI_VOICE_ITEM, "",
+                  fhi_say(sheet->language, "to take the load off the harness and hold it while you build: a cord for a friction hitch, and locking carabiners: one for it, "
+                                           "one for the knot behind it"));
+  }
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "what the anchor is built from, and a sling or cord from anchor to station"));
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "a pad for the edge that is tied in itself, and your own tether"));
 }

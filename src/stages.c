@@ -135,6 +135,8 @@ static bool put_next(fhi_stage_maker *m, int path) {
 static void put_first_line(fhi_stage_maker *m) {
   const fhi_raise *r = m->raise;
   m->now.first_tied = true;
+  m->now.behind = m->opts.slack_left;
+  m->now.hitched = r->first != FH_FIRST_OUTSIDE;  // a line that is not in the rig: nobody knows how it is held
   if (r->first == FH_FIRST_IN_RIG) {
     m->now.placed[r->first_path] = r->first_to - r->rig->paths[r->first_path].first + 1;
     m->now.slack = 0.0;
@@ -242,6 +244,7 @@ static void add_transfer(fhi_stage_maker *m) {
   }
   hauling(m);
   m->now.first_tied = m->raise->first == FH_FIRST_IN_RIG;
+  m->now.hitched = false;  // it has gone loose and comes off
   if (m->raise->first == FH_FIRST_HAUL_ROPE) {
     m->now.hands = false;  // the tie-off is let out onto the capture
     m->now.locked = true;
@@ -351,6 +354,7 @@ static void fill(fhi_stage_maker *m) {
   s->first_to = r->first_to;
   s->capture_path = r->capture >= 0 ? r->model.strands[r->model.contacts[r->capture].before].path : -1;
   s->slack_limit = m->backup.limit;
+  s->walk_beyond = m->check != NULL ? fhi_walk_beyond(&r->model, m->check->throw_hand) : 0.0;
   s->slack_left = m->backup.left;
   s->knot_every = fmax(0.0, m->backup.limit - m->backup.left);
   (void)fhi_copy(s->limited_by, sizeof s->limited_by, m->backup.by);

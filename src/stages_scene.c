@@ -16,6 +16,8 @@ typedef struct copier {
   fh_rig *out;
   int body[FH_MAX_BODIES];  // new index, or -1
   int path[FH_MAX_PATHS];
+  double anchor, station;   // [m]
+  int prusik;               // item of the hitch that bears the first line
   int tie_off[FH_MAX_PATHS];  // station behind which the tie-off was put in, or -1
 } copier;
 
@@ -64,6 +66,21 @@ static bool tied_off_here(const copier *c, int path, int index) {
   return ties && (bend || lip);
 }
 
+// The hitch that bears the first line sits on the strand that ends at its knot, by a cord's length before the anchor.
+static const double CORD = 0.5;  // [m]
+
+static void put_hitch(copier *c) {
+  fh_path *line = &c->out->paths[c->out->path_count - 1];
+  if (!c->stage->hitched || c->out->grip_count == FH_MAX_GRIPS || line->count < 2) {
+    return;
+  }
+  // Where the station is the anchor, the hitch sits before the bend there.
+  const fh_station *before = &c->out->stations[line->first + line->count - 2];
+  bool close = c->anchor - c->station < CORD && before->kind == FH_RUN && line->count > 2;
+  fh_grip *g = &c->out->grips[c->out->grip_count++];
+  *g = (fh_grip){.body = FH_BODY_ANCHOR, .item = c->prusik, .path = c->out->path_count - 1, .after = line->count - (close ? 3 : 2), .at = c->anchor - CORD};
+}
+
 static void copy_path(copier *c, int path) {
   const fh_path *from = &c->rig->paths[path];
   int n = c->stage->placed[path];
@@ -83,8 +100,12 @@ static void copy_path(copier *c, int path) {
       st.slack = c->stage->slack > 0.0 ? fh_number_exact(c->stage->slack) : fh_number_unset();
     }
     put(c, st);
+    if (st.kind == FH_TIE && from->first + i == c->stages->first_to && c->stages->first == FH_FIRST_IN_RIG) {
+      put_hitch(c);
+    }
     if (tied_off_here(c, path, i)) {
       put(c, bare(FH_TIE, FH_BODY_ANCHOR));
+      put_hitch(c);
       c->tie_off[path] = i;
     }
   }
@@ -114,7 +135,8 @@ fh_status fh_stage_scene(const fh_scene *scene, const fh_gear *gear, const fh_ri
   if (scene == NULL || gear == NULL || rig == NULL || stages == NULL || out == NULL || index < 0 || index >= stages->count) {
     return FH_ERR_ARG;
   }
-  copier c = {.rig = rig, .stages = stages, .stage = &stages->stages[index], .out = &out->rig};
+  copier c = {.rig = rig, .stages = stages, .stage = &stages->stages[index], .out = &out->rig, .anchor = scene->anchor_at.likely, .station = scene->station_at.likely};
+  c.prusik = fh_gear_find(gear, "prusik");
   *out = *scene;
   memset(&out->rig, 0, sizeof out->rig);
   out->depth = fh_number_exact(fmax(c.stage->depth, LEAST));

@@ -91,26 +91,33 @@ static bool alone(const fhi_stage_maker *m) {
 #define CHECK(...) say(m, s->check, sizeof s->check, __VA_ARGS__)
 #define NAME(...) (void)fhi_format(s->name, sizeof s->name, __VA_ARGS__)
 
+// The load comes off the harness of whoever held the fall, onto a hitch, and a knot behind it backs that up before the rope is
+// left. Common practice; guides' texts on the web say the same (rescue.md). Of a line outside the rig nobody knows how it is held.
 static void say_first_line(const fhi_stage_maker *m, fh_stage *s) {
   words back = length(m, m->raise->model.at[FH_BODY_ANCHOR]);
   NAME("first line holds");
   if (m->raise->first == FH_FIRST_OUTSIDE) {
     DO("Hold the fall. Call for rescue. Build the anchor %s back from the lip. The person hangs on a line that is not in this "
-       "rig: see that an anchor holds it, not a person.",
+       "rig: see that an anchor holds it, not a person, and that a second knot or a friction hitch backs it up before anyone leaves it.",
        back.text);
-  } else if (m->raise->first == FH_FIRST_HAUL_ROPE) {
-    DO("Hold the fall. Call for rescue. Build the anchor %s back from the lip and tie %s, which holds the person, off on it "
-       "with a knot that can be let out under load. Let the load come onto it slowly.",
+    CHECK("anchor tested with hard pulls before the load comes on; knot dressed and tight; gates closed and locked; the load "
+          "hangs on the anchor and nothing moves");
+    return;
+  }
+  if (m->raise->first == FH_FIRST_HAUL_ROPE) {
+    DO("Hold the fall. Call for rescue. Build the anchor %s back from the lip. Off the harness: tie a friction hitch of cord on "
+       "the loaded strand of %s, clip it to the anchor, push it toward the hole until its cord is tight, and ease the load onto "
+       "it, slowly. Then tie the rope off on the anchor, close behind the hitch, with a knot that can be let out under load. Both "
+       "stay on. Do not leave the rope before both are in.",
        back.text, rope_name(m, s->path));
   } else {
-    DO("Hold the fall. Call for rescue. Build the anchor %s back from the lip and tie %s, which holds the person, to it. Let "
-       "the load come onto it slowly.",
+    DO("Hold the fall. Call for rescue. Build the anchor %s back from the lip. Off the harness: tie a friction hitch of cord on "
+       "the loaded strand of %s, clip it to the anchor, push it toward the hole until its cord is tight, and ease the load onto "
+       "it, slowly. Then tie the rope to the anchor, close behind the hitch. Both stay on. Do not leave the rope before both are in.",
        back.text, rope_name(m, s->path));
   }
-  more(m, s->text, sizeof s->text, " The load comes off your harness by a friction hitch on the loaded strand, clipped to the anchor: its cord and carabiner are not counted in the kit.");
-  CHECK("anchor tested with hard pulls before the load comes on; knot dressed and tight; gates closed and locked; the load "
-        "hangs on the anchor and nothing moves");
-  more(m, s->check, sizeof s->check, "; before anybody goes to the edge a second knot on the same rope, to the anchor as well: it is not counted here");
+  CHECK("anchor tested with hard pulls before the load comes on; the hitch bites, and its cord is tight; knot close behind it, "
+        "dressed and tight; gates closed and locked; the load hangs on the anchor and nothing moves");
 }
 
 static void say_station(const fhi_stage_maker *m, fh_stage *s) {
@@ -223,18 +230,24 @@ static void say_transfer(const fhi_stage_maker *m, fh_stage *s) {
   const fhi_model *model = &m->raise->model;
   const char *rope = model->hand_strand >= 0 ? rope_name(m, model->strands[model->hand_strand].path) : fhi_say(m->stages->language, "rope");
   if (m->raise->first == FH_FIRST_HAUL_ROPE) {
-    DO("Take %s in hand and pull it tight. Let the tie-off out slowly until the capture holds the load. Undo the tie-off only "
-       "when the capture has held.",
+    DO("Take %s in hand and pull until the hitch at the anchor goes loose, or ease it back by hand; draw the slack through the "
+       "capture and let it hold the load. Undo the tie-off and take the hitch off only when the capture has held.",
        rope);
-    CHECK("the capture holds before the tie-off is undone; station and anchor do not move; blocks and gates lie free; nobody "
-          "but who pulls stands in line with the rope");
+    CHECK("the capture holds before tie-off and hitch are undone; station and anchor do not move; blocks and gates lie free; nobody "
+          "else in line with the loaded rope, nobody below it or inside its angle");
     return;
   }
-  DO("Take %s in hand. Pull until the load hangs on the haul line and the first line just goes slack. Then stop, let the "
-     "capture hold, and look at everything once more.",
-     rope);
+  if (m->raise->first == FH_FIRST_IN_RIG) {
+    DO("Take %s in hand. Pull until the load hangs on the haul line and the first line just goes slack. Then stop, let the "
+       "capture hold, and look at everything once more. Take the hitch off the first line; its knot stays tied.",
+       rope);
+  } else {
+    DO("Take %s in hand. Pull until the load hangs on the haul line and the first line just goes slack. Then stop, let the "
+       "capture hold, and look at everything once more.",
+       rope);
+  }
   CHECK("the capture holds with hands off; the first line is still tied; station and anchor do not move; blocks and gates lie "
-        "free; nobody but who pulls stands in line with the rope");
+        "free; nobody else in line with the loaded rope, nobody below it or inside its angle");
 }
 
 static void say_haul(const fhi_stage_maker *m, fh_stage *s) {
@@ -253,6 +266,13 @@ static void say_haul(const fhi_stage_maker *m, fh_stage *s) {
        where, gap.text);
     CHECK("someone watches the edge and talks to the person; blocks run free; the capture clicks or bites at every stop; hands and hair clear "
           "of the rope");
+  }
+  double beyond = m->stages->walk_beyond;
+  if (beyond > 0.0) {
+    more(m, s->text, sizeof s->text,
+         " You walk back up to %s beyond the anchor: probe that ground first and stay tied in, on a rope to the anchor that is long "
+         "enough; or make shorter pulls and reset more often.",
+         length(m, beyond).text);
   }
   if (m->raise->first == FH_FIRST_IN_RIG && m->backup.limit > 0.0) {
     more(m, s->check, sizeof s->check, "; the first line never hangs loose by more than %s", length(m, m->backup.limit).text);
@@ -310,10 +330,18 @@ static void say_knot(const fhi_stage_maker *m, fh_stage *s, int number) {
 static void say_lip(const fhi_stage_maker *m, fh_stage *s) {
   words zone = length(m, s->depth);
   NAME("at the lip");
-  DO("Stop with the load %s below the edge and let the capture hold. On a tether, clear the edge down to the rope.", zone.text);
-  more(m, s->text, sizeof s->text, m->raise->scene->load_helps ? " Then short pulls; the person pushes off the wall with the feet."
-                                                               : " Then short pulls; free a person who cannot help by hand, head and chest first.");
-  more(m, s->text, sizeof s->text, " If it jams do not pull harder: give back a little, lift the ropes at the edge from a second point, or pull from beside the cut.");
+  if (m->raise->scene->load_helps) {
+    DO("Stop with the load %s below the edge and let the capture hold. On a tether, clear the edge down to the rope. Then short "
+       "pulls; the person pushes off the wall with the feet. If it jams do not pull harder: give back a little, lift the ropes "
+       "at the edge from a second point, or pull from beside the cut.",
+       zone.text);
+  } else {
+    DO("Stop with the load %s below the edge and let the capture hold. On a tether, clear the edge down to the rope. Then short "
+       "pulls; a person who cannot help is not forced over the edge: let the capture hold, go there on your tether, free head, "
+       "arms and pack by hand, pull again. If it jams do not pull harder: give back a little, lift the ropes at the edge from a "
+       "second point, or pull from beside the cut.",
+       zone.text);
+  }
   CHECK("own tether on; the person's head, hands and knots come free of the edge; the force does not rise");
   if (s->knots > 0) {
     more(m, s->check, sizeof s->check, "; the backup is tied");

@@ -88,6 +88,11 @@ void fhi_rope_needed(const fh_scene *scene, const fh_rig *rig, const fhi_model *
 bool fhi_tended_alone(const fh_scene *scene, const fh_rig *rig, const fhi_model *model, int grip, double travel, double *away);
 enum { FHI_TENDS_FAR = 1 };  ///< [m] farther than that no hand reaches. Common practice, no source
 
+/// How far a hauler who walks back behind a moving block gets beyond the anchor in a stroke. @param travel [m] of the hand
+/// @return [m], 0 where a tether to the anchor reaches or nobody walks back
+double fhi_walk_beyond(const fhi_model *model, double travel);
+enum { FHI_TETHER = 2 };  ///< [m] about the reach of one's own tether. Common practice, no source
+
 /// Stroke, resets, time and rope (model.md section 7, simple count).
 void fhi_stroke_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_model *model,
                      const fhi_motion *motion, fh_check *check);

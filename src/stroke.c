@@ -61,6 +61,14 @@ static double hand_speed(double walk, double power, double force) {
   return fmin(walk, power / force);
 }
 
+double fhi_walk_beyond(const fhi_model *model, double travel) {
+  if (!(model->hand_dir > 0) || model->hand_strand < 0 || !(travel > 0.0)) {
+    return 0.0;
+  }
+  double end = fmax(model->strands[model->hand_strand].end[0].s, 0.0) + travel - model->at[FH_BODY_ANCHOR];
+  return end > FHI_TETHER ? end : 0.0;
+}
+
 bool fhi_tended_alone(const fh_scene *scene, const fh_rig *rig, const fhi_model *model, int grip, double travel, double *away) {
   const fh_grip *g = &rig->grips[grip];
   *away = 0.0;

@@ -142,13 +142,25 @@ static const char *perhaps(fh_language language, const char *word) {
   return row < 0 ? word : fhi_word_at(language, row);
 }
 
+// A block is a pulley that moves when some rope runs through it.
+const char *fhi_end_taught(fh_language language, const fh_rig *rig, int body) {
+  bool pulley = false;
+  if (body != FH_BODY_STATION && (body < FH_BODY_FIRST_GRIP || body >= rig->body_count)) {
+    return "";
+  }
+  for (int i = 0; i < rig->station_count; i++) {
+    pulley = pulley || (rig->stations[i].kind == FH_RUN && rig->stations[i].body == body);
+  }
+  return fhi_say(language, body == FH_BODY_STATION ? "pulleys at the anchor" : pulley ? "moving pulley" : "moving hitch");
+}
+
 const char *fhi_item_said(fh_language language, const fh_gear *gear, int item) {
   return perhaps(language, fhi_item_name(gear, item));
 }
 
 // How names are made of names; the first form that fits counts. Each is a row of the table; # stands for any words.
 static const char *const FORMS[] = {
-    "first line, #", "knot of # on #", "tie-off of # at the anchor", "# on # does not lock", "# from # to #", "grip #: rope sheath at #",
+    "first line, #", "knot of # on #", "tie-off of # at the anchor", "friction hitch of # at the anchor", "# on # does not lock", "# from # to #", "grip #: rope sheath at #",
     "grip #: # slips", "limit: #", "what the anchor holds: #", "leg of anchor point #: #", "strength for minutes, #", "strength, #",
     "stretch of # rope", "rope #: stretch", "rope #: length", "rope # at a knot", "# rope at a knot", "rope sheath at #",
     "#: rope sheath at #", "anchor point #: #", "anchor point #, #", "backup knot #", "# slips", "# and #", "# on #", "# at #",

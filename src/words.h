@@ -24,6 +24,8 @@ const char *fhi_names_said(char *to, size_t size, fh_language language, const ch
 
 /// What a strand ends at, as people read it: names that the user gave to grips stay. @return a constant or the rig's own text
 const char *fhi_end_said(fh_language language, const fh_rig *rig, int body);
+/// What courses call it: a station is the pulleys at the anchor, a block a moving pulley. @return "" for what needs no other word
+const char *fhi_end_taught(fh_language language, const fh_rig *rig, int body);
 /// An item of the catalogue, as people read it; gear of the user's own keeps its name.
 const char *fhi_item_said(fh_language language, const fh_gear *gear, int item);
 

@@ -88,10 +88,10 @@ async function wholeWay(page, use) {
 
   // The steps.
   await use.press('#tab-sheet');
-  assert.match(await text(page, '.stepno'), /^Step 1 of/);
+  assert.match(await text(page, '.stepno'), /^Card 1 of/);
   const first = await text(page, '.steptext');
   await use.press('#step-next');
-  assert.match(await text(page, '.stepno'), /^Step 2 of/);
+  assert.match(await text(page, '.stepno'), /^Card 2 of/);
   assert.notEqual(await text(page, '.steptext'), first);
   await use.press('#step-back');
   assert.equal(await text(page, '.steptext'), first);

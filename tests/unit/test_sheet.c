@@ -290,7 +290,9 @@ static void the_way_of_the_rope_is_told_to_its_end(void **state) {
   open_file(&c, "examples/rigs/six.yaml", FH_PAPER_A6, FH_METRIC);
   char *text = text_of(c.sheet);
   assert_non_null(strstr(text, "Now: main runs: knot on load \xE2\x80\x93 lip \xE2\x80\x93 knot on anchor \xE2\x80\x93 lip \xE2\x80\x93 pulley on load "
-                               "\xE2\x80\x93 lip \xE2\x80\x93 toothed-capture on station \xE2\x80\x93 pulley on tractor \xE2\x80\x93 hand"));
+                               "\xE2\x80\x93 lip \xE2\x80\x93 toothed-capture on station \xE2\x80\x93 pulley on tractor \xE2\x80\x93 hand "
+                               "(station: pulleys at the anchor; tractor: moving pulley)"));
+  assert_non_null(strstr(text, "[ ] to take the load off the harness and hold it while you build: a cord for a friction hitch, and one more"));
   free(text);
   close_sheet(&c);
 }

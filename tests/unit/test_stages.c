@@ -80,9 +80,9 @@ static void while_building_the_first_line_bears(void **state) {
   static const struct {
     const char *scene, *first;
     fh_first_line kind;
-  } CASES[] = {{ONE_ROPE, "first line, knot of main on anchor", FH_FIRST_IN_RIG},
-               {TWO_ROPES, "first line, knot of main on anchor", FH_FIRST_IN_RIG},
-               {Z, "tie-off of main at the anchor", FH_FIRST_HAUL_ROPE},
+  } CASES[] = {{ONE_ROPE, "friction hitch of main at the anchor", FH_FIRST_IN_RIG},
+               {TWO_ROPES, "friction hitch of main at the anchor", FH_FIRST_IN_RIG},
+               {Z, "friction hitch of main at the anchor", FH_FIRST_HAUL_ROPE},
                {LOOP_ONLY, "first line, not in the rig", FH_FIRST_OUTSIDE}};
   for (size_t i = 0; i < sizeof CASES / sizeof *CASES; i++) {
     scene_text t = scene_read(CASES[i].scene);
@@ -91,6 +91,139 @@ static void while_building_the_first_line_bears(void **state) {
     for (int k = 0; k < stage_index(s, FH_STAGE_TRANSFER); k++) {
       assert_string_equal(s->stages[k].hold[0], CASES[i].first);
     }
+    fh_stages_destroy(s);
+    scene_done(&t);
+  }
+}
+
+// Nobody leaves the rope on one knot: a hitch and the knot behind it hold, each without the other. Of a line that is not in the
+// rig nobody knows a second thing.
+static void before_anyone_goes_to_the_lip_two_things_hold_where_there_are_two(void **state) {
+  (void)state;
+  static const struct {
+    const char *scene, *second;
+  } CASES[] = {{ONE_ROPE, "first line, knot of main on anchor"},
+               {TWO_ROPES, "first line, knot of main on anchor"},
+               {Z, "tie-off of main at the anchor"},
+               {LOOP_ONLY, NULL}};
+  for (size_t i = 0; i < sizeof CASES / sizeof *CASES; i++) {
+    scene_text t = scene_read(CASES[i].scene);
+    fh_lose *l = NULL;
+    assert_status(fh_lose_create(t.scene, t.gear, &t.scene->rig, NULL, &l), FH_OK);
+    const fh_stages *s = l->stages;
+    for (int k = 0; k <= stage_index(s, FH_STAGE_EDGE); k++) {
+      const fh_stage *stage = &s->stages[k];
+      assert_int_equal(stage->holds, CASES[i].second != NULL ? 2 : 1);
+      if (CASES[i].second == NULL) {
+        assert_null(strstr(stage->held, "Nothing backs it up"));
+        assert_non_null(strstr(stage->held, "the scene does not say"));
+        continue;
+      }
+      assert_string_equal(stage->hold[1], CASES[i].second);
+      assert_non_null(strstr(stage->held, "after 0.20 m"));
+    }
+    if (CASES[i].second != NULL) {
+      const fh_loss *hitch = loss_of(l, FH_STAGE_EDGE, "friction hitch of main at the anchor");
+      assert_true(hitch->there && hitch->bears && hitch->caught);
+      assert_near(hitch->drop, s->slack_left, 1e-9);
+      const char *own = strstr(CASES[i].second, "first line, ") != NULL ? CASES[i].second + strlen("first line, ") : CASES[i].second;
+      const fh_loss *knot = loss_of(l, FH_STAGE_EDGE, own);
+      assert_true(knot->there && !knot->bears && knot->caught);
+      assert_exact(knot->drop, 0.0);
+      // It has come off by the first pull.
+      assert_false(loss_of(l, FH_STAGE_TRANSFER, "friction hitch of main at the anchor")->there);
+      assert_non_null(strstr(stage_of(s, FH_STAGE_TRANSFER, 1)->text, "hitch"));
+    }
+    fh_lose_destroy(l);
+    scene_done(&t);
+  }
+}
+
+// The load comes off the harness of whoever held the fall, first onto the hitch; a line outside the rig is on nobody's.
+static void the_load_comes_off_the_harness_onto_a_hitch(void **state) {
+  (void)state;
+  static const char *const SCENES[] = {ONE_ROPE, Z, TWO_ROPES, LOOP_ONLY};
+  for (size_t i = 0; i < sizeof SCENES / sizeof *SCENES; i++) {
+    scene_text t = scene_read(SCENES[i]);
+    fh_stages *s = make(&t);
+    const char *text = stage_of(s, FH_STAGE_FIRST_LINE, 1)->text;
+    bool outside = s->first == FH_FIRST_OUTSIDE;
+    assert_true((strstr(text, "Off the harness: tie a friction hitch of cord on the loaded strand of main") != NULL) == !outside);
+    assert_non_null(strstr(text, outside ? "backs it up before anyone leaves it" : "Do not leave the rope before both are in"));
+    // It is drawn: a hitch on the anchor's strand until the first pull.
+    for (int k = 0; k <= stage_index(s, FH_STAGE_TRANSFER); k++) {
+      fh_scene *at = calloc(1, sizeof *at);
+      assert_non_null(at);
+      assert_status(fh_stage_scene(t.scene, t.gear, &t.scene->rig, s, k, at), FH_OK);
+      int on_anchor = 0;
+      for (int g = 0; g < at->rig.grip_count; g++) {
+        on_anchor += at->rig.grips[g].body == FH_BODY_ANCHOR ? 1 : 0;
+      }
+      assert_int_equal(on_anchor, !outside && s->stages[k].kind != FH_STAGE_TRANSFER ? 1 : 0);
+      free(at);
+    }
+    fh_stages_destroy(s);
+    scene_done(&t);
+  }
+}
+
+static void who_cannot_help_is_not_told_to_push_off(void **state) {
+  (void)state;
+  static const char HELPLESS[] = "firnhaul: 1\nload: {mass_kg: 80}\nslot: {depth_m: 8}\nlip: {turn_deg: 80, friction: 0.15}\n"
+                                 "ground: {station_m: 4, anchor_m: 6, holds_kN: 12}\ncrew: [{name: guide, mass_kg: 75, pull_N: 1500}]\n"
+                                 "ropes: [{name: main, length_m: 60}]\n"
+      RIG(PATH("main", "{tie: load}, {edge: lip}, " CAPTURE ", {run: t, on: pulley}, {hand: crew}"), BLOCK("main", "1"));
+  static const char *const SCENES[] = {Z, HELPLESS};
+  for (int i = 0; i < 2; i++) {
+    scene_text t = scene_read(SCENES[i]);
+    fh_stages *s = make(&t);
+    const char *text = stage_of(s, FH_STAGE_LIP, 1)->text;
+    assert_true((strstr(text, "pushes off the wall") != NULL) == (i == 0));
+    assert_true((strstr(text, "is not forced over the edge") != NULL) == (i == 1));
+    fh_stages_destroy(s);
+    scene_done(&t);
+  }
+}
+
+// The hauler is in line with the rope, or cannot pull; everybody else is not.
+static void nobody_else_stands_in_line(void **state) {
+  (void)state;
+  static const char *const SCENES[] = {ONE_ROPE, Z};
+  for (size_t i = 0; i < sizeof SCENES / sizeof *SCENES; i++) {
+    scene_text t = scene_read(SCENES[i]);
+    fh_stages *s = make(&t);
+    const char *check = stage_of(s, FH_STAGE_TRANSFER, 1)->check;
+    assert_non_null(strstr(check, "nobody else in line with the loaded rope, nobody below it or inside its angle"));
+    assert_non_null(strstr(stage_of(s, FH_STAGE_HAUL, 1)->text, "straight back in line"));
+    fh_stages_destroy(s);
+    scene_done(&t);
+  }
+}
+
+// Behind a moving block the hauler walks back from where it was. By hand: the block goes from 0.5 m to 0.4 m before the station at
+// 4 m, the rope of a 3:1 comes in by 3 x 3.1 m, so the hands end 0.5 + 9.3 m back, 3.8 m beyond the anchor. With room up to 7 m
+// only it is 1 m: a tether reaches there.
+static void a_walk_beyond_the_anchor_is_told(void **state) {
+  (void)state;
+  static const struct {
+    const char *ground;
+    double beyond;
+  } CASES[] = {{"", 3.8}, {", room_m: 7", 0.0}};
+  for (int i = 0; i < 2; i++) {
+    char text[1400];
+    (void)snprintf(text, sizeof text,
+                   "firnhaul: 1\nload: {mass_kg: 80}\nslot: {depth_m: 11}\nlip: {turn_deg: 80, friction: 0.15}\n"
+                   "ground: {station_m: 4, anchor_m: 6, reach_m: 0.5%s}\ncrew: [{name: guide, mass_kg: 75, pull_N: 1500}]\n"
+                   "ropes: [{name: main, length_m: 60}]\n%s",
+                   CASES[i].ground,
+                   "rig: {ropes: [{name: main, path: [{tie: load}, {edge: lip}, " CAPTURE ", {run: t, on: pulley}, {hand: crew}]}], "
+                   "grips: [{body: t, hitch: prusik, rope: main, after: 1, at_m: 0.5}]}\n");
+    scene_text t = scene_read(text);
+    fh_stages *s = make(&t);
+    const fh_stage *haul = stage_of(s, FH_STAGE_HAUL, 1);
+    assert_non_null(haul);
+    assert_near(s->walk_beyond, CASES[i].beyond, 1e-9);
+    assert_true((strstr(haul->text, "up to 3.8 m beyond the anchor: probe that ground first and stay tied in") != NULL) == (CASES[i].beyond > 0.0));
     fh_stages_destroy(s);
     scene_done(&t);
   }
@@ -304,6 +437,11 @@ int main(void) {
       cmocka_unit_test(building_only_adds_and_ends_with_the_whole_rig),
       cmocka_unit_test(on_one_rope_the_first_line_backs_up_until_it_is_slack_and_again_with_a_knot),
       cmocka_unit_test(while_building_the_first_line_bears),
+      cmocka_unit_test(before_anyone_goes_to_the_lip_two_things_hold_where_there_are_two),
+      cmocka_unit_test(the_load_comes_off_the_harness_onto_a_hitch),
+      cmocka_unit_test(who_cannot_help_is_not_told_to_push_off),
+      cmocka_unit_test(nobody_else_stands_in_line),
+      cmocka_unit_test(a_walk_beyond_the_anchor_is_told),
       cmocka_unit_test(a_separate_first_line_is_a_way_of_its_own),
       cmocka_unit_test(without_a_first_line_a_knot_behind_the_capture_backs_up),
       cmocka_unit_test(a_knot_every_so_many_metres_follows_from_the_fall_that_is_accepted),

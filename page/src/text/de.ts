@@ -57,7 +57,7 @@ export const de: Messages = {
   holdsAnyway: 'Daran hängt die Last in diesem Schritt nicht.', loseLater: 'Was dann geschieht, ist für diesen Flaschenzug nicht berechnet.',
   atStage: 'Bei: {0}',
   // steps
-  steps: 'Schritt für Schritt aufbauen', stepOf: 'Schritt {0} von {1}',
+  steps: 'Schritt für Schritt aufbauen', stepOf: 'Karte {0} von {1}',
   allSteps: 'Alle Schritte', refusedSheet: 'Dieser Flaschenzug darf so nicht gebaut werden:',
   // learning
   compare: 'Nebeneinander', why: 'Warum?', quiz: 'Fragen', rigA: 'Flaschenzug A', rigB: 'Flaschenzug B', ratio: 'B gegen A',

@@ -55,7 +55,7 @@ export const en = {
   holdsAnyway: 'The load does not hang on it at this stage.', loseLater: 'What happens then is not worked out for this rig.',
   atStage: 'At: {0}',
   // steps
-  steps: 'Build it step by step', stepOf: 'Step {0} of {1}',
+  steps: 'Build it step by step', stepOf: 'Card {0} of {1}',
   allSteps: 'All steps', refusedSheet: 'This rig must not be built so:',
   // learning
   compare: 'Side by side', why: 'Why?', quiz: 'Questions', rigA: 'Rig A', rigB: 'Rig B', ratio: 'B against A',

@@ -57,7 +57,7 @@ export const fr: Messages = {
   holdsAnyway: 'La charge n’y est pas suspendue à cette étape.', loseLater: 'Ce qui se passe alors n’est pas calculé pour ce mouflage.',
   atStage: 'À : {0}',
   // steps
-  steps: 'Construire étape par étape', stepOf: 'Étape {0} sur {1}',
+  steps: 'Construire étape par étape', stepOf: 'Fiche {0} sur {1}',
   allSteps: 'Toutes les étapes', refusedSheet: 'Ce mouflage ne doit pas être construit ainsi :',
   // learning
   compare: 'Côte à côte', why: 'Pourquoi ?', quiz: 'Questions', rigA: 'Mouflage A', rigB: 'Mouflage B', ratio: 'B sur A',

@@ -57,7 +57,7 @@ export const it: Messages = {
   holdsAnyway: 'In questo passo il carico non vi è appeso.', loseLater: 'Che cosa succede allora non è calcolato per questo paranco.',
   atStage: 'A: {0}',
   // steps
-  steps: 'Costruiscilo passo per passo', stepOf: 'Passo {0} di {1}',
+  steps: 'Costruiscilo passo per passo', stepOf: 'Scheda {0} di {1}',
   allSteps: 'Tutti i passi', refusedSheet: 'Questo paranco non va costruito così:',
   // learning
   compare: 'A confronto', why: 'Perché?', quiz: 'Domande', rigA: 'Paranco A', rigB: 'Paranco B', ratio: 'B su A',
