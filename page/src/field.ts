@@ -5,6 +5,7 @@ import type { Tree } from './core';
 import { button, freshId, h, read, setText } from './dom';
 import { help, question, t, usual } from './msg';
 import { fallback, fromQuantity, quantity, type Quantity } from './scene';
+import { thumb } from './thumb';
 import { plain, shown } from './units';
 
 /// Values in the document's unit.
@@ -35,7 +36,7 @@ export class NumberField {
     const id = freshId('number');
     const fineId = freshId('fine');
     this.said = button('', () => this.open(fine.hidden !== false), { class: 'said', 'aria-controls': fineId, 'aria-expanded': 'false' });
-    this.slider = h('input', { type: 'range', id, min: slide.from, max: slide.to, step: slide.step, input: () => this.slideTo(Number(this.slider.value)) });
+    this.slider = thumb({ id, min: slide.from, max: slide.to, step: slide.step }, (value) => this.slideTo(value), () => { const old = this.get(); return () => this.put(old); });
     const field = (label: string, low: boolean): HTMLInputElement => {
       const input: HTMLInputElement = h('input', {
         type: 'text', class: 'number', inputmode: 'decimal', autocomplete: 'off', 'aria-label': `${name}: ${label}`, change: () => this.type(low, input),

@@ -9,6 +9,7 @@ import { t } from './msg';
 import { quantity, valueAt } from './scene';
 import { fact } from './rigs';
 import { Sight } from './sight';
+import { thumb } from './thumb';
 import { force, length, minutes } from './units';
 
 const STEPS = 200;      // of the slider: some centimetres each
@@ -99,7 +100,7 @@ export class Haul {
     this.pulls = trace !== null && trace.works ? pullsOf(trace.trace) : [];
     this.strokes = this.pulls.reduce((most, p) => Math.max(most, ...p.rows.map((r) => r.stroke)), 1);
     this.at = this.travel = 0;
-    this.slider = h('input', { type: 'range', id: 'hand-slider', min: 0, max: STEPS, step: 1, value: 0, 'aria-label': t('handBack'), input: () => { this.stop(); this.moveTo(Number(this.slider.value) / STEPS * this.most(), true); } });
+    this.slider = thumb({ id: 'hand-slider', min: 0, max: STEPS, step: 1, value: 0, 'aria-label': t('handBack') }, (value) => { this.stop(); this.moveTo(value / STEPS * this.most(), true); });
     this.playButton = button(t('play'), () => this.play(), { id: 'play' });
     this.resetButton = button(t('reset'), () => this.rest(), { id: 'reset' });
     this.element.hidden = this.pulls.length === 0;

@@ -4,6 +4,7 @@ import type { App } from './app';
 import { Ask, type TreeMap } from './core';
 import { button, figure, h, replace } from './dom';
 import { t } from './msg';
+import { thumb } from './thumb';
 
 const STEPS = 200;  // of the slider
 const SLOW = 2;     // played at half its speed: a fall is over in a few seconds
@@ -24,7 +25,7 @@ export class Fall {
   build(): void {
     this.stop();
     this.element.setAttribute('aria-label', t('teamSee'));
-    this.slider = h('input', { type: 'range', id: 'team-slider', min: 0, max: STEPS, step: 1, input: () => { this.stop(); this.moveTo(Number(this.slider.value) / STEPS); } });
+    this.slider = thumb({ id: 'team-slider', min: 0, max: STEPS, step: 1 }, (value) => { this.stop(); this.moveTo(value / STEPS); });
     this.playButton = button(t('teamPlay'), () => this.play(), { id: 'team-play', class: 'main' });
     const step = (by: number): void => {
       this.stop();

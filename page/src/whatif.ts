@@ -8,6 +8,7 @@ import { Drawing } from './drawing';
 import { bodyName, itemName, t } from './msg';
 import { fromQuantity, isMap, quantity, valueAt, withValue, type Place } from './scene';
 import { Sight } from './sight';
+import { thumb } from './thumb';
 import { force, forceBand, plain, shown } from './units';
 
 interface Knob { name: string; place: Place; unit: string; from: number; to: number; step: number; base: number; value: number; likelyOnly: boolean }
@@ -101,7 +102,7 @@ export class WhatIf {
       update();
       this.workSoon();
     };
-    const slider: HTMLInputElement = h('input', { type: 'range', id, min: knob.from, max: knob.to, step: knob.step, 'data-place': knob.place.join('.'), input: () => take(Number(slider.value)) });
+    const slider: HTMLInputElement = thumb({ id, min: knob.from, max: knob.to, step: knob.step, 'data-place': knob.place.join('.') }, take);
     slider.value = String(knob.value);
     update();
     return h('div', { class: 'field number' }, h('div', { class: 'row' }, h('label', { for: id }, knob.name), said),

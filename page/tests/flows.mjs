@@ -280,6 +280,87 @@ await claim(`${name}: gear, losses and a broken file in German, all but the file
   }
 }));
 
+// ------------------------------------------------------------------------------------------------------ a finger on a slider
+
+const DEPTH = '[data-path="slot.depth_m"]';
+
+/// A finger comes down on the slider of the depth, a part of its width from the left, goes by so much, and is lifted.
+async function swipe(page, cdp, part, [dx, dy], selector = `${DEPTH} input[type=range]`) {
+  await page.locator(selector).evaluate((e) => e.scrollIntoView({ block: 'center' }));
+  const box = await page.locator(selector).boundingBox();
+  const [x, y] = [box.x + box.width * part, box.y + box.height / 2];
+  const steps = 10;
+  const touch = (type, i) => cdp.send('Input.dispatchTouchEvent', { type, touchPoints: type === 'touchEnd' ? [] : [{ x: x + (dx * i) / steps, y: y + (dy * i) / steps }] });
+  await touch('touchStart', 0);
+  for (let i = 1; i <= steps && (dx !== 0 || dy !== 0); i++) {
+    await touch('touchMove', i);
+  }
+  await touch('touchEnd', steps);
+  await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
+}
+
+if (!isFirefox) {  // its driver knows no touch
+  await claim(`${name}: a swipe that scrolls leaves the slider it began on as it was; a drag sideways and a tap set it`, () => withPage({ size: 'phone', touch: true }, async (page, context) => {
+    const cdp = await context.newCDPSession(page);
+    const depth = () => text(page, `${DEPTH} .said`);
+    const thumbAt = () => page.locator(`${DEPTH} input[type=range]`).inputValue();
+    const before = await depth();
+    const value = await thumbAt();
+    for (const [part, way] of [[0.85, [0, -150]], [0.85, [0, 150]], [0.5, [25, -160]], [0.2, [-15, -120]]]) {
+      await page.evaluate(() => scrollTo(0, 300));
+      await page.locator(`${DEPTH} input[type=range]`).evaluate((e) => e.scrollIntoView({ block: 'center' }));
+      const from = await page.evaluate(() => scrollY);
+      await swipe(page, cdp, part, way);
+      assert.equal(await depth(), before, `swiped by ${way}`);
+      assert.equal(await thumbAt(), value, `swiped by ${way}`);
+      assert.ok(Math.abs(await page.evaluate(() => scrollY) - from) > 50, `swiped by ${way}, and the page stands still`);
+    }
+    // What if: the same thumbs.
+    await page.locator('#tab-rig').click();
+    await page.locator('#whatif > summary').click();
+    const knob = '#whatif input[data-place="lip.friction"]';
+    const friction = await page.locator(knob).inputValue();
+    await swipe(page, cdp, 0.9, [0, -150], knob);
+    assert.equal(await page.locator(knob).inputValue(), friction);
+    await swipe(page, cdp, 0.3, [80, 0], knob);
+    assert.notEqual(await page.locator(knob).inputValue(), friction);
+    await page.locator('#tab-scene').click();
+    // Sideways, by a tap, and by a key: it is set.
+    await swipe(page, cdp, 0.2, [100, 6]);
+    const dragged = Number.parseFloat(await depth());
+    assert.ok(dragged > 15, `dragged to ${dragged} m`);
+    await swipe(page, cdp, 0.9, [0, 0]);
+    assert.ok(Number.parseFloat(await depth()) > 33, `tapped to ${await depth()}`);
+    await page.focus(`${DEPTH} input[type=range]`);
+    const tapped = Number.parseFloat(await depth());
+    await page.keyboard.press('ArrowLeft');
+    assert.equal(Number.parseFloat(await depth()), tapped - 0.5);
+  }));
+}
+
+await claim(`${name}: a finger that the browser takes for scrolling sets nothing, even where it slanted first`, () => withPage({ size: 'phone' }, async (page) => {
+  const before = await text(page, `${DEPTH} .said`);
+  /// What a browser tells of a finger, event by event: [kind, x, y], and to where its own slider follows.
+  const tell = (events) => page.locator(`${DEPTH} input[type=range]`).evaluate(async (e, all) => {
+    for (const [kind, x, y, value] of all) {
+      e.dispatchEvent(new PointerEvent(kind, { pointerId: 7, pointerType: 'touch', clientX: x, clientY: y, bubbles: true }));
+      if (value !== undefined) {
+        e.value = value;
+        e.dispatchEvent(new Event('input', { bubbles: true }));
+      }
+    }
+    await new Promise((done) => setTimeout(done));
+    await new Promise((done) => setTimeout(done));
+    return e.value;
+  }, events);
+  assert.equal(await tell([['pointerdown', 200, 300, 34], ['pointermove', 201, 290], ['pointercancel', 201, 280, 35]]), '8');
+  assert.equal(await text(page, `${DEPTH} .said`), before);
+  assert.equal(await tell([['pointerdown', 200, 300, 34], ['pointermove', 212, 295, 36], ['pointercancel', 214, 270]]), '8');
+  assert.equal(await text(page, `${DEPTH} .said`), before);
+  assert.equal(await tell([['pointerdown', 200, 300, 34], ['pointermove', 220, 301, 36], ['pointerup', 220, 301]]), '36');
+  assert.match(await text(page, `${DEPTH} .said`), /^36/);
+}));
+
 // ------------------------------------------------------------------------------------------------------------- bad input
 
 await claim(`${name}: a broken file says where and what, and the scene stays`, () => withPage({}, async (page) => {
