@@ -184,21 +184,32 @@ static bool beats(const fh_designs *ds, const fh_design *a, const fh_design *b) 
   return ra != rb ? ra : a->chance.nobody_else_in > b->chance.nobody_else_in;
 }
 
+// What is short is said in words, not as a length below nought.
+static const char *over_a_loop(char *to, size_t size, double beyond, fh_units units, fh_language language) {
+  char a[CLI_NUMBER];
+  if (beyond < 0.0) {
+    (void)fhi_format(to, size, fhi_say(language, "%s too short"), cli_value(a, -beyond, CLI_LENGTH, units));
+  } else {
+    (void)fhi_copy(to, size, cli_value(a, beyond, CLI_LENGTH, units));
+  }
+  return to;
+}
+
 static void add_design(const roped *r, cli_table *t, const fh_design *d, fh_units units) {
-  char people[16], spacing[CLI_NUMBER], knots[16], holds[96], all[96], usable[CLI_NUMBER];
+  char people[16], spacing[CLI_NUMBER], knots[16], holds[96], all[96], usable[96];
   const fh_team_chance *c = &d->chance;
   (void)fhi_format(people, sizeof people, "%d", d->people);
   (void)fhi_format(knots, sizeof knots, "%d", d->knots);
   const char *cells[] = {people, r->scene->ropes[d->rope].name, cli_value(spacing, d->spacing, CLI_LENGTH, units), knots,
-                         fhi_share_words((double)c->nobody_else_in / c->samples, r->scene->language, holds, sizeof holds),
-                         fhi_share_words((double)c->arrested / c->samples, r->scene->language, all, sizeof all), cli_value(usable, d->beyond, CLI_LENGTH, units),
+                         c->nobody_else_in == 0 ? fhi_say(r->scene->language, "0: holds nobody") : fhi_share_words((double)c->nobody_else_in / c->samples, r->scene->language, holds, sizeof holds),
+                         fhi_share_words((double)c->arrested / c->samples, r->scene->language, all, sizeof all), over_a_loop(usable, sizeof usable, d->beyond, units, r->scene->language),
                          r->designs->classes[d->raise_class].possible ? "yes" : "no"};
   cli_table_add(t, CLI_PLAIN, cells);
 }
 
 static fh_status tell_designs(const roped *r, cli_screen *s, fh_units units) {
   static const cli_column COLUMNS[] = {{"people", true, 0}, {"rope", false, 6}, {"apart", true, 0}, {"knots", true, 0}, {"nobody else in", true, 8}, {"stopped", true, 8},
-                                       {"over a loop", true, 6}, {"raise", false, 0}};
+                                       {"over a loop", true, 9}, {"raise", false, 0}};
   const fh_designs *ds = r->designs;
   cli_table *t = cli_table_create(COLUMNS, 8);
   if (t == NULL) {

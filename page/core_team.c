@@ -37,16 +37,32 @@ static fh_status need_team(page_state *p, int samples, fh_out out) {
 
 // ---------------------------------------------------------------------------------------------------- the raise
 
-// {"first_m": coils, "last_m": .., "raises": [{"depth_m", "rope_m", "possible", "why"}]}: null where no rope is known
+// What each one lacks of the least kit, a sentence each.
+static void write_lacks(const page_state *p, const fhi_trip *trip, fhi_json *j) {
+  char text[400];
+  fhi_json_open(j, "lacks", '[');
+  for (int i = 0; i < p->scene->team.people_count && p->scene->kit_count > 0; i++) {
+    if (fhi_kit_lacks(p->scene, p->gear, trip->carries[i], i, text, sizeof text)) {
+      fhi_json_text(j, NULL, text);
+    }
+  }
+  if (fhi_kit_anchor_words(p->scene, p->gear)[0] != '\0') {
+    fhi_json_text(j, NULL, fhi_kit_anchor_words(p->scene, p->gear));
+  }
+  fhi_json_close(j, ']');
+}
+
+// {"first_m": coils, "last_m": .., "lacks": [".."], "raises": [{"depth_m", "rope_m", "possible", "sure", "why"}]}: null where no rope is known
 static fh_status write_raises(const page_state *p, fh_out out) {
   fhi_trip trip;
-  fhi_trip_start(p->scene, p->team, &trip);
+  fhi_trip_start(p->scene, p->gear, p->team, &trip);
   fhi_writer w;
   fhi_writer_start(&w, out);
   fhi_json j = {.w = &w, .depth = 0, .first = true};
   fhi_json_open(&j, NULL, '{');
   fhi_json_number(&j, "first_m", trip.has_budget ? trip.budget.first.spare : (double)NAN);
   fhi_json_number(&j, "last_m", trip.has_budget ? trip.budget.last.spare : (double)NAN);
+  write_lacks(p, &trip, &j);
   fhi_json_open(&j, "raises", '[');
   fh_status status = FH_OK;
   for (int i = 0; i < p->scene->team.people_count && status == FH_OK; i++) {
@@ -56,6 +72,7 @@ static fh_status write_raises(const page_state *p, fh_out out) {
     fhi_json_number(&j, "depth_m", raise.depth);
     fhi_json_number(&j, "rope_m", raise.rope);
     fhi_json_flag(&j, "possible", raise.possible);
+    fhi_json_flag(&j, "sure", raise.sure);
     fhi_json_text(&j, "why", raise.why);
     fhi_json_close(&j, '}');
   }

@@ -112,6 +112,22 @@ static double say_rope(sheet *s, double y) {
   return say(s, y, fhi_font_main(), 0.0, text);
 }
 
+// What each one lacks of the least, and whether there is anything for an anchor.
+static double say_lacks(sheet *s, double y) {
+  char text[FHI_SVG_TEXT];
+  fhi_font font = fhi_font_main();
+  font.colour = FHI_WARN;
+  for (int i = 0; i < s->scene->team.people_count; i++) {
+    if (fhi_kit_lacks(s->scene, s->gear, s->trip.carries[i], i, text, sizeof text)) {
+      y = say(s, y, font, 0.0, text);
+    }
+  }
+  const char *anchor = fhi_kit_anchor_words(s->scene, s->gear);
+  y = anchor[0] != '\0' ? say(s, y, font, 0.0, anchor) : y;
+  return say(s, y, fhi_font_small(), 0.0,
+             fhi_say(s->svg->language, "The least a head: 2 hitch cords, a sling or cord for the tether, 3 carabiners, something for an anchor. Common practice, no source."));
+}
+
 static double say_kit(sheet *s, double y) {
   char text[FHI_SVG_TEXT];
   y = head(s, y, fhi_say(s->svg->language, "Who carries what"));
@@ -130,7 +146,7 @@ static double say_kit(sheet *s, double y) {
     }
     y = say(s, y, fhi_font_main(), 0.0, any ? text : fhi_say(s->svg->language, "nothing of the kit"));
   }
-  return y;
+  return say_lacks(s, y);
 }
 
 // ---------------------------------------------------------------------------------------------------- the raises
@@ -143,8 +159,8 @@ static fh_status say_raise(sheet *s, int faller, double *y) {
   if (status != FH_OK) {
     return status;
   }
-  (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "%d falls, hangs %s down, the others raise: %s%s"), faller + 1, fhi_show_length(a, sizeof a, raise.depth, s->units),
-                   raise.possible ? "" : fhi_say(s->svg->language, "no rig of the kit that is left works. Missing: "), raise.why);
+  (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "%d falls, hangs up to %s down, the others raise: %s%s"), faller + 1, fhi_show_length(a, sizeof a, raise.depth, s->units),
+                   raise.sure ? "" : raise.possible ? fhi_say(s->svg->language, "likely, since the pull may be more than they have: ") : fhi_say(s->svg->language, "no rig of the kit that is left works. Missing: "), raise.why);
   fhi_font font = fhi_font_main();
   font.colour = raise.possible ? FHI_INK : FHI_WARN;
   *y = say(s, *y, font, 0.0, text) + 2.0;
@@ -157,6 +173,10 @@ static fh_status say_raises(sheet *s, double *y) {
   for (int i = 0; i < s->scene->team.people_count && status == FH_OK; i++) {
     status = say_raise(s, i, y);
   }
+  int raisers = s->scene->team.people_count - 1;
+  char text[FHI_SVG_TEXT];
+  (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "Kept back each time to take the load over, for the anchor and the tethers: 1 hitch cord and %d carabiners, besides anchor gear and slings."), raisers + 2);
+  *y = say(s, *y, fhi_font_small(), 0.0, text);
   *y = say(s, *y, fhi_font_small(), 0.0,
            fhi_say(s->svg->language, "Found with the kit that the others still carry, and the rope that is then free. Work each out in full with check before you count on it."));
   return status;
@@ -188,7 +208,7 @@ fh_status fh_draw_trip_sheet(const fh_scene *scene, const fh_gear *gear, const f
   s->gear = gear;
   s->team = team;
   s->units = units;
-  fhi_trip_start(scene, team, &s->trip);
+  fhi_trip_start(scene, gear, team, &s->trip);
   s->room = FHI_PAGE - 2.0 * FHI_MARGIN;
   double y = 0.0;
   fh_status status = fhi_svg_create(FHI_PAGE, scene->language, &s->svg);

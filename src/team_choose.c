@@ -7,6 +7,7 @@
 #include "team_choose.h"
 #include "team_scene.h"
 #include "text.h"
+#include "trip.h"
 #include "words.h"
 
 #include <math.h>
@@ -262,7 +263,25 @@ static fh_status say_rig(const fh_scene *scene, const fh_gear *gear, const fh_pl
   return status;
 }
 
-fh_status fhi_raise_find(const fh_scene *scene, const fh_gear *gear, int most_contacts, bool *possible, char *why, size_t size) {
+// The plan knows the likely share only: from it comes what this crew can pull that way, from the crew how much less it may be.
+static bool is_sure(const fh_plan *plan, const fh_pull *crew) {
+  double likely = plan->hand_force.likely / plan->crew_share;
+  return plan->possible && plan->hand_force.hi <= likely * crew->force.lo / crew->force.likely;
+}
+
+// @return the first rig that is sure, else the first possible one, else the number of plans
+static int find_rig(const fh_scene *scene, const fh_gear *gear, const fh_plans *plans, bool *sure) {
+  fh_pull crew = fh_crew_pull(scene, gear);
+  int first = plans->count;
+  *sure = false;
+  for (int i = 0; i < plans->count && !*sure; i++) {
+    *sure = is_sure(&plans->plans[i], &crew);
+    first = *sure || (first == plans->count && plans->plans[i].possible) ? i : first;
+  }
+  return first;
+}
+
+fh_status fhi_raise_find(const fh_scene *scene, const fh_gear *gear, int most_contacts, bool *possible, bool *sure, char *why, size_t size) {
   fh_plan_opts opts = fh_plan_opts_default();
   fh_plans *plans = NULL;
   opts.max_contacts = most_contacts;
@@ -271,10 +290,7 @@ fh_status fhi_raise_find(const fh_scene *scene, const fh_gear *gear, int most_co
   if (status != FH_OK) {
     return status;
   }
-  int first = 0;
-  while (first < plans->count && !plans->plans[first].possible) {
-    first++;
-  }
+  int first = find_rig(scene, gear, plans, sure);
   *possible = first < plans->count;
   if (*possible) {
     status = say_rig(scene, gear, plans, first, why, size);
@@ -296,7 +312,12 @@ fh_status fh_raise_class_run(const fh_scene *scene, const fh_gear *gear, fh_desi
   }
   // The loaded strand is the piece to the second one; the rest is what the budget calls usable.
   fhi_raise_scene(scene, c->people, 0, c->rope, fmax(1.0, c->depth + c->usable), c->depth, c->knots ? 3 : 0, raise);
-  fh_status status = fhi_raise_find(raise, gear, 3, &c->possible, c->why, sizeof c->why);
+  fhi_kept kept = fhi_kit_of_raise(scene, gear, c->people, 0, raise);
+  bool sure = false;
+  fh_status status = FH_OK;
+  if (!fhi_kept_lacks(&kept, scene->language, c->why, sizeof c->why)) {
+    status = fhi_raise_find(raise, gear, 3, &c->possible, &sure, c->why, sizeof c->why);
+  }
   c->known = status == FH_OK;
   fhi_free(raise);
   return status;

@@ -10,7 +10,7 @@
 #include <string.h>
 
 static const double ALIKE = 0.02;  // [1] shares closer than this count as the same: the doubt of 2,000 samples
-static const double POOR = 0.9;    // [1] a recommendation that holds less often than this is called poor
+static const double POOR = 0.9;    // [1] what holds less often is not recommended: below it the page says "perhaps" of a team, from it on "likely"
 
 static double share(const fh_design *d) {
   return d->done && d->chance.samples > 0 ? (double)d->chance.nobody_else_in / d->chance.samples : -1.0;
@@ -41,36 +41,88 @@ static bool is_better(const fh_design *a, const fh_design *b) {
   return share(a) > share(b);
 }
 
+// "no knots", or how many and where.
+static const char *say_knots(const fh_design *d, fh_language l, char *to, size_t size) {
+  char f[40];
+  char p[40];
+  if (d->knots == 0) {
+    (void)fhi_copy(to, size, fhi_say(l, "no knots"));
+  } else {
+    (void)fhi_format(to, size, fhi_say(l, "%d knots, the first %s m from the tie-in, then every %s m"), d->knots, fhi_fixed(f, sizeof f, d->knot_first, 1),
+                     fhi_fixed(p, sizeof p, d->knot_apart, 1));
+  }
+  return to;
+}
+
+// Rope for the raise, and what a drop loop leaves of it: never a length below nought.
+static const char *say_rope(const fh_design *d, fh_language l, char *to, size_t size) {
+  char u[40];
+  char o[40];
+  (void)fhi_fixed(u, sizeof u, floor(d->usable), 0);
+  if (d->beyond < 0.0) {
+    (void)fhi_format(to, size, fhi_say(l, "%s m for the raise, %s m too short for a drop loop"), u, fhi_fixed(o, sizeof o, ceil(-d->beyond), 0));
+  } else {
+    (void)fhi_format(to, size, fhi_say(l, "%s m for the raise, %s m of them over"), u, fhi_fixed(o, sizeof o, floor(d->beyond), 0));
+  }
+  return to;
+}
+
+// What the snow makes of it, and that others hold more often.
+static void add_doubts(const fh_scene *scene, fh_designs *ds, const fh_design *d, double most, double most_any) {
+  char a[96];
+  fh_language l = scene->language;
+  size_t used = strlen(ds->why);
+  (void)fhi_thirds_words(&d->chance, l, ds->why + used, sizeof ds->why - used);
+  used = strlen(ds->why);
+  if (most_any > most + ALIKE) {
+    (void)fhi_format(ds->why + used, sizeof ds->why - used, fhi_say(l, " Others hold more often (%s) but leave no raise that works."), fhi_share_words(most_any, l, a, sizeof a));
+  }
+}
+
 static void explain(const fh_scene *scene, fh_designs *ds, double most, double most_any) {
   char a[96];
   char b[96];
   char s[40];
-  char u[40];
-  char o[40];
+  char rope[200];
   char knots[200];
   fh_language l = scene->language;
-  (void)fhi_copy(knots, sizeof knots, fhi_say(l, "no knots"));
   const fh_design *d = &ds->designs[ds->best];
-  if (d->knots > 0) {
-    char f[40];
-    char p[40];
-    (void)fhi_format(knots, sizeof knots, fhi_say(l, "%d knots, the first %s m from the tie-in, then every %s m"), d->knots, fhi_fixed(f, sizeof f, d->knot_first, 1),
-                     fhi_fixed(p, sizeof p, d->knot_apart, 1));
-  }
   (void)fhi_format(ds->why, sizeof ds->why,
                    fhi_say(l, "%d on the rope %s, %s m apart, %s. It stops the fall with nobody else over the lip in %s; the best of all that can raise stops it in %s, "
-                   "and of those within 2 of 100 this one has the fewest knots, then the most rope beyond a drop loop: %s m for the raise, %s m of them over. "
-                   "The raise: %s"),
-                   d->people, scene->ropes[d->rope].name, fhi_fixed(s, sizeof s, d->spacing, 1), knots, fhi_share_words(share(d), l, a, sizeof a),
-                   fhi_share_words(most, l, b, sizeof b), fhi_fixed(u, sizeof u, floor(d->usable), 0), fhi_fixed(o, sizeof o, floor(d->beyond), 0), ds->classes[d->raise_class].why);
-  size_t used = strlen(ds->why);
-  (void)fhi_thirds_words(&d->chance, l, ds->why + used, sizeof ds->why - used);
-  used = strlen(ds->why);
-  if (share(d) < POOR) {
-    (void)fhi_copy(ds->why + used, sizeof ds->why - used, fhi_say(l, " Poor all the same: more people, or another way, is the better answer."));
-  } else if (most_any > most + ALIKE) {
-    (void)fhi_format(ds->why + used, sizeof ds->why - used, fhi_say(l, " Others hold more often (%s) but leave no raise that works."), fhi_share_words(most_any, l, a, sizeof a));
+                   "and of those within 2 of 100 this one has the fewest knots, then the most rope beyond a drop loop: %s. The raise: %s"),
+                   d->people, scene->ropes[d->rope].name, fhi_fixed(s, sizeof s, d->spacing, 1), say_knots(d, l, knots, sizeof knots), fhi_share_words(share(d), l, a, sizeof a),
+                   fhi_share_words(most, l, b, sizeof b), say_rope(d, l, rope, sizeof rope), ds->classes[d->raise_class].why);
+  add_doubts(scene, ds, d, most, most_any);
+}
+
+// The best of those that can raise holds too seldom to be advice.
+static void explain_poor(const fh_scene *scene, fh_designs *ds, const fh_design *d, double most, double most_any) {
+  char a[96];
+  char s[40];
+  char knots[200];
+  fh_language l = scene->language;
+  if (most > 0.0) {
+    (void)fhi_format(ds->why, sizeof ds->why,
+                     fhi_say(l, "None recommended: no way that leaves a raise stops the fall with nobody else over the lip in %d of 100 or more. More people, softer snow or another way is "
+                     "the better answer. The best of these is poor: %d on the rope %s, %s m apart, %s; it stops it in %s."),
+                     (int)(100.0 * POOR + 0.5), d->people, scene->ropes[d->rope].name, fhi_fixed(s, sizeof s, d->spacing, 1), say_knots(d, l, knots, sizeof knots),
+                     fhi_share_words(share(d), l, a, sizeof a));
+  } else {
+    (void)fhi_copy(ds->why, sizeof ds->why, fhi_say(l, "None recommended: no way that leaves a raise holds anybody. More people, softer snow or another way is the better answer."));
   }
+  add_doubts(scene, ds, d, most, most_any);
+}
+
+// @return the best that can raise and holds in so many, or -1
+static int find_best(const fh_designs *ds, double least) {
+  int best = -1;
+  for (int i = 0; i < ds->count; i++) {
+    const fh_design *d = &ds->designs[i];
+    if (can_raise(ds, d) && share(d) >= fmax(least, 0.0) && (best < 0 || is_better(d, &ds->designs[best]))) {
+      best = i;
+    }
+  }
+  return best;
 }
 
 void fh_designs_weigh(const fh_scene *scene, fh_designs *ds) {
@@ -79,15 +131,14 @@ void fh_designs_weigh(const fh_scene *scene, fh_designs *ds) {
   }
   double most = highest(ds, true);
   double most_any = highest(ds, false);
-  ds->best = -1;
-  for (int i = 0; i < ds->count; i++) {
-    const fh_design *d = &ds->designs[i];
-    if (can_raise(ds, d) && share(d) >= 0.0 && share(d) >= most - ALIKE && (ds->best < 0 || is_better(d, &ds->designs[ds->best]))) {
-      ds->best = i;
-    }
-  }
+  ds->best = find_best(ds, fmax(most - ALIKE, POOR));
+  int poor = ds->best < 0 ? find_best(ds, most) : -1;
   if (ds->best >= 0) {
     explain(scene, ds, most, most_any);
+    return;
+  }
+  if (poor >= 0) {
+    explain_poor(scene, ds, &ds->designs[poor], most, most_any);
     return;
   }
   char a[96];

@@ -33,20 +33,9 @@ static bool find_budget(const fh_scene *scene, const fh_team_result *team, int r
   return fh_budget(&in, out) == FH_OK && out->free_rope >= 0.0;
 }
 
-// Piece by piece in turn, so that no fall takes all of a kind into the hole.
-static void deal_kit(const fh_scene *scene, fhi_trip *trip) {
-  int next = 0;
-  for (int k = 0; k < scene->kit_count; k++) {
-    for (int c = 0; c < scene->kit[k].count; c++) {
-      trip->carries[next % scene->team.people_count][k]++;
-      next++;
-    }
-  }
-}
-
-void fhi_trip_start(const fh_scene *scene, const fh_team_result *team, fhi_trip *out) {
+void fhi_trip_start(const fh_scene *scene, const fh_gear *gear, const fh_team_result *team, fhi_trip *out) {
   *out = (fhi_trip){0};
-  deal_kit(scene, out);
+  fhi_kit_deal(scene, gear, scene->team.people_count, out->carries);
   out->rope = longest_rope(scene);
   out->has_budget = find_budget(scene, team, out->rope, &out->budget);
 }
@@ -70,10 +59,11 @@ fh_status fhi_trip_raise_find(const fhi_trip *trip, const fh_scene *scene, const
   }
   bool knotted = in->knots > 0 && (faller == 0 || faller == in->people - 1);
   fhi_raise_scene(scene, in->people, faller, trip->has_budget ? trip->rope : -1, out->rope, out->depth, knotted ? in->knots : 0, raise);
-  for (int k = 0; k < raise->kit_count; k++) {
-    raise->kit[k].count -= trip->carries[faller][k];
+  fhi_kept kept = fhi_kit_of_raise(scene, gear, in->people, faller, raise);
+  fh_status status = FH_OK;
+  if (!fhi_kept_lacks(&kept, scene->language, out->why, sizeof out->why)) {
+    status = fhi_raise_find(raise, gear, 4, &out->possible, &out->sure, out->why, sizeof out->why);
   }
-  fh_status status = fhi_raise_find(raise, gear, 4, &out->possible, out->why, sizeof out->why);
   fhi_free(raise);
   return status;
 }

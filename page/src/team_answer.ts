@@ -17,7 +17,7 @@ export interface Team {
   outcome: string; arrested: boolean; fall_m: number | null; slide_m: (number | null)[]; peak_N: (number | null)[]; surface_peak_N: (number | null)[];
   lip_margin_m: number | null; pulled_in: number; knots_caught: number; time_s: number | null; start_m: number[]; chance: Chance | null;
 }
-export interface Raises { first_m: number | null; last_m: number | null; raises: { depth_m: number; rope_m: number | null; possible: boolean; why: string }[] }
+export interface Raises { first_m: number | null; last_m: number | null; lacks: string[]; raises: { depth_m: number; rope_m: number | null; possible: boolean; sure: boolean; why: string }[] }
 
 /// `likely` from this share of the falls on, by the low end of the count's own doubt.
 const MOST = 0.9;
@@ -125,9 +125,11 @@ export function raiseParts(raises: Raises | null): Node[] {
   }
   return [
     h('p', {}, raises.first_m === null ? t('teamNoRope') : t('teamCoils', length(raises.first_m), length(raises.last_m))),
+    ...raises.lacks.map((text) => h('p', { class: 'note no' }, text)),
     ...raises.raises.map((raise, i) => h('div', { class: `note ${raise.possible ? '' : 'no'}` },
-      h('b', {}, `${raise.possible ? '✓' : '✕'} ${t('teamHangs', i + 1, length(raise.depth_m), raise.rope_m === null ? '?' : length(raise.rope_m))} ${t(raise.possible ? 'teamCanRaise' : 'teamCannotRaise')}`),
+      h('b', {}, `${raise.sure ? '✓' : raise.possible ? '?' : '✕'} ${t('teamHangs', i + 1, length(raise.depth_m), raise.rope_m === null ? '?' : length(raise.rope_m))} ${t(raise.sure ? 'teamCanRaise' : raise.possible ? 'teamLikelyRaise' : 'teamCannotRaise')}`),
       h('p', { class: 'help' }, raise.why))),
     h('p', { class: 'help' }, t('teamRaiseHelp')),
+    h('p', { class: 'help' }, t('teamLeast')),
   ];
 }

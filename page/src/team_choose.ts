@@ -28,6 +28,17 @@ export function bestOf(designs: Design[]): Design[] {
   }).slice(0, ROWS);
 }
 
+/// What holds nobody says so: a row of the table is no advice.
+function heldWords(d: Design): string {
+  const held = `${of100(d.nobody_else_in)} (${range100(d.nobody_else_in_range)})`;
+  return d.nobody_else_in === 0 ? t('teamNobody', held) : held;
+}
+
+/// Too short is said in words, not as a length below nought.
+function loopWords(beyond: number | null): string {
+  return beyond !== null && beyond < 0 ? t('teamShortBy', length(-beyond)) : length(beyond);
+}
+
 interface Host { ask(designs: number, falls: number): void; cancel(): void; take(people: number, apart: number, rope: string, knots: { [key: string]: number } | null): void }
 
 export class Choose {
@@ -112,6 +123,6 @@ export class Choose {
     return h('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': t('teamBestRows') }, h('table', {}, h('caption', {}, t('teamBestRows')),
       h('thead', {}, h('tr', {}, ...head.map((name) => h('th', { scope: 'col' }, name)))),
       h('tbody', {}, ...rows.map((d) => h('tr', {}, h('th', { scope: 'row', class: 'num' }, `${d.people} (${d.rope})`), h('td', { class: 'num' }, length(d.spacing_m)), h('td', { class: 'num' }, String(d.knots)),
-        h('td', { class: 'num' }, `${of100(d.nobody_else_in)} (${range100(d.nobody_else_in_range)})`), h('td', { class: 'num' }, length(d.beyond_loop_m)), h('td', {}, d.raise_possible ? '✓' : '✕'))))));
+        h('td', { class: 'num' }, heldWords(d)), h('td', { class: 'num' }, loopWords(d.beyond_loop_m)), h('td', {}, d.raise_possible ? '✓' : '✕'))))));
   }
 }

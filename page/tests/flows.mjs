@@ -643,6 +643,13 @@ async function teamWay(page, use) {
   await page.waitForSelector('#choose-result', { timeout: 120000 });
   assert.match(await text(page, '.choose'), /\d+ ways, 200 falls each: a share may be off by 7 of 100/);
   assert.equal(await page.locator('.choose .paper svg').count(), 1);
+  // Four on snow that is not known hold too seldom: nothing is recommended, and there is nothing to take.
+  assert.match(await text(page, '#choose-result'), /None recommended/);
+  assert.equal(await page.locator('#choose-take').count(), 0);
+  // Six on soft snow hold.
+  await loadTeam(page, readFileSync('examples/team-six.yaml', 'utf8').replace(/^team:$/m, 'team:\n  snow: soft'));
+  await use.press('#choose-go');
+  await page.waitForSelector('#choose-result', { timeout: 120000 });
   const [people, metres] = (await text(page, '#choose-result h3')).match(/[\d.]+/g).map(Number);
   await use.press('#choose-take');
   await counted(page);

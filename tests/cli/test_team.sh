@@ -52,12 +52,16 @@ for scene in examples/team-*.yaml; do
 done
 says "$work/text" "estimates"
 
-# Ways to rope up: one recommendation with its reasons, and the picture of the trade.
-run 0 team examples/team-three.yaml --choose --designs 96 --samples 1024 --svg "$work/trade.svg" -o "$work/choose.txt"
+# Ways to rope up: on snow that is not known three hold too seldom, and nothing is recommended; on soft snow one is, with its reasons.
+run 1 team examples/team-three.yaml --choose --designs 96 --samples 256 -o "$work/choose.txt"
+says "$work/choose.txt" "None recommended"
+says "$work/choose.txt" "too short"
+sed 's/^team:/team:\n  snow: soft/' examples/team-six.yaml >"$work/soft.yaml"
+run 0 team "$work/soft.yaml" --choose --designs 96 --samples 1024 --svg "$work/trade.svg" -o "$work/choose.txt"
 says "$work/trade.svg" "</svg>"
 # The same bytes, whoever takes which way to rope up.
 for threads in 1 2 5; do
-  run 0 team examples/team-three.yaml --choose --designs 48 --samples 256 --threads $threads --json -o "$work/choose-$threads.json"
+  run 1 team examples/team-three.yaml --choose --designs 48 --samples 256 --threads $threads --json -o "$work/choose-$threads.json"
   same "$work/choose-1.json" "$work/choose-$threads.json"
 done
 "$program" team examples/team-two.yaml --choose --designs 96 --samples 1024 --json -o "$work/choose.json" 2>"$work/err"

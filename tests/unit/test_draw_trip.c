@@ -5,6 +5,7 @@
 #include "draw_svg.h"
 #include "firnhaul_team.h"
 #include "memory.h"
+#include "trip.h"
 
 #define KIT "kit: [{item: carabiner, count: 9}, {item: pulley, count: 3}, {item: toothed-capture, count: 3}, {item: prusik, count: 6}]\n"
 #define ROPE "ropes: [{name: main, length_m: 60, kind: half}]\n"
@@ -70,7 +71,7 @@ static void each_who_may_fall_has_a_rig(void **state) {
       svg_page page = drawn(&t, u == 0 ? FH_METRIC : FH_IMPERIAL, "trip of two to six");
       for (int i = 0; i < people; i++) {
         char text[64];
-        (void)snprintf(text, sizeof text, "%d falls, hangs ", i + 1);
+        (void)snprintf(text, sizeof text, "%d falls, hangs up to ", i + 1);
         assert_int_equal(svg_count(&page, text), 1);
       }
       assert_int_equal(svg_count(&page, "None."), 1);  // knots
@@ -86,8 +87,82 @@ static void what_is_not_known_is_said(void **state) {
   svg_page page = drawn(&t, FH_METRIC, "trip without kit and rope");
   assert_int_equal(svg_count(&page, "Not known: the scene states no rope that is long enough."), 1);
   assert_int_equal(svg_count(&page, "The scene lists no kit."), 1);
-  assert_int_equal(svg_count(&page, "no rig of the kit"), 2);
+  assert_int_equal(svg_count(&page, "down, the others raise: no rig of the"), 2);
   svg_free(&page);
+  scene_done(&t);
+}
+
+#define THREE "team: {people: [{mass_kg: 80, behind_m: 0}, {mass_kg: 80, behind_m: 11}, {mass_kg: 80, behind_m: 22}]}\n"
+
+static int dealt(const scene_text *t, const int *counts, const char *name) {
+  int n = 0;
+  for (int k = 0; k < t->scene->kit_count; k++) {
+    n += t->scene->kit[k].item == fh_gear_find(t->gear, name) ? counts[k] : 0;
+  }
+  return n;
+}
+
+// Three hitch cords for three: nobody can climb, which is said; what there is one of does not lie with the one who goes first.
+static void a_kit_that_is_too_small_says_so_for_each(void **state) {
+  (void)state;
+  scene_text t = scene_read(LEAST ROPE "kit: [{item: carabiner, count: 6}, {item: pulley, count: 1}, {item: toothed-capture, count: 1}, {item: prusik, count: 3}]\n" THREE);
+  int carries[FH_MAX_PEOPLE][FH_MAX_KIT];
+  char text[400];
+  fhi_kit_deal(t.scene, t.gear, 3, carries);
+  assert_int_equal(dealt(&t, carries[0], "pulley") + dealt(&t, carries[0], "toothed-capture"), 0);
+  assert_int_equal(dealt(&t, carries[1], "pulley") + dealt(&t, carries[2], "pulley"), 1);
+  for (int i = 0; i < 3; i++) {
+    assert_int_equal(dealt(&t, carries[i], "prusik"), 1);
+    assert_true(fhi_kit_lacks(t.scene, t.gear, carries[i], i, text, sizeof text));
+    assert_non_null(strstr(text, "hitch cords 1 of 2, cannot climb a rope"));
+    assert_non_null(strstr(text, "carabiners 2 of 3"));
+  }
+  svg_page page = drawn(&t, FH_METRIC, "trip with a small kit");
+  assert_int_equal(svg_count(&page, "No anchor gear is listed, so none is counted"), 1);
+  assert_int_equal(svg_count(&page, " lacks: "), 3);
+  svg_free(&page);
+  scene_done(&t);
+}
+
+// Enough for all: each has the least, nothing is lost in dealing, and of two pulleys one is left whoever falls.
+static void a_kit_that_is_large_enough_gives_each_the_least(void **state) {
+  (void)state;
+  scene_text t = scene_read(LEAST ROPE "kit: [{item: carabiner, count: 14}, {item: pulley, count: 2}, {item: prusik, count: 7}, {item: sling, count: 3}, {item: axe-shaft, count: 4}]\n" THREE);
+  static const char *const NAMES[] = {"carabiner", "pulley", "prusik", "sling", "axe-shaft"};
+  static const int ALL[] = {14, 2, 7, 3, 4};
+  int carries[FH_MAX_PEOPLE][FH_MAX_KIT];
+  char text[400];
+  fhi_kit_deal(t.scene, t.gear, 3, carries);
+  for (int i = 0; i < 3; i++) {
+    assert_false(fhi_kit_lacks(t.scene, t.gear, carries[i], i, text, sizeof text));
+    assert_string_equal(text, "");
+    assert_true(dealt(&t, carries[i], "pulley") <= 1);
+  }
+  for (int k = 0; k < 5; k++) {
+    assert_int_equal(dealt(&t, carries[0], NAMES[k]) + dealt(&t, carries[1], NAMES[k]) + dealt(&t, carries[2], NAMES[k]), ALL[k]);
+  }
+  assert_string_equal(fhi_kit_anchor_words(t.scene, t.gear), "");
+  scene_done(&t);
+}
+
+// The raise has what the others carry less a cord, and carabiners to take the load over, for the anchor and two tethers.
+static void a_raise_keeps_back_what_load_anchor_and_tethers_take(void **state) {
+  (void)state;
+  scene_text t = scene_read(LEAST ROPE "kit: [{item: carabiner, count: 9}, {item: prusik, count: 6}]\n" THREE);
+  fh_scene *raise = malloc(sizeof *raise);
+  assert_non_null(raise);
+  *raise = *t.scene;
+  char text[200];
+  fhi_kept kept = fhi_kit_of_raise(t.scene, t.gear, 3, 0, raise);
+  assert_false(fhi_kept_lacks(&kept, t.scene->language, text, sizeof text));
+  assert_int_equal(raise->kit[0].count, 9 - 3 - 4);
+  assert_int_equal(raise->kit[1].count, 6 - 2 - 1);
+  t.scene->kit[0].count = 3;
+  *raise = *t.scene;
+  kept = fhi_kit_of_raise(t.scene, t.gear, 3, 0, raise);
+  assert_true(fhi_kept_lacks(&kept, t.scene->language, text, sizeof text));
+  assert_int_equal(kept.short_carabiners, 2);
+  free(raise);
   scene_done(&t);
 }
 
@@ -126,6 +201,9 @@ int main(void) {
       cmocka_unit_test(it_tells_what_to_measure_off),
       cmocka_unit_test(each_who_may_fall_has_a_rig),
       cmocka_unit_test(what_is_not_known_is_said),
+      cmocka_unit_test(a_kit_that_is_too_small_says_so_for_each),
+      cmocka_unit_test(a_kit_that_is_large_enough_gives_each_the_least),
+      cmocka_unit_test(a_raise_keeps_back_what_load_anchor_and_tethers_take),
       cmocka_unit_test(it_is_written_whole_or_not_at_all),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

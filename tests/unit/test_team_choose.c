@@ -9,8 +9,8 @@
 // A rope's name may hold what a row is parted by, and JSON's marks.
 #define SCENE                                                                                                                          \
   LEAST "ropes: [{name: 'long, \"blue\"', length_m: 55, kind: half}]\n"                                                                 \
-        "kit: [{item: carabiner, count: 9}, {item: pulley, count: 3}, {item: toothed-capture, count: 3}, {item: prusik, count: 6}]\n" \
-        "team:\n  people: [{mass_kg: 85, behind_m: 0}, {mass_kg: 75, behind_m: 12}, {mass_kg: 80, behind_m: 24}]\n"
+        "kit: [{item: carabiner, count: 12}, {item: pulley, count: 4}, {item: toothed-capture, count: 4}, {item: prusik, count: 8}]\n" \
+        "team:\n  stand: 0.6\n  brake: 0.8\n  people: [{mass_kg: 85, behind_m: 0}, {mass_kg: 75, behind_m: 12}, {mass_kg: 80, behind_m: 24}, {mass_kg: 80, behind_m: 36}]\n"
 
 enum { MOST = 40, FALLS = 16 };
 

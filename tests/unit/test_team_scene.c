@@ -274,7 +274,9 @@ static void memory_that_ends_is_said(void **state) {
 
 static void designs_are_tried_and_weighed(void **state) {
   (void)state;
-  scene_text t = scene_read(TEAM "ropes: [{name: main, length_m: 50, kind: half}]\nkit: [{item: carabiner, count: 6}, {item: prusik, count: 3}, {item: toothed-capture, count: 1}, {item: pulley, count: 2}]\n");
+  // Four on soft snow: from 90 of 100 held on a way is recommended.
+  scene_text t = scene_read(LEAST "team:\n  snow: soft\n  people: [{mass_kg: 85, behind_m: 0}, {mass_kg: [60, 90], behind_m: 12}, {mass_kg: {mean: 80, sd: 5}, behind_m: 24}, {mass_kg: 80, behind_m: 36}]\n"
+                            "ropes: [{name: main, length_m: 60, kind: half}]\nkit: [{item: carabiner, count: 12}, {item: prusik, count: 8}, {item: toothed-capture, count: 2}, {item: pulley, count: 3}]\n");
   fh_designs *ds = NULL;
   fh_diag diag = {0};
   assert_status(fh_designs_create(t.scene, t.gear, 40, 32, 1, &ds, &diag), FH_OK);
@@ -303,6 +305,39 @@ static void designs_are_tried_and_weighed(void **state) {
   scene_done(&t);
 }
 
+// Three where nothing bites: each way holds too seldom to be advice, and that is said; one way that is made to hold is.
+static void what_holds_too_seldom_is_not_recommended(void **state) {
+  (void)state;
+  scene_text t = scene_read(TEAM "ropes: [{name: main, length_m: 50, kind: half}]\nkit: [{item: carabiner, count: 9}, {item: prusik, count: 6}, {item: toothed-capture, count: 2}, {item: pulley, count: 2}]\n");
+  fh_designs *ds = NULL;
+  fh_diag diag = {0};
+  assert_status(fh_designs_create(t.scene, t.gear, 40, 100, 1, &ds, &diag), FH_OK);
+  for (int i = 0; i < ds->count; i++) {
+    ds->designs[i].done = true;
+    ds->designs[i].chance.samples = 100;
+    ds->designs[i].chance.nobody_else_in = 0;
+  }
+  for (int i = 0; i < ds->class_count; i++) {
+    ds->classes[i].possible = true;
+  }
+  fh_designs_weigh(t.scene, ds);
+  assert_int_equal(ds->best, -1);
+  assert_non_null(strstr(ds->why, "holds anybody"));
+  ds->designs[1].chance.nobody_else_in = 89;
+  fh_designs_weigh(t.scene, ds);
+  assert_int_equal(ds->best, -1);
+  assert_non_null(strstr(ds->why, "in 90 of 100 or more"));
+  assert_non_null(strstr(ds->why, "in 89 of 100"));
+  ds->designs[1].chance.nobody_else_in = 90;
+  ds->designs[1].beyond = -12.0;
+  fh_designs_weigh(t.scene, ds);
+  assert_int_equal(ds->best, 1);
+  assert_non_null(strstr(ds->why, "12 m too short for a drop loop"));
+  assert_null(strstr(ds->why, "-12"));
+  fh_designs_destroy(ds);
+  scene_done(&t);
+}
+
 static void choosing_needs_a_rope(void **state) {
   (void)state;
   scene_text t = scene_read(TEAM);
@@ -327,6 +362,7 @@ int main(void) {
       cmocka_unit_test(a_moment_shows_the_trace),
       cmocka_unit_test(memory_that_ends_is_said),
       cmocka_unit_test(designs_are_tried_and_weighed),
+      cmocka_unit_test(what_holds_too_seldom_is_not_recommended),
       cmocka_unit_test(choosing_needs_a_rope),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
