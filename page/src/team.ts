@@ -170,6 +170,6 @@ export class TeamView {
     const svg = this.team === null ? null : this.sheetText ?? this.app.askOf(tree, Ask.teamSheet, COUNTS[COUNTS.length - 1]);
     const drawing = svg === null ? null : figure(svg);
     replace(card);
-    add(card, h('p', { class: 'caution' }, t('caution')), drawing === null ? h('p', {}, t('teamCannot')) : h('div', { class: 'page' }, drawing));
+    add(card, h('div', { class: 'page team' }, h('p', { class: 'caution' }, t('caution')), drawing ?? h('p', {}, t('teamCannot'))));
   }
 }

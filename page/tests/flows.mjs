@@ -64,7 +64,7 @@ async function wholeWay(page, use) {
   const still = await page.locator('#section').innerHTML();
   await use.slide('#hand-slider', 0.5);
   assert.notEqual(await page.locator('#section').innerHTML(), still, 'the figure moves with the hand');
-  assert.notEqual(await text(page, '.haul .fact:nth-child(1) dd'), '0.00\u00A0m');
+  await page.waitForFunction(() => document.querySelector('.haul .fact:nth-child(1) dd').textContent !== '0.00\u00A0m');  // out of sight, it follows later
   await use.press('#play');  // motion is reduced: at once
   await page.waitForFunction(() => /The stroke ends|at the lip|Hands off/.test(document.querySelector('.pulls [role=status]').textContent));
   // Hands off, as often as the core's trace asks for knots, until the second stroke.
@@ -776,7 +776,10 @@ if (!isFirefox) {
     await page.locator('#team-play').click();
     await page.waitForFunction((from) => Number.parseFloat(document.getElementById('team-time').textContent) > from, Number.parseFloat(paused));
     const written = join(folder, 'trip.pdf');
-    writeFileSync(written, await page.pdf({ format: 'A4' }));
+    for (const format of ['Letter', 'A4']) {
+      writeFileSync(written, await page.pdf({ format }));
+      assert.match(native('pdfinfo', [written]).out, /Pages:\s+1\n/, `${format}: caution and sheet are one page`);
+    }
     const words = native('pdftotext', ['-layout', written, '-']).out;
     assert.match(words, /Trip sheet of a rope team/);
     assert.match(words, /does not replace instruction/);
