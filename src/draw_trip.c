@@ -5,6 +5,7 @@
 #include "memory.h"
 #include "report.h"
 #include "team_words.h"
+#include "text.h"
 #include "trip.h"
 #include "words.h"
 
@@ -88,6 +89,12 @@ static double say_knots(sheet *s, double y) {
     (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "knot %d: %s from the first one's tie-in"), k + 1, measure(s, in->knot_first + k * in->knot_apart, a, sizeof a));
     y = say(s, y, fhi_font_main(), 0.0, text);
   }
+  // Where either end may fall, the last strand counts from the last one.
+  for (int i = 1; i + 1 < in->people; i++) {
+    (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "The same knots in the rope from %d to %d, measured from the tie-in of %d."), i + 1, i + 2,
+                     i + 2 == in->people ? i + 2 : i + 1);
+    y = say(s, y, fhi_font_main(), 0.0, text);
+  }
   y = say(s, y, fhi_font_small(), 0.0,
           fhi_say(s->svg->language, "Measured along the rope with the knots tied; each takes about 1 m of rope. Knots in the loaded strand stop a haul on it: keep a free end."));
   fh_number catches = s->scene->team.knot_catch;
@@ -98,17 +105,34 @@ static double say_knots(sheet *s, double y) {
   return say(s, y, fhi_font_small(), 0.0, text);
 }
 
+// To a tenth of the unit that is shown. [m]
+static double tenth(double length, fh_units units) {
+  double unit = units == FH_IMPERIAL ? 0.3048 : 1.0;
+  return floor(10.0 * length / unit + 0.5) / 10.0 * unit;
+}
+
+// A sum of what is shown: the last one's coils take up the rounding.
 static double say_rope(sheet *s, double y) {
   char text[FHI_SVG_TEXT];
-  char a[FHI_WORD];
-  char b[FHI_WORD];
+  char shown[6][FHI_WORD];
   const fh_budget_out *out = &s->trip.budget;
+  const fh_fall_in *in = &s->team->in;
   y = head(s, y, fhi_say(s->svg->language, "Rope in the coils"));
   if (!s->trip.has_budget) {
     return say(s, y, fhi_font_main(), 0.0, fhi_say(s->svg->language, "Not known: the scene states no rope that is long enough."));
   }
-  (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "First: %s. Last: %s. The same at both ends, since either may fall."), fhi_show_length(a, sizeof a, out->first.spare, s->units),
-                   fhi_show_length(b, sizeof b, out->last.spare, s->units));
+  double parts[6] = {s->scene->ropes[s->trip.rope].length.lo, out->spans, out->in_knots, out->in_ties, out->first.spare};
+  for (int i = 0; i < 5; i++) {
+    parts[i] = tenth(parts[i], s->units);
+  }
+  parts[5] = parts[0] - parts[1] - parts[2] - parts[3] - parts[4];
+  for (int i = 0; i < 6; i++) {
+    (void)fhi_show_length(shown[i], sizeof shown[i], fmax(0.0, parts[i]), s->units);
+  }
+  (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "First: %s. Last: %s. About the same at both ends, since either may fall."), shown[4], shown[5]);
+  y = say(s, y, fhi_font_main(), 0.0, text);
+  (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "The rope adds up: %s = %s between tie-ins + %s in %d brake knots + %s in %d tie-in knots + %s and %s in the coils. About 1 m a knot: common practice, no source."),
+                   shown[0], shown[1], shown[2], (in->people - 1) * in->knots, shown[3], in->people, shown[4], shown[5]);
   return say(s, y, fhi_font_main(), 0.0, text);
 }
 
@@ -175,6 +199,14 @@ static fh_status say_raises(sheet *s, double *y) {
   }
   int raisers = s->scene->team.people_count - 1;
   char text[FHI_SVG_TEXT];
+  char a[FHI_WORD];
+  if (fhi_trip_is_held(s->team)) {
+    (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "Depth: the whole rope to the next one, the most there is while that one is still on top; at the likely values the first one stops %s down."),
+                     fhi_show_length(a, sizeof a, s->team->likely.fall, s->units));
+  } else {
+    (void)fhi_copy(text, sizeof text, fhi_say(s->svg->language, "Depth: the whole rope to the next one, the most there is while that one is still on top."));
+  }
+  *y = say(s, *y, fhi_font_main(), 0.0, text);
   (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "Kept back each time to take the load over, for the anchor and the tethers: 1 hitch cord and %d carabiners, besides anchor gear and slings."), raisers + 2);
   *y = say(s, *y, fhi_font_small(), 0.0, text);
   *y = say(s, *y, fhi_font_small(), 0.0,

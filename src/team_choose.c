@@ -46,6 +46,7 @@ static bool rope_leaves(const fh_scene *scene, fh_design *d) {
   in.people = d->people;
   in.spacing = d->spacing + scene->team.slack.likely;
   in.knots = d->knots;
+  in.per_tie = FHI_TIE;
   in.set_back = scene->anchor_at.likely;
   if (fhi_budget_lie(&in, &out) != FH_OK || !(out.free_rope >= 0.0)) {
     return false;

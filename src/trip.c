@@ -29,6 +29,7 @@ static bool find_budget(const fh_scene *scene, const fh_team_result *team, int r
   in.people = f->people;
   in.spacing = f->at[f->people - 1] / (f->people - 1) + f->slack;
   in.knots = f->knots;
+  in.per_tie = FHI_TIE;
   in.set_back = scene->anchor_at.likely;
   return fh_budget(&in, out) == FH_OK && out->free_rope >= 0.0;
 }
@@ -47,11 +48,19 @@ static double rope_for(const fhi_trip *trip, int people, int faller, double dept
   return depth + fmax(0.0, usable);
 }
 
+bool fhi_trip_is_held(const fh_team_result *team) {
+  return team->likely.outcome == FH_OUTCOME_SOLVED && team->likely.arrested && team->likely.pulled_in == 0;
+}
+
 fh_status fhi_trip_raise_find(const fhi_trip *trip, const fh_scene *scene, const fh_gear *gear, const fh_team_result *team, int faller, fhi_trip_raise *out) {
   const fh_fall_in *in = &team->in;
   *out = (fhi_trip_raise){0};
-  // One hangs on the piece to a neighbour: the first on the one behind, everyone else on the one in front.
-  out->depth = faller == 0 ? in->at[1] : in->at[faller] - in->at[faller - 1];
+  // One hangs on the piece to a neighbour: the first on the one behind, everyone else on the one in front. As deep as that piece
+  // is long is the most there is while that neighbour is on top, save for stretch.
+  out->depth = (faller == 0 ? in->at[1] : in->at[faller] - in->at[faller - 1]) + in->slack;
+  if (faller == 0 && fhi_trip_is_held(team)) {
+    out->depth = fmax(out->depth, team->likely.fall);
+  }
   out->rope = trip->has_budget ? rope_for(trip, in->people, faller, out->depth) : (double)NAN;
   fh_scene *raise = fhi_alloc(1, sizeof *raise);
   if (raise == NULL) {

@@ -6,6 +6,9 @@
 #include "firnhaul_rescue.h"
 #include "firnhaul_team.h"
 
+/// [m] of rope that a tie-in knot takes: common practice, no source.
+#define FHI_TIE 1.0
+
 /// What a piece of the kit is for. Only what is named is one's own; all else is shared.
 typedef enum fhi_carried { FHI_CARRIED_HITCH, FHI_CARRIED_SLING, FHI_CARRIED_CARABINER, FHI_CARRIED_ANCHOR, FHI_CARRIED_SHARED, FHI_CARRIED_KINDS } fhi_carried;
 
@@ -45,9 +48,12 @@ typedef struct fhi_trip {
 /// @param team worked out from the scene
 void fhi_trip_start(const fh_scene *scene, const fh_gear *gear, const fh_team_result *team, fhi_trip *out);
 
+/// @return whether the likely fall is stopped with nobody else over the lip
+bool fhi_trip_is_held(const fh_team_result *team);
+
 /// The raise of one member by the others.
 typedef struct fhi_trip_raise {
-  double depth;    ///< [m] at which the one hangs
+  double depth;    ///< [m] at which the one hangs: the whole rope to the next one, or the likely fall of the first if that is more
   double rope;     ///< [m] for the raise, the loaded piece included; NaN: no rope of known length
   bool possible;   ///< plan finds a rig with the kit that the others carry, less what they keep back
   bool sure;       ///< and the crew can pull it at the high end of the pull, with the low end of its own
