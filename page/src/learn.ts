@@ -7,7 +7,7 @@ import { add, button, figure, h, replace } from './dom';
 import { bodyName, itemName, t } from './msg';
 import { fact, noRig } from './rigs';
 import { withoutRig, withValue } from './scene';
-import { advantage, force, forceBand, ideal, length, minutes } from './units';
+import { advantage, force, forceBand, ideal, inUnits, length, minutes } from './units';
 
 type Topic = 'compare' | 'why' | 'quiz';
 
@@ -45,7 +45,7 @@ export class Learn {
     const tree = this.taught();
     const check = tree === null ? null : this.app.checkOf(tree).check;
     if (tree === null || check === null || check.outcome !== 'solved') {
-      replace(lesson, h('p', { class: 'hint' }, check?.why ?? t(noRig(this.app))));
+      replace(lesson, h('p', { class: 'hint' }, check === null ? t(noRig(this.app)) : inUnits(check.why)));
     } else if (this.topic === 'why') {
       this.why(lesson, check, tree);
     } else {

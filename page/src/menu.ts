@@ -6,6 +6,7 @@ import { button, h, replace } from './dom';
 import { toFragment } from './keep';
 import { t } from './msg';
 import { LANGUAGES } from './text/questions';
+import { ideal } from './units';
 import { TEXT_MAX } from './yaml';
 
 export interface Settings { language: string; units: string; look: string }
@@ -75,7 +76,8 @@ export class Menu {
   private prints(): string {
     const { app } = this;
     const what = app.view === 'team' ? t('teamSheet') : app.rig() === null ? '' : app.ownRig ? t('rigOwn') : t('rigNo', app.open + 1, app.list().length);
-    return what === '' ? t('print') : `${t('print')}: ${what}`;
+    const of = app.view === 'team' ? null : app.ownRig ? app.checked_()?.check?.ideal_advantage ?? null : app.openPlan()?.ideal_advantage ?? null;
+    return what === '' ? t('print') : `${t('print')}: ${what}${of === null ? '' : `, ${ideal(of)}:1`}`;
   }
 
   private async open(): Promise<void> {

@@ -119,7 +119,7 @@ export class RigView {
       [t('rope_'), check.ropes.map((r) => `${r.name} ${length(r.needed_m)}${r.length_m === null ? '' : ` / ${length(r.length_m)}`}`).join(', ')],
     ] as const;
     const notes = base === null && 'notes' in check ? check.notes : [];
-    const texts = [check.outcome === 'solved' ? t(`canLong_${word}`) : check.why, this.keeps(check), ...rows.map(([, value]) => value), ...notes.map((note) => inUnits(note.text))];
+    const texts = [check.outcome === 'solved' ? t(`canLong_${word}`) : inUnits(check.why), this.keeps(check), ...rows.map(([, value]) => value), ...notes.map((note) => inUnits(note.text))];
     this.slots.show(this.facts, [word, ...rows.map(([name]) => name), ...notes.map((note) => note.level)].join('\n'), texts, (slot) => [
       h('p', { class: 'row' }, badge(word), h('span', {}, slot())),
       h('p', { class: 'keeps' }, slot()),

@@ -5,7 +5,7 @@ import type { App, View } from './app';
 import { add, button, figure, h, replace } from './dom';
 import { choiceName, getLanguage, said, t } from './msg';
 import { fallback } from './scene';
-import { advantage, asWeight, forceBand, ideal, length, margin, minutes } from './units';
+import { advantage, asWeight, forceBand, ideal, inUnits, length, margin, minutes } from './units';
 
 const MARK: { readonly [V in Verdict]: string } = { yes: '✓', likely: '◕', perhaps: '◑', no: '✕' };
 
@@ -44,10 +44,10 @@ export function missing(app: App): HTMLElement | null {
   }
   const part = (free: boolean): (HTMLElement | null)[] => {
     const some = list.changes.filter((change) => change.free === free);
-    return some.length === 0 ? [] : [h('h4', {}, t(free ? 'helpFree' : 'helpGear')), h('ul', {}, ...some.map((change) => h('li', {}, change.text)))];
+    return some.length === 0 ? [] : [h('h4', {}, t(free ? 'helpFree' : 'helpGear')), h('ul', {}, ...some.map((change) => h('li', {}, inUnits(change.text))))];
   };
   return h('div', { class: 'callout missing' }, h('h3', {}, t('missing')),
-    ...(list.changes.length === 0 ? [h('p', {}, list.missing)] : [...part(true), ...part(false), h('p', { class: 'help' }, t('helpEach'))]));
+    ...(list.changes.length === 0 ? [h('p', {}, inUnits(list.missing))] : [...part(true), ...part(false), h('p', { class: 'help' }, t('helpEach'))]));
 }
 
 /// Why there is no rig to show: not asked yet, or none of this kit works.
@@ -111,7 +111,7 @@ export class RigList {
     const best = word !== 'no' && summary(this.app.plans).best === index;
     return h('li', { class: `rig ${word}`, 'data-rig': index }, 
       h('div', { class: 'row' }, h('h3', {}, `${index + 1} · ${ideal(plan.ideal_advantage)}:1`), badge(word)),
-      h('p', { class: 'why' }, best ? h('b', {}, `${t('bestOne')}: `) : null, plan.why),
+      h('p', { class: 'why' }, best ? h('b', {}, `${t('bestOne')}: `) : null, inUnits(plan.why)),
       plan.asks_below ? h('p', { class: 'note warn' }, t('asksBelow')) : null,
       plan.tends_far ? h('p', { class: 'note warn' }, t('tendsFar')) : null,
       h('dl', { class: 'facts' },

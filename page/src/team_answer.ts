@@ -4,7 +4,7 @@ import type { Verdict } from './answers';
 import { h } from './dom';
 import { t } from './msg';
 import { badge, fact } from './rigs';
-import { forceBand, isImperial, length, shown, type Band } from './units';
+import { forceBand, inUnits, isImperial, length, shown, type Band } from './units';
 
 /// A third of the falls: those with the least friction of who brakes, or the most.
 export interface Third { brake: Band; nobody_else_in: number | null; nobody_else_in_range: Band }
@@ -128,7 +128,7 @@ export function raiseParts(raises: Raises | null): Node[] {
     ...raises.lacks.map((text) => h('p', { class: 'note no' }, text)),
     ...raises.raises.map((raise, i) => h('div', { class: `note ${raise.possible ? '' : 'no'}` },
       h('b', {}, `${raise.sure ? '✓' : raise.possible ? '?' : '✕'} ${t('teamHangs', i + 1, length(raise.depth_m), raise.rope_m === null ? '?' : length(raise.rope_m))} ${t(raise.sure ? 'teamCanRaise' : raise.possible ? 'teamLikelyRaise' : 'teamCannotRaise')}`),
-      h('p', { class: 'help' }, raise.why))),
+      h('p', { class: 'help' }, inUnits(raise.why)))),
     h('p', { class: 'help' }, t('teamRaiseHelp')),
     h('p', { class: 'help' }, t('teamLeast')),
   ];

@@ -4,7 +4,7 @@ import { button, figure, h, replace } from './dom';
 import { saidAccepted, saidTrouble, t } from './msg';
 import { of100, range100 } from './team_answer';
 import type { TeamNews } from './team_run';
-import { length, type Band } from './units';
+import { inUnits, length, type Band } from './units';
 
 interface Design {
   people: number; rope: string; spacing_m: number; knots: number; knot_first_m?: number; knot_apart_m?: number;
@@ -105,7 +105,7 @@ export class Choose {
     return [
       h('div', { id: 'choose-result', tabindex: -1 },
         best === undefined ? null : h('h3', {}, t('teamBest', best.people, length(best.spacing_m), best.knots)),
-        h('p', {}, found.why),
+        h('p', {}, inUnits(found.why)),
         best === undefined ? null : this.takeButton(best, 'choose-take', t('teamTake'))),
       h('p', { class: 'help' }, t('teamCompared', found.designs.length, found.samples, error)),
       drawing === null ? null : h('div', { class: 'paper' }, drawing),

@@ -9,7 +9,7 @@ import { bodyName, itemName, t } from './msg';
 import { fromQuantity, isMap, quantity, valueAt, withValue, type Place } from './scene';
 import { Sight } from './sight';
 import { thumb } from './thumb';
-import { force, forceBand, plain, shown } from './units';
+import { force, forceBand, inUnits, plain, shown } from './units';
 
 interface Knob { name: string; place: Place; unit: string; from: number; to: number; step: number; base: number; value: number; likelyOnly: boolean }
 
@@ -214,7 +214,7 @@ export class WhatIf {
     const change = (a: number | null, b: number | null): string =>
       a === null || b === null || a === 0 ? '?' : `${b >= a ? '+' : '−'}${Math.abs((b / a - 1) * 100).toFixed(0)} %`;
     const rows = [
-      [t('pull'), force(hand(base)), check.outcome === 'solved' ? forceBand({ ...check.raise.hand_force_range_N, likely: hand(check) }) : check.why, change(hand(base), hand(check))],
+      [t('pull'), force(hand(base)), check.outcome === 'solved' ? forceBand({ ...check.raise.hand_force_range_N, likely: hand(check) }) : inUnits(check.why), change(hand(base), hand(check))],
       [t('onAnchor'), force(anchor(base)), forceBand(check.raise.on_anchor_N), change(anchor(base), anchor(check))],
     ];
     this.slots.show(this.table, t('before'), rows.flat(), (slot) => [h('table', {},

@@ -179,11 +179,12 @@ await claim(`${name}: four languages, imperial units, every look`, () => withPag
     assert.equal(left, null);
   }
   await page.locator('#set-units-imperial').click();
-  assert.equal(await text(page, '[data-path="slot.depth_m"] .said'), '26.2467\u00A0ft');
+  assert.equal(await text(page, '[data-path="slot.depth_m"] .said'), '26.25\u00A0ft');
   for (const look of ['light', 'dark', 'glare']) {
     await page.locator(`#set-look-${look}`).click();
     assert.equal(await page.locator('html').getAttribute('data-look'), look);
   }
+  assert.match(await text(page, '#do-print'), /^Print the card: Rig 1 of \d+, \d+(\.\d+)?:1$/);
   await page.locator('#close-menu').click();
   await settled(page);
   assert.match(await text(page, '#answer'), /lbf/);
@@ -287,6 +288,13 @@ const DEPTH = '[data-path="slot.depth_m"]';
 /// A finger comes down on the slider of the depth, a part of its width from the left, goes by so much, and is lifted.
 async function swipe(page, cdp, part, [dx, dy], selector = `${DEPTH} input[type=range]`) {
   await page.locator(selector).evaluate((e) => e.scrollIntoView({ block: 'center' }));
+  // A swipe before may still carry the page on: until it stands.
+  await page.locator(selector).evaluate(async (e) => {
+    for (let still = 0, at = NaN; still < 10; still = e.getBoundingClientRect().y === at ? still + 1 : 0) {
+      at = e.getBoundingClientRect().y;
+      await new Promise((done) => requestAnimationFrame(done));
+    }
+  });
   const box = await page.locator(selector).boundingBox();
   const [x, y] = [box.x + box.width * part, box.y + box.height / 2];
   const steps = 10;
