@@ -340,6 +340,9 @@ typedef struct fh_anchorage {
   fh_number modulus;   ///< [N] of the legs
 } fh_anchorage;
 
+/// What the kit counts: what is free for the rig, or all carabiners there are, those that hold pieces, knots and people too.
+typedef enum fh_kit_for { FH_KIT_RIG, FH_KIT_ALL } fh_kit_for;
+
 typedef enum fh_prefer { FH_PREFER_PULL, FH_PREFER_TIME, FH_PREFER_PIECES, FH_PREFER_SAFE, FH_PREFER_CHANCE } fh_prefer;
 
 /// What the user said. Plain data; defaults are filled in. Lengths along the haul line are distances back from the lip.
@@ -365,6 +368,7 @@ typedef struct fh_scene {
   fh_rope ropes[FH_MAX_ROPES];
   fh_kit_line kit[FH_MAX_KIT];
   int crew_count, rope_count, kit_count;
+  fh_kit_for kit_for;
   fh_prefer prefer;
   fh_number reset_time;      ///< [s] one reset
   fh_number walk_speed;      ///< [m/s]
@@ -604,6 +608,7 @@ typedef struct fh_plan {
   double crew_share;        ///< [1] likely demand over likely capacity
   double chance;            ///< [1] that the crew can pull it and every limit holds; NaN unless that comes first (FH_PREFER_CHANCE)
   bool possible;            ///< check says nothing against it: rope, crew and limits allow it
+  int carabiners;           ///< in all: those that the ropes run over, those that hold pieces and knots, and the hauler's own
   bool asks_below;          ///< the person below, who does not help (load.helps), would have to clip a loop in
   bool tends_far;           ///< one alone cannot reach the hitch that is the capture from where the pull ends
   char why[200];            ///< one line in words
@@ -633,6 +638,15 @@ typedef struct fh_plans {
   fh_change changes[FH_MAX_CHANGES];  ///< the same one by one, the cheapest first
   int change_count;
 } fh_plans;
+
+/// Carabiners that a rig takes. Common practice, no source.
+typedef struct fh_carabiners {
+  int run;   ///< that a rope runs over
+  int hold;  ///< that hold pulleys, captures, hitches and knots
+  int own;   ///< the hauler's tether, and the sling from anchor to station
+} fh_carabiners;
+
+fh_carabiners fh_rig_carabiners(const fh_gear *gear, const fh_rig *rig);
 
 fh_plan_opts fh_plan_opts_default(void);
 fh_status fh_plans_create(const fh_scene *scene, const fh_gear *gear, const fh_plan_opts *opts, fh_plans **out);

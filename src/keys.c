@@ -82,6 +82,7 @@ X("kit[]", LIST, "", 0, FH_MAX_KIT, "(nothing)", "", false, ENTRIES(fh_scene, ki
 X("kit[].item", ITEM, "", 0, 0, "", "", true, V(fh_kit_line, item), ANY_GEAR, "What it is.") \
 X("kit[].count", INTEGER, "", 0, 1000, "1", "", false, V(fh_kit_line, count), 0, "How many.") \
 X("kit[].efficiency", NUMBER, "1", 0.05, 1, "(the catalogue's)", "", false, V(fh_kit_line, efficiency), 0, "Force out over force in at a half turn; overrides the catalogue.") \
+X("kit_for", CHOICE, "", 0, 0, "rig", "rig|all", false, V(fh_scene, kit_for), 0, "What the kit's carabiners are there for: the rig alone, or all of it: also what holds pulleys, captures and knots, and you.") \
 X("wet", FLAG, "", 0, 0, "false", "", false, V(fh_scene, wet), 0, "Ropes and cords are wet or iced.") \
 X("prefer", CHOICE, "", 0, 0, "pieces", "pull|time|pieces|safe|chance", false, V(fh_scene, prefer), 0, "What plan puts first: least pull, least time, fewest pieces, widest margin, best chance.") \
 X("reset_s", NUMBER, "s", 1, 3600, "[20, 60]", "", false, V(fh_scene, reset_time), 0, "Time of one reset. Default: common practice, no source.") \

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "crew.h"
+#include "search.h"
 #include "state.h"
 #include "text.h"
 #include "words.h"
@@ -201,6 +202,16 @@ static void say_tended(const fh_scene *scene, const fh_rig *rig, const fhi_model
   }
 }
 
+// The kit may be all there is: then what holds pieces, knots and people comes out of it too.
+static void say_carabiners(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_check *check) {
+  const fh_carabiners c = fh_rig_carabiners(gear, rig);
+  int there = fhi_kit_carabiners(scene, gear);
+  if (scene->kit_for == FH_KIT_ALL && c.run + c.hold + c.own > there) {
+    fhi_note(check, FH_NOTE_WARN, "the rig takes %d carabiners in all: %d that ropes run over, %d that hold pieces and knots, %d for your tether and the sling; the kit has %d",
+             c.run + c.hold + c.own, c.run, c.hold, c.own, there);
+  }
+}
+
 static void say_motion(const fh_scene *scene, const fh_rig *rig, const fhi_model *model, const fhi_motion *motion,
                        fh_check *check) {
   for (int c = 0; c < model->contact_count; c++) {
@@ -229,6 +240,13 @@ static void say_motion(const fh_scene *scene, const fh_rig *rig, const fhi_model
   }
 }
 
+// The pull is that of the raise below the edge.
+static void say_cut(const fh_scene *scene, fh_check *check) {
+  if (scene->lip_cut.hi > 0.0) {
+    fhi_note(check, FH_NOTE_INFO, "the rope has cut in: the last half metre over an edge that is not cleared takes more than this pull; haul says how much");
+  }
+}
+
 void fhi_notes_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_model *model,
                     const fhi_motion *motion, bool holds, fh_check *check) {
   if (check->outcome != FH_OUTCOME_SOLVED) {
@@ -247,9 +265,8 @@ void fhi_notes_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *ri
   say_thin(scene, gear, rig, model, check);
   say_holding(rig, model, holds, check);
   say_tended(scene, rig, model, check);
-  if (scene->lip_cut.hi > 0.0) {
-    fhi_note(check, FH_NOTE_INFO, "the rope has cut in: the last half metre over an edge that is not cleared takes more than this pull; haul says how much");
-  }
+  say_cut(scene, check);
+  say_carabiners(scene, gear, rig, check);
   say_motion(scene, rig, model, motion, check);
   check->ruled_out = check->answer_no || too_short;
   check->answer_no = check->ruled_out || forces;

@@ -218,6 +218,7 @@ static fh_status rank(planner *p) {
     list[i].candidate = p->found.list[i];
     list[i].plan.chance = (double)NAN;
     list[i].plan.asks_below = list[i].candidate.hands;
+    list[i].plan.carabiners = fhi_code_carabiners(&list[i].candidate.code, &p->stock);
   }
   fh_status status = p->opts->prefer == FH_PREFER_CHANCE ? fill_chances(p, list, n) : FH_OK;
   if (status != FH_OK) {

@@ -18,7 +18,8 @@ typedef struct fhi_candidate {
   double short_rope;   ///< [m] that the shortest rope lacks; 0 when all reach
   int32_t plan;       ///< where its full result stands once it was worked out, else -1
   bool hands;         ///< the person below has to clip a loop in, and does not help
-  int32_t key[6];     ///< pieces, pull, time, rope, margin in steps that a person could tell apart, hands; smaller is better
+  bool untended;      ///< one alone pulls too far off to tend the hitch that is the capture
+  int32_t key[7];     ///< pieces, pull, time, rope, margin in steps that a person could tell apart, hands, untended; smaller is better
 } fhi_candidate;
 
 typedef struct fhi_candidates {

@@ -95,7 +95,7 @@ static bool add_people(const fhi_change *change, const fh_gear *gear, fh_scene *
   return fhi_copy(text, size, fhi_say(scene->language, more > 1 ? "two more people to pull" : "one more person to pull"));
 }
 
-// One more of an item in the kit. A full kit takes no other kind.
+// More of an item in the kit. A full kit takes no other kind.
 static bool add_item(const fhi_change *change, const fh_gear *gear, fh_scene *scene, char *text, size_t size) {
   int item = fh_gear_find(gear, change->name);
   int line = 0;
@@ -109,7 +109,12 @@ static bool add_item(const fhi_change *change, const fh_gear *gear, fh_scene *sc
     scene->kit[line] = (fh_kit_line){.item = item, .count = 0, .efficiency = fh_number_unset()};
     scene->kit_count++;
   }
-  bool had = scene->kit[line].count++ > 0;
+  bool had = scene->kit[line].count > 0;
+  int more = (int)change->amount;
+  scene->kit[line].count += more;
+  if (more > 1) {
+    return fhi_format(text, size, fhi_say(scene->language, "%d more: %s"), more, fhi_item_said(scene->language, gear, item));
+  }
   return fhi_format(text, size, fhi_say(scene->language, had ? "one more %s" : "a %s"), fhi_item_said(scene->language, gear, item));
 }
 
@@ -117,7 +122,8 @@ static const fhi_change CHANGES[] = {
     {"pad-lip", true, 0.0, pad_lip},          {"steps", true, 0.0, kick_steps},      {"posture-harness", true, 0.0, set_posture},
     {"posture-braced", true, 1.0, set_posture}, {"lighter", true, 5.0, lighten},       {"lighter", true, 10.0, lighten},
     {"lighter", true, 15.0, lighten},         {"station-back", true, 2.0, set_back}, {"people", false, 1.0, add_people},
-    {"people", false, 2.0, add_people},       {"carabiner", false, 1.0, add_item},   {"prusik", false, 1.0, add_item},
+    {"people", false, 2.0, add_people},       {"carabiner", false, 1.0, add_item},
+    {"carabiner", false, 3.0, add_item},      {"prusik", false, 1.0, add_item},
     {"pulley", false, 1.0, add_item},         {"toothed-capture", false, 1.0, add_item},
 };
 

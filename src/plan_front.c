@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: MIT
-// The plans that no other plan beats: in hand force, time, pieces, rope, margin and what it
-// asks of the person below at once. Implements model.md, section 13.
+// The plans that no other plan beats: in hand force, time, pieces, rope, margin, what it
+// asks of the person below and of one alone at once. Implements model.md, section 13.
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "plan.h"
+
+enum { KEYS = sizeof ((fhi_candidate *)0)->key / sizeof(int32_t) };
 
 // Differences that nobody could tell apart on a glacier do not keep a plan: 5 % of the pull, half a minute, a metre of rope,
 // a tenth of the margin. Margins beyond four are all alike.
@@ -20,10 +22,11 @@ void fhi_front_key(fhi_candidate *c) {
   c->key[3] = (int32_t)fmin(floor(c->rope), 1e9);
   c->key[4] = -(int32_t)rounded_ratio(fmin(c->margin, 4.0), 0.1);
   c->key[5] = c->hands ? 1 : 0;
+  c->key[6] = c->untended ? 1 : 0;
 }
 
 static bool beats(const fhi_candidate *a, const fhi_candidate *b) {
-  for (int i = 0; i < 6; i++) {
+  for (int i = 0; i < KEYS; i++) {
     if (a->key[i] > b->key[i]) {
       return false;
     }
@@ -35,7 +38,7 @@ static bool beats(const fhi_candidate *a, const fhi_candidate *b) {
 // settled to the last byte of the code, so that the front is the same on every machine.
 static int compare(const void *pa, const void *pb) {
   const fhi_candidate *a = pa, *b = pb;
-  for (int i = 0; i < 6; i++) {
+  for (int i = 0; i < KEYS; i++) {
     if (a->key[i] != b->key[i]) {
       return a->key[i] < b->key[i] ? -1 : 1;
     }

@@ -6,6 +6,7 @@
 #include "crew.h"
 #include "memory.h"
 #include "plan.h"
+#include "state.h"
 
 // Bound on what one search keeps, so that memory stays below 200 MB whatever the kit.
 enum { MOST_CANDIDATES = 1000000 };
@@ -234,10 +235,31 @@ static bool keep(search *s, const fhi_candidate *c) {
   return true;
 }
 
+// As fhi_tended_alone finds it in the rig: the hitch sits half a clearance in front of the station.
+static bool is_untended(const search *s, const fhi_code *code, const fhi_solved *solved, const fhi_placed *placed) {
+  int strand = fhi_hand_strand(code);
+  if (!code->tended || s->scene->crew_count != 1) {
+    return false;
+  }
+  bool back = fhi_direction(code, strand) > 0;
+  double hitch = s->scene->station_at.likely - 0.5 * s->scene->clearance.likely, start = placed->at[strand - 1];
+  for (int i = 1; i <= code->n; i++) {
+    if (code->e[i].on == strand) {
+      start = back ? fmax(start, placed->at[i]) : fmin(start, placed->at[i]);  // the hauler stands behind the last block on the strand
+    }
+  }
+  start = fmax(start, 0.0);
+  double end = back ? start + placed->travel * solved->hand : start;
+  return fmax(fabs(start - hitch), fabs(end - hitch)) > FHI_TENDS_FAR;
+}
+
 static bool score_variant(search *s, score *x) {
   fhi_candidate c = {.code = x->code, .plan = -1};
   fhi_placed placed;
   bool loop = is_loop(x->code.start);
+  if (fhi_code_carabiners(&x->code, s->stock) > s->stock->carabiners) {
+    return true;  // the kit cannot build it
+  }
   double depth = s->scene->depth.likely, per_load = loop ? 2.0 : 1.0;
   if (!fhi_code_place(s->scene, &x->code, &x->solved, per_load * depth, &placed)) {
     return true;
@@ -257,6 +279,7 @@ static bool score_variant(search *s, score *x) {
     return true;
   }
   c.hands = loop && !s->scene->load_helps;
+  c.untended = is_untended(s, &x->code, &x->solved, &placed);
   c.possible = c.short_rope <= 0.0 && (isnan(c.share) || c.share <= 1.0) && c.margin >= 1.0;
   fhi_front_key(&c);
   s->found->distinct++;

@@ -321,6 +321,7 @@ static fh_status write_plan(fhi_json *j, const fh_gear *gear, const fh_plan *pla
   fhi_json_flag(j, "possible", plan->possible);
   fhi_json_flag(j, "asks_below", plan->asks_below);
   fhi_json_flag(j, "tends_far", plan->tends_far);
+  fhi_json_integer(j, "carabiners", plan->carabiners);
   fhi_json_number(j, "ideal_advantage", plan->ideal_advantage);
   fhi_json_number(j, "hand_force_N", plan->hand_force.likely);
   fhi_json_range(j, "hand_force_range_N", plan->hand_force);

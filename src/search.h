@@ -68,11 +68,19 @@ typedef struct fhi_stock {
   int hitches[FHI_HITCHES], hitch_count[FHI_HITCHES];  ///< gear index and number, strongest grip first
   double slip[FHI_HITCHES];        ///< [N] low end
   int hitch_kinds, grips;          ///< grips: hitches that may make blocks, one less when a hitch is the capture
+  int clips[FHI_CLASSES];          ///< carabiners that a piece takes out of the kit: itself, or the one that holds it
+  int carabiners;                  ///< most that a rig may take in all (fhi_code_carabiners)
   int ropes[FH_MAX_ROPES];         ///< scene ropes: [0] the main one, then ropes that may go down, then cords
   int rope_count, long_ropes;      ///< long_ropes: how many of them are no cords
 } fhi_stock;
 
 void fhi_stock_fill(const fh_scene *scene, const fh_gear *gear, fhi_stock *stock);
+
+/// Carabiners that a piece takes out of the kit: itself, or the one that it hangs on; 0 or 1.
+int fhi_clips(const fh_gear *gear, int item);
+int fhi_kit_carabiners(const fh_scene *scene, const fh_gear *gear);
+/// Carabiners that the code's rig takes: what fh_rig_carabiners counts, added up.
+int fhi_code_carabiners(const fhi_code *code, const fhi_stock *stock);
 
 /// Speeds and tensions of a code. Speeds are over that of strand 0, tensions over the hand's pull.
 typedef struct fhi_solved {

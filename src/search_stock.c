@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 // What a kit offers to the search: pieces by class, hitches, ropes. Implements model.md, section 13.
+#include <limits.h>
 #include <math.h>
 #include <string.h>
 
@@ -79,6 +80,7 @@ void fhi_stock_fill(const fh_scene *scene, const fh_gear *gear, fhi_stock *s) {
       s->pieces += line->count;
     }
   }
+  s->carabiners = scene->kit_for == FH_KIT_ALL ? fhi_kit_carabiners(scene, gear) : INT_MAX;
   s->capture = -1;
   s->capture_sheath = (double)INFINITY;
   for (int c = 0; c < s->classes; c++) {
@@ -88,6 +90,7 @@ void fhi_stock_fill(const fh_scene *scene, const fh_gear *gear, fhi_stock *s) {
     s->efficiency[c] = s->eta[c].likely;
     s->factor[c] = s->factor_hard[c] = 1.0;
     (void)fh_contact_ratio(item->item_class != FH_ITEM_BAR, s->eta[c].likely, bending, PI, &s->factor[c]);
+    s->clips[c] = fhi_clips(gear, s->item[c]);
     (void)fh_contact_ratio(item->item_class != FH_ITEM_BAR, s->eta[c].lo, bending, PI, &s->factor_hard[c]);
     if (item->item_class == FH_ITEM_CAPTURE && s->capture < 0) {
       s->capture = c;  // the best one: classes stand in order

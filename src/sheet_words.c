@@ -179,7 +179,6 @@ static void add_kit(fh_sheet *sheet, const fh_gear *gear, const fh_rig *rig) {
   char a[FHI_WORD];
   char name[FHI_SVG_TEXT];
   char text[FHI_SHEET_TEXT];
-  int ties = 0;
   fhi_sheet_block *b = fhi_sheet_add(sheet, fhi_say(sheet->language, "What you need at hand"));
   for (int p = 0; p < rig->path_count; p++) {
     (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "rope %s: %s of it go into the rig"), fhi_text_clean(name, sizeof name, rig->paths[p].name),
@@ -195,10 +194,10 @@ static void add_kit(fh_sheet *sheet, const fh_gear *gear, const fh_rig *rig) {
     }
   }
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", text);
-  for (int i = 0; i < rig->station_count; i++) {
-    ties += rig->stations[i].kind == FH_TIE ? 1 : 0;
-  }
-  (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "locking carabiners: %d for the knots, one for each pulley or capture, one for each hitch"), ties);
+  const fh_carabiners c = fh_rig_carabiners(gear, rig);
+  (void)fhi_format(text, sizeof text,
+                   fhi_say(sheet->language, "carabiners in all: %d: %d that ropes run over, %d that hold pieces and knots, %d for your tether and the sling (common practice, no source)"),
+                   c.run + c.hold + c.own, c.run, c.hold, c.own);
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", text);
   // The knot of a first line in the rig is among the knots; a tie-off is not.
   if (fh_sheet_stages(sheet)->first == FH_FIRST_IN_RIG) {

@@ -32,7 +32,7 @@ export interface Check {
 export type Glance = Omit<Check, 'raise' | 'hold' | 'lower' | 'limits' | 'pieces' | 'built' | 'notes' | 'caution'> & { raise: Pick<Raise, 'hand_force_N' | 'hand_force_range_N' | 'on_anchor_N'> };
 
 export interface Plan {
-  why: string; possible: boolean; asks_below: boolean; tends_far: boolean; ideal_advantage: number; hand_force_N: number; hand_force_range_N: Band; actual_advantage: number;
+  why: string; possible: boolean; asks_below: boolean; tends_far: boolean; carabiners: number; ideal_advantage: number; hand_force_N: number; hand_force_range_N: Band; actual_advantage: number;
   rope_needed_m: number; throw_m: number; resets: number; time_s: number | null; time_with_rests_s: number | null; pieces: number; worst_margin: number | null;
   crew_share: number | null; built: string[]; rig: TreeMap;
 }

@@ -44,13 +44,14 @@ const EDGE = {
 };
 const PERSON = { first: ['crew[].mass_kg', 'crew[].posture', 'crew[].footing'], more: ['crew[].name', 'crew[].gloves', 'crew[].pull_N'] };
 const PULL = { first: [], more: ['walk_mps', 'reset_s'] };
+const KIT = { first: ['kit_for'], more: [] };
 const ROPE = { first: ['ropes[].length_m', 'ropes[].knots'], more: ['ropes[].name', 'ropes[].kind', 'ropes[].diameter_mm', 'ropes[].modulus_kN', 'ropes[].wet'] };
 
 /// What most bags hold; other gear stands under "other gear" until there is some.
 const COMMON = ['carabiner', 'pulley', 'toothed-capture', 'prusik'];
 
 export const FORM_KEYS: string[] = [WHO, EDGE, PERSON, PULL, ROPE].flatMap((group) => [...group.first, ...group.more])
-  .concat(['kit[].item', 'kit[].count', 'kit[].efficiency', 'prefer']);
+  .concat(['kit[].item', 'kit[].count', 'kit[].efficiency', 'kit_for', 'prefer']);
 
 export class Form extends Fields {
   constructor(app: App, root: HTMLElement) {
@@ -121,6 +122,7 @@ export class Form extends Fields {
     const here = (name: string): boolean => COMMON.includes(name) || countOf(this.app.tree, name) > 0;
     const sorted = [...COMMON.map((name) => gear.find((i) => i.name === name)), ...gear.filter((i) => !COMMON.includes(i.name))].filter((i) => i !== undefined);
     add(box, h('div', { class: 'kit' }, ...sorted.filter((i) => here(i.name)).map((i) => this.counter(i.name, i.about))),
+      this.group(KIT, 'kit'),
       this.more('gear', t('otherGear'), sorted.filter((i) => !here(i.name)).map((i) => this.counter(i.name, i.about))),
       this.more('efficiency', question('kit[].efficiency'), this.efficiencies()));
     return box;

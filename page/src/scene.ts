@@ -150,5 +150,6 @@ export const START: TreeMap = {
   ground: {},
   crew: [{ name: '1' }],
   ropes: [{ name: 'main', length_m: 50 }],
-  kit: [{ item: 'carabiner', count: 6 }, { item: 'pulley', count: 1 }, { item: 'toothed-capture', count: 1 }, { item: 'prusik', count: 3 }],
+  kit_for: 'all',
+  kit: [{ item: 'carabiner', count: 8 }, { item: 'pulley', count: 1 }, { item: 'toothed-capture', count: 1 }, { item: 'prusik', count: 3 }],
 };

@@ -365,13 +365,13 @@ static void no_rig_of_a_small_kit_is_missing(void **state) {
 // ---------------------------------------------------------------------------------------------------- what is kept
 
 static fhi_candidate key_of(const fh_plan *p) {
-  fhi_candidate c = {.pieces = (int8_t)p->pieces, .hand_force = p->hand_force.likely, .time = p->time, .rope = p->rope_needed, .margin = p->worst_margin, .hands = p->asks_below};
+  fhi_candidate c = {.pieces = (int8_t)p->pieces, .hand_force = p->hand_force.likely, .time = p->time, .rope = p->rope_needed, .margin = p->worst_margin, .hands = p->asks_below, .untended = p->tends_far};
   fhi_front_key(&c);
   return c;
 }
 
 static bool as_good(const fhi_candidate *a, const fhi_candidate *b) {
-  for (int k = 0; k < 6; k++) {
+  for (size_t k = 0; k < sizeof a->key / sizeof a->key[0]; k++) {
     if (a->key[k] > b->key[k]) {
       return false;
     }
@@ -469,6 +469,97 @@ static void every_plan_says_why_it_is_kept(void **state) {
   planned_done(&x);
   x = plan_kept("firnhaul: 1\nload: {mass_kg: 80, helps: true}\nslot: {depth_m: 6}\nlip: {friction: 0.1}\n" GROUND STRONG ROPES KIT, 5, FH_PREFER_PULL);
   assert_non_null(strstr(x.p->plans[0].why, "least pull"));
+  planned_done(&x);
+}
+
+// Common practice, no source: a hitch as capture has to be tended, and one alone who walks back with the rope cannot.
+static void a_hitch_that_one_alone_cannot_tend_comes_after(void **state) {
+  (void)state;
+  static const char *const CREWS[] = {"crew: [{pull_N: 900}]\n", "crew: [{pull_N: 450}, {pull_N: 450}]\n"};
+  for (int two = 0; two < 2; two++) {
+    char text[1024];
+    snprintf(text, sizeof text, "%s%s%s", SLOT, CREWS[two], ROPES "kit: [{item: carabiner, count: 5}, {item: pulley, count: 1}, {item: prusik, count: 3}]\n");
+    planned x = plan_all(text, 3);
+    int asks = 0, near = 0, late = 0;
+    for (int i = 0; i < x.p->count; i++) {
+      const fh_plan *plan = &x.p->plans[i];
+      fh_check *check = NULL;
+      bool said = false;
+      assert_int_equal(fh_plan_rig(x.t.scene, x.t.gear, x.p, i, x.rig), FH_OK);
+      assert_int_equal(fh_check_create(x.t.scene, x.t.gear, x.rig, NULL, &check), FH_OK);
+      for (int n = 0; n < check->note_count; n++) {
+        said = said || strstr(check->notes[n].text, "alone you cannot tend") != NULL;
+      }
+      fh_check_destroy(check);
+      assert_int_equal(plan->tends_far, said);
+      assert_int_equal(x.p->codes[i].untended, said);
+      asks += said;
+      near += !said && plan->possible;
+      late += i > 0 && plan->possible && plan->asks_below == x.p->plans[i - 1].asks_below && plan->tends_far < x.p->plans[i - 1].tends_far;
+    }
+    assert_int_equal(asks > 3, !two);
+    assert_true(near > 0);
+    assert_int_equal(late, 0);
+    planned_done(&x);
+  }
+}
+
+// Counted by hand, common practice, no source. A three to one with a capture device and a pulley on the block: a carabiner each for
+// the capture, the pulley, the knot that ties the loaded rope off, the tether and the sling to the station; the hitch shares the block's.
+static void a_rig_takes_carabiners_for_what_they_hold_too(void **state) {
+  (void)state;
+  static const char *const KITS[] = {
+      "kit: [{item: toothed-capture}, {item: pulley}, {item: prusik}]\n",
+      "kit: [{item: toothed-capture}, {item: carabiner}, {item: prusik}]\n",
+      "kit: [{item: pulley}, {item: carabiner}, {item: prusik, count: 2}]\n",
+      "kit: [{item: toothed-capture}, {item: axe-shaft}, {item: prusik}]\n",
+  };
+  static const fh_carabiners WANT[] = {{0, 3, 2}, {1, 2, 2}, {1, 3, 2}, {0, 2, 2}};
+  for (size_t k = 0; k < sizeof KITS / sizeof KITS[0]; k++) {
+    char text[1024];
+    snprintf(text, sizeof text, "%s%s%s%s", SLOT, STRONG, ROPES, KITS[k]);
+    planned x = plan_all(text, 1);
+    int threes = 0;
+    for (int i = 0; i < x.p->count; i++) {
+      assert_int_equal(fh_plan_rig(x.t.scene, x.t.gear, x.p, i, x.rig), FH_OK);
+      if (fabs(x.p->plans[i].ideal_advantage - 3.0) > 1e-9 || x.p->plans[i].asks_below || x.rig->path_count > 1) {
+        continue;
+      }
+      const fh_carabiners c = fh_rig_carabiners(x.t.gear, x.rig);
+      assert_int_equal(c.run, WANT[k].run);
+      assert_int_equal(c.hold, WANT[k].hold);
+      assert_int_equal(c.own, WANT[k].own);
+      assert_int_equal(x.p->plans[i].carabiners, c.run + c.hold + c.own);
+      threes++;
+    }
+    assert_true(threes > 0);
+    planned_done(&x);
+  }
+}
+
+static void a_kit_that_is_all_there_is_builds_what_its_carabiners_allow(void **state) {
+  (void)state;
+  enum { MOST = 14 };
+  int by_count[MOST + 1] = {0}, all = 0;
+  planned x = plan_all(SLOT STRONG ROPES "kit: [{item: carabiner, count: 6}, {item: pulley}, {item: toothed-capture}, {item: prusik, count: 3}]\n", 3);
+  for (int i = 0; i < x.p->count; i++, all++) {
+    assert_int_equal(fh_plan_rig(x.t.scene, x.t.gear, x.p, i, x.rig), FH_OK);
+    const fh_carabiners c = fh_rig_carabiners(x.t.gear, x.rig);
+    assert_int_equal(x.p->plans[i].carabiners, c.run + c.hold + c.own);
+    assert_in_range(x.p->plans[i].carabiners, 4, MOST);
+    by_count[x.p->plans[i].carabiners]++;
+  }
+  planned_done(&x);
+  x = plan_all(SLOT STRONG ROPES "kit_for: all\nkit: [{item: carabiner, count: 6}, {item: pulley}, {item: toothed-capture}, {item: prusik, count: 3}]\n", 3);
+  int within = 0;
+  for (int n = 0; n <= 6; n++) {
+    within += by_count[n];
+  }
+  assert_int_equal(x.p->count, within);
+  assert_true(within > 3 && within < all);
+  for (int i = 0; i < x.p->count; i++) {
+    assert_in_range(x.p->plans[i].carabiners, 4, 6);
+  }
   planned_done(&x);
 }
 
@@ -695,6 +786,9 @@ int main(void) {
       cmocka_unit_test(no_rig_of_a_small_kit_is_missing),
       cmocka_unit_test(the_kept_are_those_of_all_that_no_other_is_as_good_as),
       cmocka_unit_test(the_first_wish_comes_first),
+      cmocka_unit_test(a_hitch_that_one_alone_cannot_tend_comes_after),
+      cmocka_unit_test(a_rig_takes_carabiners_for_what_they_hold_too),
+      cmocka_unit_test(a_kit_that_is_all_there_is_builds_what_its_carabiners_allow),
       cmocka_unit_test(a_loop_for_who_cannot_help_comes_after_all_others),
       cmocka_unit_test(what_is_not_possible_here_comes_last),
       cmocka_unit_test(every_plan_says_why_it_is_kept),

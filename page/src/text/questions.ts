@@ -41,6 +41,7 @@ export const QUESTIONS: { readonly [path: string]: Words } = {
   'ropes[].knots': ['Brake knots in the loaded strand', 'Bremsknoten im belasteten Strang', 'Nœuds de freinage dans le brin chargé', 'Nodi a palla nel ramo carico'],
   'ropes[].wet': ['Wet or iced?', 'Nass oder vereist?', 'Mouillée ou gelée ?', 'Bagnata o ghiacciata?'],
   'kit[].count': ['How many?', 'Wie viele?', 'Combien ?', 'Quanti?'],
+  'kit_for': ['Are these all the carabiners there are?', 'Sind das alle Karabiner, die da sind?', 'Est-ce tous les mousquetons ?', 'Sono tutti i moschettoni?'],
   'kit[].item': ['What?', 'Was?', 'Quoi ?', 'Che cosa?'],
   'kit[].efficiency': ['Measured efficiency', 'Gemessener Wirkungsgrad', 'Rendement mesuré', 'Rendimento misurato'],
   'team.people': ['How many on the rope?', 'Wie viele am Seil?', 'Combien sur la corde ?', 'Quanti sulla corda?'],
