@@ -121,6 +121,18 @@ static void tell_wish(const teller *t, const char *name, int index) {
   cli_put_wrapped(t->s, CLI_PLAIN, lead, text);
 }
 
+// Why the list begins where it does.
+static void tell_simpler(const teller *t) {
+  char said[sizeof t->p->plans->simpler + 60];
+  char text[sizeof said + 100];
+  (void)fhi_said(said, sizeof said, t->p->plans->simpler, t->units);
+  if (said[0] != '\0') {
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "Simpler rigs, and why not: %s."), said);
+    cli_put(t->s, "\n");
+    cli_put_wrapped(t->s, CLI_PLAIN, "", text);
+  }
+}
+
 // One line for each wish: what a person in a hurry reads.
 static void tell_wishes(const teller *t) {
   if (t->possible == 0) {
@@ -274,6 +286,7 @@ fh_status cli_show_plans(void *context, cli_screen *s) {
     cli_put_heading(s, p->scene->title);
   }
   tell_answer(&t);
+  tell_simpler(&t);
   if (p->plans->count > 0) {
     tell_wishes(&t);
     status = tell_list(&t);

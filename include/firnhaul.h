@@ -634,6 +634,7 @@ typedef struct fh_plans {
   int max_contacts;         ///< the bound that was used
   bool stopped;             ///< progress asked to stop, or the memory bound was reached: not complete
   char bounds[640];         ///< the bounds of the search, in words
+  char simpler[400];        ///< rigs with fewer pieces than any that works, and why not, in words; "" when there are none
   char missing[1600];       ///< when nothing works: the smallest changes that make it work, in words; else ""
   fh_change changes[FH_MAX_CHANGES];  ///< the same one by one, the cheapest first
   int change_count;

@@ -327,6 +327,7 @@ static fh_status plan(planner *p) {
   for (int i = 0; i < p->plans->count; i++) {
     say_why(p->plans, i, p->scene->language, &p->plans->plans[i]);
   }
+  fhi_say_simpler(p->found.near, p->scene->language, p->plans);
   bool works = p->plans->count > 0 && p->plans->plans[0].possible;
   return works || p->plans->stopped
              ? FH_OK

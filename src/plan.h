@@ -22,7 +22,17 @@ typedef struct fhi_candidate {
   int32_t key[7];     ///< pieces, pull, time, rope, margin in steps that a person could tell apart, hands, untended; smaller is better
 } fhi_candidate;
 
+enum { FHI_NEAR = 10 };  ///< whole ideal advantages below this are remembered
+
+/// The smallest rig of one ideal advantage, whether it works or not.
+typedef struct fhi_near {
+  bool there, works;   ///< works: some rig of that advantage does
+  int8_t pieces;
+  double hand_force, share, short_rope, margin;  ///< as in fhi_candidate
+} fhi_near;
+
 typedef struct fhi_candidates {
+  fhi_near near[FHI_NEAR];
   fhi_candidate *list;
   size_t count, room;
   int64_t searched, sound, distinct;
@@ -55,6 +65,11 @@ void fhi_front_key(fhi_candidate *candidate);
 
 /// Moves the candidates that no other beats to the front. @return their number
 size_t fhi_front(fhi_candidate *list, size_t count);
+
+/// @param near FHI_NEAR of them  @param ideal [1]
+void fhi_near_add(fhi_near *near, double ideal, const fhi_candidate *candidate);
+/// Rigs with fewer pieces than any that works, and why not: fills `simpler` of the plans.
+void fhi_say_simpler(const fhi_near *near, fh_language language, fh_plans *plans);
 
 /// What would make it work, when nothing does: fills `changes` and `missing` of the plans, the cheapest first.
 fh_status fhi_missing(const fh_scene *scene, const fh_gear *gear, int max_contacts, fh_plans *plans);

@@ -386,6 +386,7 @@ fh_status fh_plans_write_json(const fh_scene *scene, const fh_gear *gear, const 
   fhi_json_text(&j, "firnhaul", FH_VERSION);
   fhi_json_text(&j, "title", scene->title);
   fhi_json_flag(&j, "possible", some_plan_possible(plans));
+  fhi_json_text(&j, "simpler", plans->simpler);
   fhi_json_text(&j, "missing", plans->missing);
   write_changes(&j, plans);
   fhi_json_integer(&j, "searched", (long long)plans->searched);

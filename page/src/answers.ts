@@ -40,7 +40,7 @@ export interface Point { weakest: string; margin: number | null; answer: 'yes' |
 export interface Plans {
   crew: Crew; points: Point[];
   list: {
-    title: string; possible: boolean; missing: string; changes: { what: string[]; free: boolean; text: string }[]; searched: number; sound: number; distinct: number; kept: number; max_contacts: number;
+    title: string; possible: boolean; simpler: string; missing: string; changes: { what: string[]; free: boolean; text: string }[]; searched: number; sound: number; distinct: number; kept: number; max_contacts: number;
     complete: boolean; bounds: string; plans: Plan[];
   };
 }

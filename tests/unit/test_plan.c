@@ -472,6 +472,41 @@ static void every_plan_says_why_it_is_kept(void **state) {
   planned_done(&x);
 }
 
+// The plan of all rigs says of each advantage whether a rig works: what is told is the smallest one that does not.
+static void simpler_rigs_are_told_with_what_rules_them_out(void **state) {
+  (void)state;
+  planned all = plan_all(SLOT "crew: [{pull_N: 190}]\n" ROPES KIT, 5), kept = plan_kept(SLOT "crew: [{pull_N: 190}]\n" ROPES KIT, 5, FH_PREFER_PIECES);
+  const fh_plan *best = &kept.p->plans[0];
+  int told = 0;
+  assert_true(best->possible);
+  for (int k = 1; k < FHI_NEAR; k++) {
+    char want[40];
+    const fh_plan *smallest = NULL;
+    bool works = false;
+    for (int i = 0; i < all.p->count; i++) {
+      const fh_plan *p = &all.p->plans[i];
+      if (fabs(p->ideal_advantage - k) > 1e-6 || p->asks_below) {
+        continue;
+      }
+      works = works || p->possible;
+      if (smallest == NULL || p->pieces < smallest->pieces || (p->pieces == smallest->pieces && p->hand_force.likely < smallest->hand_force.likely)) {
+        smallest = p;
+      }
+    }
+    bool tell = smallest != NULL && !works && smallest->pieces < best->pieces;
+    snprintf(want, sizeof want, "%d:1 ", k);
+    assert_int_equal(tell, strstr(kept.p->simpler, want) != NULL);
+    if (tell && smallest->crew_share > 1.0) {
+      snprintf(want, sizeof want, "%d:1 takes %.0f N", k, 5.0 * round(smallest->hand_force.likely / 5.0));
+      assert_non_null(strstr(kept.p->simpler, want));
+    }
+    told += tell;
+  }
+  assert_true(told >= 2);
+  planned_done(&all);
+  planned_done(&kept);
+}
+
 // Common practice, no source: a hitch as capture has to be tended, and one alone who walks back with the rope cannot.
 static void a_hitch_that_one_alone_cannot_tend_comes_after(void **state) {
   (void)state;
@@ -786,6 +821,7 @@ int main(void) {
       cmocka_unit_test(no_rig_of_a_small_kit_is_missing),
       cmocka_unit_test(the_kept_are_those_of_all_that_no_other_is_as_good_as),
       cmocka_unit_test(the_first_wish_comes_first),
+      cmocka_unit_test(simpler_rigs_are_told_with_what_rules_them_out),
       cmocka_unit_test(a_hitch_that_one_alone_cannot_tend_comes_after),
       cmocka_unit_test(a_rig_takes_carabiners_for_what_they_hold_too),
       cmocka_unit_test(a_kit_that_is_all_there_is_builds_what_its_carabiners_allow),

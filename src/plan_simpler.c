@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: MIT
+// The rigs that everybody is taught, where the kit can build them and they do not do it here: why not. Without this a list that
+// begins at fifteen to one looks like a mistake.
+#include <math.h>
+#include <string.h>
+
+#include "plan.h"
+#include "text.h"
+#include "words.h"
+
+// Whole ideal advantages only: 1.5 or 4.5 to one is nobody's first thought. @return 0 for any other
+static int whole_advantage(double ideal) {
+  double whole = round(ideal);
+  return fabs(ideal - whole) < 1e-6 && whole >= 1.0 && whole < FHI_NEAR ? (int)whole : 0;
+}
+
+void fhi_near_add(fhi_near *near, double ideal, const fhi_candidate *c) {
+  int k = whole_advantage(ideal);
+  fhi_near *n = &near[k];
+  if (k == 0 || c->hands) {
+    return;
+  }
+  n->works = n->works || c->possible;
+  if (!n->there || c->pieces < n->pieces || (c->pieces == n->pieces && c->hand_force < n->hand_force)) {
+    *n = (fhi_near){true, n->works, c->pieces, c->hand_force, c->share, c->short_rope, c->margin};
+  }
+}
+
+// The first thing that rules it out.
+static void say_one(const fhi_near *n, int advantage, fh_language language, char *to, size_t size) {
+  char figure[32];
+  if (n->share > 1.0) {
+    (void)fhi_format(to, size, fhi_say(language, "%d:1 takes %s N"), advantage, fhi_fixed(figure, sizeof figure, 5.0 * round(n->hand_force / 5.0), 0));
+  } else if (n->short_rope > 0.0) {
+    (void)fhi_format(to, size, fhi_say(language, "%d:1 lacks %s m of rope"), advantage, fhi_fixed(figure, sizeof figure, n->short_rope, 1));
+  } else {
+    (void)fhi_format(to, size, fhi_say(language, "%d:1 breaks a limit"), advantage);
+  }
+}
+
+void fhi_say_simpler(const fhi_near *near, fh_language language, fh_plans *plans) {
+  int fewest = 1000;
+  size_t used = 0;
+  for (int i = 0; i < plans->count; i++) {
+    fewest = plans->plans[i].possible && plans->plans[i].pieces < fewest ? plans->plans[i].pieces : fewest;
+  }
+  for (int k = 1; k < FHI_NEAR; k++) {
+    char one[80];
+    if (near[k].there && !near[k].works && near[k].pieces < fewest && used + sizeof one + 2 < sizeof plans->simpler) {
+      say_one(&near[k], k, language, one, sizeof one);
+      (void)fhi_format(plans->simpler + used, sizeof plans->simpler - used, "%s%s", used > 0 ? "; " : "", one);
+      used = strlen(plans->simpler);
+    }
+  }
+}
