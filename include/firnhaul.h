@@ -644,7 +644,7 @@ typedef struct fh_plans {
 typedef struct fh_carabiners {
   int run;   ///< that a rope runs over
   int hold;  ///< that hold pulleys, captures, hitches and knots
-  int own;   ///< the hauler's tether, and the sling from anchor to station
+  int own;   ///< the hauler's tether, the sling from anchor to station, the hitch that takes the load over
 } fh_carabiners;
 
 fh_carabiners fh_rig_carabiners(const fh_gear *gear, const fh_rig *rig);

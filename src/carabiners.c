@@ -7,8 +7,9 @@
 
 #include "search.h"
 
-// The hauler's tether, and the sling from anchor to station.
-enum { OWN = 2 };
+// The hauler's tether, the sling from anchor to station, and the hitch that takes the load off the harness and holds it while the
+// rig is built.
+enum { OWN = 3 };
 
 // Out of a kit's carabiners: of bars, those that have a rated strength (an axe's shaft has none); what opens like a carabiner
 // itself hangs on nothing else.

@@ -207,7 +207,7 @@ static void say_carabiners(const fh_scene *scene, const fh_gear *gear, const fh_
   const fh_carabiners c = fh_rig_carabiners(gear, rig);
   int there = fhi_kit_carabiners(scene, gear);
   if (scene->kit_for == FH_KIT_ALL && c.run + c.hold + c.own > there) {
-    fhi_note(check, FH_NOTE_WARN, "the rig takes %d carabiners in all: %d that ropes run over, %d that hold pieces and knots, %d for your tether and the sling; the kit has %d",
+    fhi_note(check, FH_NOTE_WARN, "the rig takes %d carabiners in all: %d that ropes run over, %d that hold pieces and knots, %d for your tether, the sling and the hitch that takes the load over; the kit has %d",
              c.run + c.hold + c.own, c.run, c.hold, c.own, there);
   }
 }

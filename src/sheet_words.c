@@ -196,16 +196,11 @@ static void add_kit(fh_sheet *sheet, const fh_gear *gear, const fh_rig *rig) {
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", text);
   const fh_carabiners c = fh_rig_carabiners(gear, rig);
   (void)fhi_format(text, sizeof text,
-                   fhi_say(sheet->language, "carabiners in all: %d: %d that ropes run over, %d that hold pieces and knots, %d for your tether and the sling (common practice, no source)"),
+                   fhi_say(sheet->language, "carabiners in all: %d: %d that ropes run over, %d that hold pieces and knots, %d for your tether, the sling and the hitch that takes the load over (common practice, no source)"),
                    c.run + c.hold + c.own, c.run, c.hold, c.own);
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", text);
-  // The knot of a first line in the rig is among the knots; a tie-off is not.
-  if (fh_sheet_stages(sheet)->first == FH_FIRST_IN_RIG) {
-    fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "to take the load off the harness and hold it while you build: a cord for a friction hitch, and one more locking carabiner for it"));
-  } else if (fh_sheet_stages(sheet)->first == FH_FIRST_HAUL_ROPE) {
-    fhi_sheet_say(b, FHI_VOICE_ITEM, "",
-                  fhi_say(sheet->language, "to take the load off the harness and hold it while you build: a cord for a friction hitch, and locking carabiners: one for it, "
-                                           "one for the knot behind it"));
+  if (fh_sheet_stages(sheet)->first == FH_FIRST_IN_RIG || fh_sheet_stages(sheet)->first == FH_FIRST_HAUL_ROPE) {
+    fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "a cord for the friction hitch that takes the load off the harness and holds it while you build"));
   }
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "what the anchor is built from, and a sling or cord from anchor to station"));
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "a pad for the edge that is tied in itself, and your own tether"));

@@ -182,8 +182,9 @@ fhi_kept fhi_kit_of_raise(const fh_scene *scene, const fh_gear *gear, int people
   for (int k = 0; k < raise->kit_count; k++) {
     raise->kit[k].count -= carries[faller][k];
   }
-  // The cord that takes the load over with its carabiner, one for the anchor, one for the tether of each who raises.
-  fhi_kept kept = {.hitches = 1, .carabiners = 2 + people - 1};
+  // The cord that takes the load over with its carabiner, one for the anchor, one for the tether of each who raises. A kit that is
+  // all there is keeps these back for one who raises by itself (fh_rig_carabiners).
+  fhi_kept kept = {.hitches = 1, .carabiners = scene->kit_for == FH_KIT_ALL ? people - 2 : 2 + people - 1};
   kept.short_hitches = take(raise, gear, FHI_CARRIED_HITCH, kept.hitches);
   kept.short_carabiners = take(raise, gear, FHI_CARRIED_CARABINER, kept.carabiners);
   return kept;

@@ -304,7 +304,7 @@ static void the_way_of_the_rope_is_told_to_its_end(void **state) {
   assert_non_null(strstr(text, "Now: main runs: knot on load \xE2\x80\x93 lip \xE2\x80\x93 knot on anchor \xE2\x80\x93 lip \xE2\x80\x93 pulley on load "
                                "\xE2\x80\x93 lip \xE2\x80\x93 toothed-capture on station \xE2\x80\x93 pulley on tractor \xE2\x80\x93 hand "
                                "(station: pulleys at the anchor; tractor: moving pulley)"));
-  assert_non_null(strstr(text, "[ ] to take the load off the harness and hold it while you build: a cord for a friction hitch, and one more"));
+  assert_non_null(strstr(text, "[ ] a cord for the friction hitch that takes the load off the harness and holds it while you build"));
   free(text);
   close_sheet(&c);
 }
