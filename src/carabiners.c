@@ -14,12 +14,13 @@ enum { OWN = 3 };
 // Out of a kit's carabiners: of bars, those that have a rated strength (an axe's shaft has none); what opens like a carabiner
 // itself hangs on nothing else.
 static bool is_carabiner(const fh_gear *gear, int item) {
-  return fh_gear_item(gear, item)->item_class == FH_ITEM_BAR && fh_number_is_set(fh_gear_figure(gear, item, "strength_N", NULL));
+  const fh_item *it = fh_gear_item(gear, item);
+  return it != NULL && it->item_class == FH_ITEM_BAR && fh_number_is_set(fh_gear_figure(gear, item, "strength_N", NULL));
 }
 
 static bool hangs_on_one(const fh_gear *gear, int item) {
-  fh_item_class kind = fh_gear_item(gear, item)->item_class;
-  return (kind == FH_ITEM_SHEAVE || kind == FH_ITEM_CAPTURE) && strcmp(fh_gear_item(gear, item)->name, "roller-carabiner") != 0;
+  const fh_item *it = fh_gear_item(gear, item);
+  return it != NULL && (it->item_class == FH_ITEM_SHEAVE || it->item_class == FH_ITEM_CAPTURE) && strcmp(it->name, "roller-carabiner") != 0;
 }
 
 int fhi_clips(const fh_gear *gear, int item) {

@@ -375,6 +375,13 @@ typedef struct flag {
   bool placed;
 } flag;
 
+// Whatever the station carries hangs on the anchor too, while raising and while the capture holds: the most of both.
+static fh_band carried_in_all(const fh_check *check) {
+  const fh_band raise = fhi_on_anchor(check, FH_RAISE), hold = fhi_on_anchor(check, FH_HOLD);
+  // NaN where nothing holds: then what the raise asks for stands alone.
+  return (fh_band){fmin(raise.lo, hold.lo), fmax(raise.likely, hold.likely), fmax(raise.hi, hold.hi)};
+}
+
 static void body_flag(const fhi_section *sec, const fhi_frame *f, int body, flag *to) {
   char a[FHI_WORD];
   char name[FHI_WORD];
@@ -382,6 +389,10 @@ static void body_flag(const fhi_section *sec, const fhi_frame *f, int body, flag
   *to = (flag){.x = f->x + b->at * f->scale};
   fhi_show_name(name, sizeof name, fhi_end_said(sec->scene->language, sec->rig, body), NAME_ROOM);
   (void)fhi_format(to->first, sizeof to->first, "%s %s", name, fhi_show_length(a, sizeof a, b->at, sec->units));
+  if (body == FH_BODY_ANCHOR && sec->solved && isfinite(carried_in_all(sec->check).hi) && carried_in_all(sec->check).hi > 0.0) {
+    (void)fhi_format(to->second, sizeof to->second, fhi_say(sec->scene->language, "in all %s"), fhi_show_force(a, sizeof a, carried_in_all(sec->check), sec->units, sec->scene->language));
+    return;
+  }
   if (b->fixed) {
     if (sec->solved && isfinite(b->force[FH_RAISE].hi) && b->force[FH_RAISE].hi > 0.0) {
       (void)fhi_format(to->second, sizeof to->second, fhi_say(sec->scene->language, "carries %s"), fhi_show_force(a, sizeof a, b->force[FH_RAISE], sec->units, sec->scene->language));

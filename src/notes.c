@@ -35,6 +35,8 @@ static digits fixed(double value, int decimals) {
   return d;
 }
 
+static const double ANCHOR_MARGIN = 2.0;  // [1] below this it is said. Common practice, no source
+
 static void say_limits(fh_check *check) {
   char name[120];
   for (int i = 0; i < check->limit_count; i++) {
@@ -42,6 +44,9 @@ static void say_limits(fh_check *check) {
     if (x->margin < 1.0 && strcmp(x->element, "crew") != 0) {
       fhi_note(check, FH_NOTE_NO, "%s: up to %s kN against %s kN: it may not hold", fhi_name_said(name, sizeof name, check->language, x->element), fixed(x->force / 1e3, 2).text,
                fixed(x->limit / 1e3, 2).text);
+    } else if (x->margin < ANCHOR_MARGIN && strncmp(x->element, "anchor", 6) == 0) {
+      fhi_note(check, FH_NOTE_WARN, "%s: holds only %s times the most that comes on it; back it up or build a stronger one (twice is little: common practice, no source)",
+               fhi_name_said(name, sizeof name, check->language, x->element), fixed(x->margin, 1).text);
     }
   }
 }
