@@ -134,7 +134,7 @@ await claim(`${name}: nothing is wider than a phone, every control is 44 pixels 
   }
 }));
 
-await claim(`${name}: the figure is the terminal's, byte for byte`, () => withPage({}, async (page) => {
+await claim(`${name}: on more than a phone the figure is the terminal's, byte for byte`, () => withPage({ size: 'tablet' }, async (page) => {
   const scene = readFileSync('examples/two-person.yaml', 'utf8');
   await page.setInputFiles('#file', { name: 'scene.yaml', mimeType: 'text/yaml', buffer: Buffer.from(scene) });
   await page.waitForSelector('#rig #section svg');
