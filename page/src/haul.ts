@@ -159,7 +159,7 @@ export class Haul {
     this.resting = still ? 0 : window.setTimeout(() => this.moveTo(this.travel), REST_MS);
     if (tell || this.ended()) {
       this.slide();
-      this.tell();
+      this.tell(still);
     }
   }
 

@@ -318,7 +318,9 @@ class Page {
 
   private message(text: string, bad: boolean): void {
     this.say.className = bad ? 'bad' : '';
-    replace(this.say, text === '' ? null : h('span', {}, text), text === '' ? null : button('×', () => this.message('', false), { 'aria-label': t('close') }));
+    const said = h('span', {});
+    said.textContent = text;  // as it is: what a file may hold has a point, in every language
+    replace(this.say, text === '' ? null : said, text === '' ? null : button('×', () => this.message('', false), { 'aria-label': t('close') }));
     if (text !== '') {
       window.scrollTo(0, 0);
     }
