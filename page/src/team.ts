@@ -92,6 +92,7 @@ export class TeamView {
     this.chance = null;
     this.counted = false;
     this.sheetText = null;
+    replace(this.sheet);  // the sheet of another team is none
     this.diag = this.app.read(tree);
     this.choose.forget();
     replace(this.raises, ...raiseParts(null));

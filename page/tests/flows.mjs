@@ -673,6 +673,7 @@ for (const [size, kind] of runs) {
 await claim(`${name}: the team's answer, sheet and figures are the terminal's`, () => withPage({}, async (page) => {
   for (const path of TEAMS) {
     await loadTeam(page, readFileSync(path, 'utf8'));
+    await page.waitForSelector('#team-sheet svg', { state: 'attached', timeout: 60000 });
     const want = JSON.parse(native(program, ['team', path, '--json']).out);
     const fall = await text(page, '#team-answer .fact dd');
     assert.ok(want.fall_m === null ? fall.startsWith('–') : Math.abs(Number.parseFloat(fall) - want.fall_m) <= 0.05 + 1e-9, `${path}: ${fall}`);
