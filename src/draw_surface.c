@@ -395,7 +395,7 @@ static void body_flag(const fhi_section *sec, const fhi_frame *f, int body, flag
   }
   if (b->fixed) {
     if (sec->solved && isfinite(b->force[FH_RAISE].hi) && b->force[FH_RAISE].hi > 0.0) {
-      (void)fhi_format(to->second, sizeof to->second, fhi_say(sec->scene->language, "carries %s"), fhi_show_force(a, sizeof a, b->force[FH_RAISE], sec->units, sec->scene->language));
+      (void)fhi_format(to->second, sizeof to->second, sec->alone ? "%s" : fhi_say(sec->scene->language, "carries %s"), fhi_show_force(a, sizeof a, b->force[FH_RAISE], sec->units, sec->scene->language));
     } else if (sec->step) {
       (void)fhi_copy(to->second, sizeof to->second, fhi_end_taught(sec->scene->language, sec->rig, body));
     }
@@ -405,7 +405,9 @@ static void body_flag(const fhi_section *sec, const fhi_frame *f, int body, flag
     if (sec->rig->grips[g].body == body) {
       char item[FHI_WORD];
       fhi_show_name(item, sizeof item, fhi_item_said(sec->scene->language, sec->gear, sec->rig->grips[g].item), NAME_ROOM);
-      if (sec->solved) {
+      if (sec->solved && sec->alone) {  // what grips is told on a tap: there is no room for it
+        (void)fhi_copy(to->second, sizeof to->second, fhi_show_force(a, sizeof a, sec->check->grip_force[g][FH_RAISE], sec->units, sec->scene->language));
+      } else if (sec->solved) {
         (void)fhi_format(to->second, sizeof to->second, "%s %s", item, fhi_show_force(a, sizeof a, sec->check->grip_force[g][FH_RAISE], sec->units, sec->scene->language));
       } else if (sec->step) {
         (void)fhi_format(to->second, sizeof to->second, "%s, %s", fhi_end_taught(sec->scene->language, sec->rig, body), item);
@@ -442,10 +444,17 @@ static int collect_flags(const fhi_section *sec, const fhi_frame *f, flag *flags
 }
 
 // Does a flag fit beside its own line, between the lines of those that still have to go further down?
-static bool flag_fits(const fhi_section *sec, const flag *flags, int n, int i, double y, bool left, bool strict, fhi_box *box) {
+// @param how strict: off other lines as well; stuck: anywhere that is free, where narrow ground leaves no such place
+typedef enum fit_how { STRICT, LOOSE, STUCK } fit_how;
+
+static bool flag_fits(const fhi_section *sec, const flag *flags, int n, int i, double y, bool left, fit_how how, fhi_box *box) {
   double wide = fmax(fhi_text_width(flags[i].first, FHI_SMALL, true), fhi_text_width(flags[i].second, FHI_SMALL, false));
   *box = (fhi_box){left ? flags[i].x - 2.5 - wide : flags[i].x + 2.5, y, wide, ROW - 2.0};
-  if (box->x < 2.0 || box->x + wide > sec->svg->width - 3.0 || !fhi_svg_is_free(sec->svg, *box) || (strict && fhi_svg_clash(sec->svg, *box) > 0.0)) {
+  if (how == STUCK) {
+    box->x = fmax(2.0, fmin(box->x, sec->svg->width - 3.0 - wide));
+    return fhi_svg_is_free(sec->svg, *box);
+  }
+  if (box->x < 2.0 || box->x + wide > sec->svg->width - 3.0 || !fhi_svg_is_free(sec->svg, *box) || (how == STRICT && fhi_svg_clash(sec->svg, *box) > 0.0)) {
     return false;
   }
   for (int j = 0; j < n; j++) {
@@ -469,21 +478,33 @@ static void write_flag(fhi_section *sec, const fhi_frame *f, flag *fl, fhi_box b
   fl->placed = true;
 }
 
-// Row by row: every row places at least the flag nearest to the right edge, so few rows do.
+// One row. @return how many flags it took
+static int draw_flag_row(fhi_section *sec, const fhi_frame *f, flag *flags, int n, double y, fit_how how) {
+  int placed = 0;
+  for (int i = n - 1; i >= 0 && (how != STUCK || placed == 0); i--) {
+    fhi_box box;
+    for (int side = 0; side < 2 && !flags[i].placed; side++) {
+      if (flag_fits(sec, flags, n, i, y, side == 1, how, &box)) {
+        write_flag(sec, f, &flags[i], box, side == 1);
+        placed++;
+      }
+    }
+  }
+  return placed;
+}
+
+// Row by row: on a page's width every row places at least the flag nearest to the right edge, so few rows do. On a small screen
+// two flags may keep each other off for ever: then one takes what is free.
 static double draw_flags(fhi_section *sec, const fhi_frame *f, double y) {
   flag flags[MOST_FLAGS];
   int n = collect_flags(sec, f, flags);
   int left_over = n;
   for (int row = 0; row < MOST_FLAGS && left_over > 0; row++) {
-    for (int i = n - 1; i >= 0; i--) {
-      fhi_box box;
-      for (int side = 0; side < 2 && !flags[i].placed; side++) {
-        if (flag_fits(sec, flags, n, i, y, side == 1, row < STRICT_ROWS, &box)) {
-          write_flag(sec, f, &flags[i], box, side == 1);
-          left_over--;
-        }
-      }
+    int placed = draw_flag_row(sec, f, flags, n, y, row < STRICT_ROWS ? STRICT : LOOSE);
+    if (placed == 0 && row >= STRICT_ROWS) {
+      placed = draw_flag_row(sec, f, flags, n, y, STUCK);
     }
+    left_over -= placed;
     y += ROW;
   }
   return y;

@@ -115,6 +115,20 @@ static void narrow_sections_are_clear_and_say_every_force(void **state) {
       svg_page page;
       svg_read(text.bytes, &page);
       assert_near(page.width, 224.0, 0.0);
+      assert_true(page.height < 560.0);
+      for (int k = FH_BODY_STATION; k < c.check->body_count; k++) {
+        // Every body on the ground that is drawn has its flag: name and distance.
+        char flag[FHI_WORD];
+        double at = c.check->bodies[k].at;
+        fhi_show_length(flag, sizeof flag, at, FH_METRIC);
+        char *point = strchr(flag, '.');
+        if (point != NULL && l != FH_ENGLISH) {
+          *point = ',';
+        }
+        if (at >= 0.0 && at < 4.0 && svg_count(&page, flag) == 0) {
+          fail_msg("%s: body %d, %s has no flag", c.d.name, k, flag);
+        }
+      }
       assert_true(svg_is_clear(&page, c.d.name));
       for (int k = 0; k < page.count; k++) {
         assert_true(page.texts[k].size >= 7.0);
