@@ -13,7 +13,7 @@ enum { OWN = 3 };
 
 // Out of a kit's carabiners: of bars, those that have a rated strength (an axe's shaft has none); what opens like a carabiner
 // itself hangs on nothing else.
-static bool is_carabiner(const fh_gear *gear, int item) {
+bool fhi_is_carabiner(const fh_gear *gear, int item) {
   const fh_item *it = fh_gear_item(gear, item);
   return it != NULL && it->item_class == FH_ITEM_BAR && fh_number_is_set(fh_gear_figure(gear, item, "strength_N", NULL));
 }
@@ -24,13 +24,13 @@ static bool hangs_on_one(const fh_gear *gear, int item) {
 }
 
 int fhi_clips(const fh_gear *gear, int item) {
-  return is_carabiner(gear, item) || hangs_on_one(gear, item) ? 1 : 0;
+  return fhi_is_carabiner(gear, item) || hangs_on_one(gear, item) ? 1 : 0;
 }
 
 int fhi_kit_carabiners(const fh_scene *scene, const fh_gear *gear) {
   int count = 0;
   for (int i = 0; i < scene->kit_count; i++) {
-    count += scene->kit[i].count > 0 && is_carabiner(gear, scene->kit[i].item) ? scene->kit[i].count : 0;
+    count += scene->kit[i].count > 0 && fhi_is_carabiner(gear, scene->kit[i].item) ? scene->kit[i].count : 0;
   }
   return count;
 }
@@ -70,7 +70,7 @@ fh_carabiners fh_rig_carabiners(const fh_gear *gear, const fh_rig *rig) {
   for (int i = 0; i < rig->station_count; i++) {
     const fh_station *s = &rig->stations[i];
     if (s->kind == FH_RUN) {
-      c.run += is_carabiner(gear, s->item) ? 1 : 0;
+      c.run += fhi_is_carabiner(gear, s->item) ? 1 : 0;
       c.hold += hangs_on_one(gear, s->item) ? 1 : 0;
     }
   }

@@ -169,7 +169,7 @@ static void make_heading(const fhi_section *sec, char *to, size_t size) {
     (void)fhi_format(to, size, fhi_say(sec->scene->language, "Section, to scale. No forces: this rig does not work."));
     return;
   }
-  (void)fhi_format(to, size, fhi_say(sec->scene->language, "Section, to scale. Forces in %s while raising, lowest to highest%s."), sec->units == FH_IMPERIAL ? "lbf" : "N",
+  (void)fhi_format(to, size, fhi_say(sec->scene->language, "Section, to scale. Forces in %s while raising, lowest to highest%s; in all: raising or holding, the station's too."), sec->units == FH_IMPERIAL ? "lbf" : "N",
                    sec->check->interval_exact ? "" : fhi_say(sec->scene->language, " found in a sample"));
 }
 

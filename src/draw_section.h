@@ -42,6 +42,8 @@ void fhi_section_scale(fhi_section *sec);
 double fhi_draw_whole(fhi_section *sec, double top);
 /// The surface near the lip, larger, strands apart, every force. @param top [pt] @return [pt] y below it
 double fhi_draw_surface(fhi_section *sec, double top);
+/// Names, distances and forces of what stands on the surface. @param ground [pt] y below the band of ice @return [pt] y below them
+double fhi_draw_flags(fhi_section *sec, const fhi_frame *f, double ground);
 /// The scene and the result in words. @param x,y [pt] top left @param room [pt] @return [pt] y below it
 double fhi_draw_panel(fhi_section *sec, double x, double y, double room);
 #endif

@@ -76,6 +76,8 @@ typedef struct fhi_stock {
 
 void fhi_stock_fill(const fh_scene *scene, const fh_gear *gear, fhi_stock *stock);
 
+/// A bar with a rated strength: what clips. @return false also for an item that is not in the catalogue
+bool fhi_is_carabiner(const fh_gear *gear, int item);
 /// Carabiners that a piece takes out of the kit: itself, or the one that it hangs on; 0 or 1.
 int fhi_clips(const fh_gear *gear, int item);
 int fhi_kit_carabiners(const fh_scene *scene, const fh_gear *gear);

@@ -3,6 +3,7 @@
 // after it and lies with those who are likely to raise. The least and what a raise keeps back: common practice, no source.
 #include "trip.h"
 
+#include "search.h"
 #include "text.h"
 #include "words.h"
 
@@ -27,7 +28,7 @@ fhi_carried fhi_carried_kind(const fh_gear *gear, int item) {
   }
   switch (it->item_class) {
     case FH_ITEM_HITCH: return FHI_CARRIED_HITCH;
-    case FH_ITEM_BAR: return strstr(it->name, "carabiner") != NULL ? FHI_CARRIED_CARABINER : strstr(it->name, "axe") != NULL ? FHI_CARRIED_ANCHOR : FHI_CARRIED_SHARED;
+    case FH_ITEM_BAR: return fhi_is_carabiner(gear, item) ? FHI_CARRIED_CARABINER : strstr(it->name, "axe") != NULL ? FHI_CARRIED_ANCHOR : FHI_CARRIED_SHARED;
     case FH_ITEM_ANCHOR: return strcmp(it->name, "bollard") == 0 ? FHI_CARRIED_SHARED : FHI_CARRIED_ANCHOR;  // a bollard is snow
     case FH_ITEM_ROPE: return strcmp(it->name, "cord") == 0 ? FHI_CARRIED_SLING : FHI_CARRIED_SHARED;
     default: return strcmp(it->name, "sling") == 0 ? FHI_CARRIED_SLING : FHI_CARRIED_SHARED;
