@@ -20,7 +20,10 @@ page() {
     esac
   done <"$1" >"$work/page"
   grep -q '^\$ ' "$1" || fail "$1 shows no command"
-  if [ "${UPDATE_GOLDEN:-}" = 1 ]; then
+  # A crash is no output, not even where the output is written in.
+  if grep -Eq 'Segmentation fault|Aborted|core dumped|Sanitizer' "$work/page"; then
+    fail "$1: a command crashed"
+  elif [ "${UPDATE_GOLDEN:-}" = 1 ]; then
     cmp -s "$work/page" "$1" || cp "$work/page" "$1"
   fi
   same "$1" "$work/page"

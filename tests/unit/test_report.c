@@ -286,16 +286,23 @@ static void missing_arguments_are_refused(void **state) {
 
 static const char KIT[] = "kit:\n  - {item: carabiner, count: 2}\n  - {item: toothed-capture, count: 1}\n  - {item: prusik, count: 1}\n";
 
-static void plans_say_all_that_the_format_promises(void **state) {
-  (void)state;
+// All rigs of a small kit.
+static fh_plans *open_plans(bench *b) {
   char kit[2048];
   (void)snprintf(kit, sizeof kit, "%s%s", KIT, SIX);
-  bench b = open_bench(kit);
+  *b = open_bench(kit);
   fh_plan_opts opts = fh_plan_opts_default();
   opts.all = true;
   fh_plans *plans = NULL;
-  assert_status(fh_plans_create(b.scene, b.gear, &opts, &plans), FH_OK);
+  assert_status(fh_plans_create(b->scene, b->gear, &opts, &plans), FH_OK);
   assert_true(plans->count > 0);
+  return plans;
+}
+
+static void plans_say_all_that_the_format_promises(void **state) {
+  (void)state;
+  bench b;
+  fh_plans *plans = open_plans(&b);
   fh_test_text text = {0};
   assert_status(fh_plans_write_json(b.scene, b.gear, plans, (fh_out){fh_test_collect, &text}), FH_OK);
   static const char *const keys[] = {"\"possible\": ", "\"missing\": ", "\"searched\": ", "\"sound\": ", "\"distinct\": ", "\"kept\": ", "\"bounds\": \"",
@@ -336,14 +343,8 @@ static void a_kit_that_builds_nothing_gives_an_empty_list_and_what_is_missing(vo
 // What one line says of all rigs is what plan and check say of each.
 static void the_brief_of_plans_holds_each_rig_s_answer_pull_and_time(void **state) {
   (void)state;
-  char kit[2048];
-  (void)snprintf(kit, sizeof kit, "%s%s", KIT, SIX);
-  bench b = open_bench(kit);
-  fh_plan_opts opts = fh_plan_opts_default();
-  opts.all = true;
-  fh_plans *plans = NULL;
-  assert_status(fh_plans_create(b.scene, b.gear, &opts, &plans), FH_OK);
-  assert_true(plans->count > 0);
+  bench b;
+  fh_plans *plans = open_plans(&b);
   fh_test_text text = {0};
   assert_status(fhi_plans_write_brief(b.scene, b.gear, plans, (fh_out){fh_test_collect, &text}), FH_OK);
   static fh_rig rig;
@@ -466,14 +467,8 @@ static void every_value_has_its_own_name(void **state) {
 
 static void want_of_memory_is_told_by_every_writer(void **state) {
   (void)state;
-  char kit[2048];
-  (void)snprintf(kit, sizeof kit, "%s%s", KIT, SIX);
-  bench b = open_bench(kit);
-  fh_plan_opts opts = fh_plan_opts_default();
-  opts.all = true;
-  fh_plans *plans = NULL;
-  assert_status(fh_plans_create(b.scene, b.gear, &opts, &plans), FH_OK);
-  assert_true(plans->count > 0);
+  bench b;
+  fh_plans *plans = open_plans(&b);
   typedef fh_status (*writer)(const fh_scene *, const fh_gear *, const fh_plans *, fh_out);
   static const writer writers[] = {fh_plans_write_json, fh_plans_write_csv, fhi_plans_write_brief};
   for (int k = 0; k < 3; k++) {
