@@ -603,6 +603,8 @@ typedef struct fh_plan {
   int resets;
   double time;              ///< [s] likely, without rests
   double time_rests;        ///< [s] likely, with rests
+  fh_band time_range;       ///< [s] without rests
+  fh_band time_rests_range; ///< [s] with rests
   int pieces;
   double worst_margin;      ///< [1]
   double crew_share;        ///< [1] likely demand over likely capacity

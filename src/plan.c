@@ -48,6 +48,8 @@ static void fill_plan(const fh_check *check, fh_plan *plan) {
   plan->resets = check->resets;
   plan->time = check->time.likely;
   plan->time_rests = check->time_rests.likely;
+  plan->time_range = check->time;
+  plan->time_rests_range = check->time_rests;
   plan->pieces = check->pieces;
   plan->worst_margin = check->worst_margin;
   plan->crew_share = check->crew_share.likely;

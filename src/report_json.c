@@ -330,7 +330,9 @@ static fh_status write_plan(fhi_json *j, const fh_gear *gear, const fh_plan *pla
   fhi_json_number(j, "throw_m", plan->throw_load);
   fhi_json_integer(j, "resets", plan->resets);
   fhi_json_number(j, "time_s", plan->time);
+  fhi_json_range(j, "time_range_s", plan->time_range);
   fhi_json_number(j, "time_with_rests_s", plan->time_rests);
+  fhi_json_range(j, "time_with_rests_range_s", plan->time_rests_range);
   fhi_json_integer(j, "pieces", plan->pieces);
   fhi_json_number(j, "worst_margin", plan->worst_margin);
   if (!isnan(plan->chance)) {

@@ -33,7 +33,7 @@ export type Glance = Omit<Check, 'raise' | 'hold' | 'lower' | 'limits' | 'pieces
 
 export interface Plan {
   why: string; possible: boolean; asks_below: boolean; tends_far: boolean; carabiners: number; ideal_advantage: number; hand_force_N: number; hand_force_range_N: Band; actual_advantage: number;
-  rope_needed_m: number; throw_m: number; resets: number; time_s: number | null; time_with_rests_s: number | null; pieces: number; worst_margin: number | null;
+  rope_needed_m: number; throw_m: number; resets: number; time_s: number | null; time_range_s: Band; time_with_rests_s: number | null; time_with_rests_range_s: Band; pieces: number; worst_margin: number | null;
   crew_share: number | null; built: string[]; rig: TreeMap;
 }
 export interface Point { weakest: string; margin: number | null; answer: 'yes' | 'unsure' | 'no'; share: Band; time_s: Band }
@@ -48,12 +48,13 @@ export interface Plans {
 /// What one line says of all rigs: a part of the above, which the core gives by itself as well (Ask.plan, -1, 2).
 export interface Brief {
   crew: Pick<Crew, 'force_N'>; points: Pick<Point, 'answer'>[];
-  list: { plans: Pick<Plan, 'ideal_advantage' | 'hand_force_N' | 'hand_force_range_N' | 'time_s'>[] };
+  list: { plans: Pick<Plan, 'ideal_advantage' | 'hand_force_N' | 'hand_force_range_N' | 'time_s' | 'time_with_rests_s' | 'time_with_rests_range_s'>[] };
 }
 
 export function briefOf({ crew, points, list }: Brief): Brief {
   return { crew: { force_N: crew.force_N }, points: points.map(({ answer }) => ({ answer })),
-    list: { plans: list.plans.map(({ ideal_advantage, hand_force_N, hand_force_range_N, time_s }) => ({ ideal_advantage, hand_force_N, hand_force_range_N, time_s })) } };
+    list: { plans: list.plans.map(({ ideal_advantage, hand_force_N, hand_force_range_N, time_s, time_with_rests_s, time_with_rests_range_s }) =>
+      ({ ideal_advantage, hand_force_N, hand_force_range_N, time_s, time_with_rests_s, time_with_rests_range_s })) } };
 }
 
 export interface Key {

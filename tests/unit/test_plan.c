@@ -110,6 +110,12 @@ static void the_taught_rigs_are_among_them(void **state) {
 
 // ---------------------------------------------------------------------------------------------------- put back
 
+static void same_band(fh_band a, fh_band b) {
+  assert_exact(a.lo, b.lo);
+  assert_exact(a.likely, b.likely);
+  assert_exact(a.hi, b.hi);
+}
+
 static void same_as_check(const fh_plan *p, const fh_check *c) {
   double rope = 0.0;
   for (int i = 0; i < FH_MAX_PATHS; i++) {
@@ -125,6 +131,9 @@ static void same_as_check(const fh_plan *p, const fh_check *c) {
   assert_exact(p->throw_load, c->throw_load);
   assert_int_equal(p->resets, c->resets);
   assert_exact(p->time, c->time.likely);
+  same_band(p->time_range, c->time);
+  assert_exact(p->time_rests, c->time_rests.likely);
+  same_band(p->time_rests_range, c->time_rests);
   assert_int_equal(p->pieces, c->pieces);
   assert_exact(p->worst_margin, c->worst_margin);
   assert_exact(p->crew_share, c->crew_share.likely);

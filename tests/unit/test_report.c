@@ -366,6 +366,9 @@ static void the_brief_of_plans_holds_each_rig_s_answer_pull_and_time(void **stat
     at = strstr(at, "\"hand_force_N\": ");
     assert_non_null(at);
     assert_close(strtod(at + strlen("\"hand_force_N\": "), NULL), plans->plans[i].hand_force.likely, 1e-12);
+    at = strstr(at, "\"time_with_rests_range_s\": {\"low\": ");
+    assert_non_null(at);
+    assert_close(strtod(at + strlen("\"time_with_rests_range_s\": {\"low\": "), NULL), plans->plans[i].time_rests_range.lo, 1e-12);
     at += 1;
   }
   size_t size = text.count;
