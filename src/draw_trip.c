@@ -28,9 +28,11 @@ typedef struct sheet {
 } sheet;
 
 static double say(sheet *s, double y, fhi_font font, double indent, const char *text) {
+  char said[FHI_SVG_TEXT];
   size_t used = strlen(s->about);
-  (void)fhi_format(s->about + used, sizeof s->about - used, "%s ", text);
-  return fhi_svg_paragraph(s->svg, FHI_MARGIN + indent, y + 1.35 * font.size, s->room - indent, font, text, 8);
+  (void)fhi_said(said, sizeof said, text, s->units);  // fixed phrases and reasons are made metric
+  (void)fhi_format(s->about + used, sizeof s->about - used, "%s ", said);
+  return fhi_svg_paragraph(s->svg, FHI_MARGIN + indent, y + 1.35 * font.size, s->room - indent, font, said, 8);
 }
 
 static double head(sheet *s, double y, const char *text) {

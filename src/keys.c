@@ -39,7 +39,7 @@ X("ground", MAP, "", 0, 0, "", "", true, GROUP, 0, "The surface: distances back 
 X("ground.station_m", NUMBER, "m", 0.3, 300, "4", "", false, V(fh_scene, station_at), 0, "The working master point.") \
 X("ground.anchor_m", NUMBER, "m", 0.3, 300, "(3 m behind station_m)", "", false, V(fh_scene, anchor_at), 0, "The anchor, at the station or behind it.") \
 X("ground.slope_deg", NUMBER, "deg", -60, 60, "0", "", false, V(fh_scene, slope), 0, "Slope of the surface; positive rises away from the lip.") \
-X("ground.reach_m", NUMBER, "m", 0, 50, "(1, or station_m where that is less)", "", false, V(fh_scene, reach), 0, "Nearest to the lip that a hitch can be set safely.") \
+X("ground.reach_m", NUMBER, "m", 0, 50, "(1 m, or station_m where that is less)", "", false, V(fh_scene, reach), 0, "Nearest to the lip that a hitch can be set safely.") \
 X("ground.clearance_m", NUMBER, "m", 0, 5, "0.4", "", false, V(fh_scene, clearance), 0, "Least gap between two blocks before they touch.") \
 X("ground.room_m", NUMBER, "m", 0.5, 500, "25", "", false, V(fh_scene, room), 0, "Farthest back from the lip that a hauler can walk.") \
 X("ground.anchor", ITEM, "", 0, 0, "(not stated)", "", false, V(fh_scene, anchor_kind), C(ANCHOR), "What kind of anchor the rig hangs on.") \

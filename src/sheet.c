@@ -71,11 +71,23 @@ int fh_sheet_page_count(const fh_sheet *sheet) {
   return sheet->pages;
 }
 
+// Notes, findings and fixed phrases are made metric: in other units they are put over before anything is placed.
+static void put_over(fh_sheet *sheet) {
+  char text[FHI_SHEET_TEXT];
+  for (int b = 0; sheet->units == FH_IMPERIAL && b < sheet->count; b++) {
+    for (int i = 0; i < sheet->blocks[b].count; i++) {
+      fhi_sheet_words *words = &sheet->blocks[b].words[i];
+      (void)fhi_copy(words->text, sizeof words->text, fhi_said(text, sizeof text, words->text, sheet->units));
+    }
+  }
+}
+
 static fh_status tell(fh_sheet *sheet, const fh_scene *scene, const fh_gear *gear, const fh_rig *rig) {
   fhi_sheet_add_card(sheet, scene, gear, rig);
   fhi_sheet_add_first(sheet, scene, gear, rig);
   fhi_sheet_add_steps(sheet, scene, gear, rig);
   fhi_sheet_add_last(sheet);
+  put_over(sheet);
   fhi_sheet_choose_figures(sheet);
   int pages = sheet->status == FH_OK ? fhi_sheet_place(sheet) : 0;
   sheet->pages = sheet->status == FH_OK ? pages : 0;
