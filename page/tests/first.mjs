@@ -92,13 +92,14 @@ for (const example of [null, ...EXAMPLES.slice(0, 3)]) {
 }
 
 /// Opens the page with its storage changed, without the core or with it. @return what the bar says
-async function reopened(change, withCore) {
+/// @param edit what is done first  @param kept in the scene, then
+async function reopened(change, withCore, edit = (page) => page.locator('[data-item="carabiner"] button:last-of-type').click(), kept = '"item":"carabiner","count":9') {
   const { context, page } = await open(browser, file, { isFirefox });
-  await page.locator('[data-item="carabiner"] button:last-of-type').click();  // one more: what is kept is the answer of a scene with rigs
-  await page.waitForFunction((slot) => {
+  await edit(page);
+  await page.waitForFunction(([slot, part]) => {
     const { scene, answer } = JSON.parse(localStorage.getItem(slot) ?? '{}');
-    return scene !== undefined && scene.includes('"item":"carabiner","count":9') && answer !== null;
-  }, SLOT);
+    return scene !== undefined && scene.includes(part) && answer !== null;
+  }, [SLOT, kept]);
   const said = await page.locator('#answer').textContent();
   // Once the page is left, and has kept what it keeps.
   await page.addInitScript(([slot, how]) => localStorage.setItem(slot, JSON.stringify({ ...JSON.parse(localStorage.getItem(slot)), ...how })), [SLOT, change]);
@@ -126,6 +127,16 @@ await claim(`${name}: what another core said, or what is no answer, is not shown
     const { again } = await reopened(change, false);
     assert.match(again, /^Searching/, JSON.stringify(change));
   }
+});
+
+await claim(`${name}: opened again, a scene without a rig has its answer before the core runs as well`, async () => {
+  const { said, again } = await reopened({}, false, async (page) => {
+    await page.locator('[data-path="ropes[].length_m"] .said').first().click();
+    await page.locator('[data-path="ropes[].length_m"] input.number').first().fill('9');
+    await page.locator('[data-path="ropes[].length_m"] input.number').first().press('Tab');
+  }, '"length_m":9');
+  assert.match(said, /No rig of this kit can do it/);
+  assert.equal(again, said);
 });
 
 await claim(`${name}: the core’s own answer takes the place of a wrong one`, async () => {
