@@ -6,7 +6,7 @@ import { button, freshId, h, read, setText } from './dom';
 import { help, question, t, usual } from './msg';
 import { fallback, fromQuantity, quantity, type Quantity } from './scene';
 import { thumb } from './thumb';
-import { plain, shown } from './units';
+import { inUnits, plain, shown, typed } from './units';
 
 /// Values in the document's unit.
 export interface Slide { from: number; to: number; step: number; start: number }
@@ -48,9 +48,9 @@ export class NumberField {
     this.reset = button(t('useDefault'), () => this.put(undefined), { class: 'small' });
     const preset = quantity(fallback(key));
     const limits = `${this.show(key.lo)}–${this.show(key.hi)} ${this.unit}`;
-    const words = t('defaultIs', preset === null ? (key.required ? '–' : usual(key)) : this.words(preset));
+    const words = t('defaultIs', preset === null ? (key.required ? '–' : inUnits(usual(key))) : this.words(preset));
     const fine = h('div', { class: 'fine', id: fineId, hidden: true },
-      h('p', { class: 'help' }, help(key)),
+      h('p', { class: 'help' }, inUnits(help(key))),
       this.whole ? h('div', { class: 'row' }, this.from) : h('div', { class: 'row' }, h('span', {}, t('from')), this.from, h('span', {}, t('to')), this.to, h('span', {}, this.unit)),
       this.trouble,
       this.whole ? null : h('p', { class: 'help' }, t('rangeHelp')),
@@ -146,7 +146,7 @@ export class NumberField {
   }
 
   private parse(text: string): number | null {
-    const value = Number(text.replace(',', '.')) * this.factor;
+    const value = typed(text, this.factor, this.key.lo, this.key.hi);
     const slack = 1e-9 * Math.max(Math.abs(this.key.lo), Math.abs(this.key.hi));  // what a change of units leaves over
     const within = value >= this.key.lo - slack && value <= this.key.hi + slack && (!this.whole || Number.isInteger(value));
     return within ? clamp(value, this.key.lo, this.key.hi) : null;

@@ -7,6 +7,7 @@ import { freshId, h, replace, setText } from './dom';
 import { NumberField, type Slide } from './field';
 import { choiceName, help, itemName, question, saidAccepted, saidTrouble, t } from './msg';
 import { fallback, keyOf, placeOf, valueAt, type Place } from './scene';
+import { inUnits } from './units';
 
 export abstract class Fields {
   protected readonly fields = new Map<string, { place: Place; path: string; update(): void; trouble(text: string): void }>();
@@ -39,7 +40,7 @@ export abstract class Fields {
   showTrouble(diag: Diag | null): void {
     this.fields.forEach((field, name) => {
       const here = diag !== null && diag.key === name;
-      field.trouble(here ? `${saidTrouble(diag.message, diag.accepted)}. ${diag.accepted === '' ? '' : t('accepted', saidAccepted(diag.accepted))}` : '');
+      field.trouble(here ? inUnits(`${saidTrouble(diag.message, diag.accepted)}. ${diag.accepted === '' ? '' : t('accepted', saidAccepted(diag.accepted))}`) : '');
     });
   }
 
@@ -83,7 +84,7 @@ export abstract class Fields {
 
   private shell(key: Key, control: HTMLElement, note: HTMLElement, id: string, inline = false): HTMLElement {
     return h('div', { class: inline ? 'field inline' : 'field', 'data-path': key.path },
-      h('label', { for: id }, question(key.path)), control, h('p', { class: 'help' }, help(key)), note);
+      h('label', { for: id }, question(key.path)), control, h('p', { class: 'help' }, inUnits(help(key))), note);
   }
 
   protected note(): HTMLElement {

@@ -113,6 +113,7 @@ export class Form extends Fields {
     ropes.forEach((rope, i) => {
       const name = isMap(rope) ? String(rope['name'] ?? i + 1) : String(i + 1);
       add(box, h('div', { class: 'card' }, h('div', { class: 'row' }, h('h3', {}, t('rope', name)), this.removal('ropes', i, t('rope', name))), this.group(ROPE, 'rope', i)));
+      box.lastElementChild?.querySelector('[data-path="ropes[].knots"]')?.append(h('p', { class: 'help' }, t('knotsNow')));
     });
     const used = new Set(ropes.map((rope) => (isMap(rope) ? rope['name'] : '')));
     const fresh = ['main', 'second', 'third', ...Array.from({ length: 16 }, (_e, i) => `rope-${i + 4}`)].find((name) => !used.has(name)) ?? 'more';

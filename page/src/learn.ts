@@ -6,8 +6,9 @@ import { Ask, type TreeMap } from './core';
 import { add, button, figure, h, replace } from './dom';
 import { bodyName, itemName, t } from './msg';
 import { fact, noRig } from './rigs';
+import type { Sheet } from './sheet';
 import { withoutRig, withValue } from './scene';
-import { advantage, force, forceBand, ideal, inUnits, length, minutes } from './units';
+import { advantage, force, forceBand, ideal, inUnits, length, minutes, shown } from './units';
 
 type Topic = 'compare' | 'why' | 'quiz';
 
@@ -29,19 +30,22 @@ export class Learn {
   private pair: [number, number] = [0, 1];
   private shownAnswers = new Set<number>();
 
-  constructor(private readonly app: App, private readonly root: HTMLElement) {}
+  constructor(private readonly app: App, private readonly root: HTMLElement, private readonly sheet: Sheet) {}
 
   render(): void {
     const tab = (topic: Topic): HTMLElement => button(t(topic), () => { this.topic = topic; this.render(); document.getElementById(`topic-${topic}`)?.focus(); },
       { id: `topic-${topic}`, 'aria-pressed': String(this.topic === topic) });
     const body = h('div', {});
     replace(this.root, h('div', { class: 'pick', role: 'group', 'aria-label': t('tabLearn') }, tab('why'), tab('compare'), tab('quiz')), body);
+    const paper = (): HTMLElement => button(this.prints() ?? t('print'), () => window.print(), { class: 'wide', id: 'print-lesson' });
     if (this.topic === 'compare') {
       this.compare(body);
+      add(this.root, this.prints() === null ? null : paper());
       return;
     }
     const lesson = h('div', {});
     replace(body, this.choose(), lesson);
+    add(this.root, this.prints() === null ? null : paper());
     const tree = this.taught();
     const check = tree === null ? null : this.app.checkOf(tree).check;
     if (tree === null || check === null || check.outcome !== 'solved') {
@@ -71,7 +75,7 @@ export class Learn {
     const select: HTMLSelectElement = h('select', { id: 'teach', change: () => { this.chosen = Number(select.value); this.render(); document.getElementById('teach')?.focus(); } },
       h('option', { value: 0, selected: this.chosen === 0 }, t('openRigOf', this.openName())),
       h('optgroup', { label: t('courseRigs') }, ...this.courseRigs().map((plan, i) => h('option', { value: i + 1, selected: this.chosen === i + 1 }, `${ideal(plan.ideal_advantage)}:1`))));
-    return h('div', {}, h('label', { for: 'teach' }, t('teachWith')), select);
+    return h('div', {}, h('label', { for: 'teach' }, t('teachWith')), select, h('p', { class: 'help' }, t('courseHelp')));
   }
 
   private openName(): string {
@@ -85,9 +89,63 @@ export class Learn {
     return plan === undefined ? this.app.checked_()?.tree ?? null : this.courseTree(plan);
   }
 
-  /// With rope enough for any rig: a course shows what pulls how much, not what a rope reaches.
+  /// With rope and gear enough for any rig: a course shows what pulls how much, not what a rope reaches.
   private courseTree(plan: Plan): TreeMap {
-    return { ...this.app.tree, ropes: [{ name: 'main', length_m: COURSE_ROPE_M }], rig: plan.rig };
+    return { ...this.app.tree, kit: COURSE_KIT, kit_for: 'rig', ropes: [{ name: 'main', length_m: COURSE_ROPE_M }], rig: plan.rig };
+  }
+
+  // ------------------------------------------------------------------------------------------------------------------ paper
+
+  /// What the printer would give here, by its name: the card of the rig that is taught with, the comparison, or the questions.
+  /// @return null when nothing is taught
+  prints(): string | null {
+    if (this.topic === 'compare') {
+      const list = this.all();
+      return list.length < 2 ? null : t('printOf', t('printCompare', ...this.paired(list).map((i) => this.nameOf(i)) as [string, string]));
+    }
+    if (this.taught() === null) {
+      return null;
+    }
+    return this.topic === 'quiz' ? t('printOf', t('printQuiz', this.taughtName())) : `${t('print')}: ${this.taughtName()}`;
+  }
+
+  private taughtName(): string {
+    const { app } = this;
+    const own = app.ownRig ? t('rigOwn') : t('rigNo', app.open + 1, app.list().length);
+    const ratio = app.ownRig ? app.checked_()?.check?.ideal_advantage : app.openPlan()?.ideal_advantage;
+    return this.chosen > 0 ? this.nameOf(app.list().length + this.chosen - 1) : typeof ratio === 'number' ? `${own}, ${ideal(ratio)}:1` : own;
+  }
+
+  /// The rigs of the list, then those of a course.
+  private all(): Plan[] {
+    return [...this.app.list(), ...this.courseRigs()];
+  }
+
+  private nameOf(index: number): string {
+    const found = this.app.list().length;
+    const ratio = `${ideal(this.all()[index]?.ideal_advantage ?? null)}:1`;
+    return index < found ? `${t('rigNo', index + 1, found)}, ${ratio}` : t('courseRigOf', ratio);
+  }
+
+  /// Fills what only paper shows.
+  fillCard(card: HTMLElement): void {
+    const tree = this.topic === 'compare' ? null : this.taught();
+    const check = tree === null ? null : this.app.checkOf(tree).check;
+    if (this.topic === 'compare' && this.all().length >= 2) {
+      const { table, pictures } = this.pairOf(this.all());
+      replace(card, this.sheetOf(t('compare'), ...this.pair.map((i, side) => h('p', {}, h('b', {}, `${t(side === 0 ? 'rigA' : 'rigB')}: `), this.nameOf(i))), table, h('div', { class: 'two' }, ...pictures), this.pair.some((i) => i >= this.app.list().length) ? h('p', {}, t('courseHelp')) : null));
+    } else if (tree !== null && check !== null && this.topic === 'quiz' && check.outcome === 'solved') {
+      const asked = this.questions(check, tree);
+      replace(card,
+        this.sheetOf(`${t('quiz')}: ${this.taughtName()}`, h('div', { class: 'paper' }, this.blank(tree)), h('ol', {}, ...asked.map(([question]) => h('li', { class: 'open' }, question)))),
+        this.sheetOf(t('answersTo', this.taughtName()), h('ol', {}, ...asked.map(([question, answer]) => h('li', {}, question, h('p', { class: 'reply' }, answer))))));
+    } else {
+      this.sheet.fillCard(card, tree);
+    }
+  }
+
+  private sheetOf(title: string, ...content: (Node | null)[]): HTMLElement {
+    return h('div', { class: 'page lesson' }, h('h1', {}, title), h('p', { class: 'caution' }, t('caution')), ...content);
   }
 
   // -------------------------------------------------------------------------------------------------------------------- why
@@ -106,19 +164,25 @@ export class Learn {
     const drawing = svg === null ? null : figure(svg);
     const kept = check.raise.contacts.filter((c) => !c.resting && (c.rate ?? 0) !== 0 && c.on !== null);
     replace(body, h('p', {}, t('whyText')),
-      h('p', { class: 'reply' }, t('became', ideal(check.ideal_advantage), advantage(check.actual_advantage), kept.length, Math.round(100 * kept.reduce((least, c) => Math.min(least, c.efficiency.likely ?? 1), 1)))),
+      h('p', { class: 'reply' }, t('became', ideal(check.ideal_advantage), advantage(check.actual_advantage), kept.length, Math.round(100 * kept.reduce((least, c) => Math.min(least, c.efficiency.likely ?? 1), 1)), Math.round(100 * (check.raise.contacts.find((c) => c.on === null && !c.resting && (c.rate ?? 0) !== 0)?.efficiency.likely ?? 1)))),
       h('dl', { class: 'facts' }, fact(`${t('advantage')}, ${t('noFriction')}`, ideal(check.ideal_advantage)), fact(`${t('advantage')}, ${t('withFriction')}`, `${advantage(check.actual_advantage)} (${advantage(check.actual_advantage_range.low)}–${advantage(check.actual_advantage_range.high)})`)),
       h('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': t('timesPull') }, h('table', {}, h('caption', {}, t('timesPull')),
         h('thead', {}, h('tr', {}, h('th', { scope: 'col' }, t('strand')), h('th', { scope: 'col' }, t('noFriction')), h('th', { scope: 'col' }, t('withFriction')), h('th', { scope: 'col' }, t('pull')))),
         h('tbody', {}, ...check.raise.strands.map(cells)))),
       h('h2', {}, t('lossAt')),
-      h('ul', {}, ...check.raise.contacts.filter((c) => !c.resting && (c.rate ?? 0) !== 0).map((c) => h('li', {}, `${c.on === null ? bodyName('lip') : t('bendAt', itemName(c.on), bodyName(c.body))}: ${t('keeps', `${Math.round((c.efficiency.likely ?? 1) * 100)} %`)} (${Math.round(c.wrap_deg)}°)`))));
+      h('ul', {}, ...check.raise.contacts.filter((c) => !c.resting && (c.rate ?? 0) !== 0).map((c) => h('li', {}, `${c.on === null ? bodyName('lip') : t('bendAt', itemName(c.on), bodyName(c.body))}: ${t('keeps', ...this.passed(c.efficiency.likely ?? 1))} (${Math.round(c.wrap_deg)}°)`))));
     add(body, h('div', { class: 'paper why-figure' }, drawing));
     if (drawing !== null) {
       // The multiples take the forces' place; their texts are the bold ones that end in a unit of force.
       drawing.querySelectorAll('text[font-weight="bold"]').forEach((text) => { if (/\d (?:N|lbf)$/.test(text.textContent ?? '')) { text.remove(); } });
       check.raise.strands.forEach((s, i) => this.label(drawing, i, s, s.carries ? times(free?.raise.strands[i]?.tension_N.likely, free?.raise.hand_force_N ?? null) : ''));
     }
+  }
+
+  /// What a bend passes on and what it loses, of 100.
+  private passed(part: number): [number, number] {
+    const on = Math.round(100 * part);
+    return [on, 100 - on];
   }
 
   /// The multiple of the pull, on its strand: in the hole where the strand is long there, else where strands are drawn apart.
@@ -141,14 +205,20 @@ export class Learn {
 
   // ---------------------------------------------------------------------------------------------------------------- compare
 
+  /// The pair, within the list.
+  private paired(list: Plan[]): [number, number] {
+    this.pair = this.pair.map((i) => Math.min(i, list.length - 1)) as [number, number];
+    return this.pair;
+  }
+
   private compare(body: HTMLElement): void {
     const found = this.app.list();
-    const list = [...found, ...this.courseRigs()];
+    const list = this.all();
     if (list.length < 2) {
       replace(body, h('p', { class: 'hint' }, t('pickTwo')));
       return;
     }
-    this.pair = this.pair.map((i) => Math.min(i, list.length - 1)) as [number, number];
+    const { table, pictures } = this.pairOf(list);
     const choose = (side: 0 | 1): HTMLElement => {
       const select: HTMLSelectElement = h('select', { id: `pair-${side}`, change: () => { this.pair[side] = Number(select.value); this.render(); document.getElementById(`pair-${side}`)?.focus(); } },
         ...[found, this.courseRigs()].map((plans, group) => h('optgroup', { label: t(group === 0 ? 'tabRigs' : 'courseRigs') }, ...plans.map((plan, k) => {
@@ -157,6 +227,14 @@ export class Learn {
         }))));
       return h('div', {}, h('label', { for: `pair-${side}` }, t(side === 0 ? 'rigA' : 'rigB')), select);
     };
+    replace(body, h('div', { class: 'two' }, choose(0), choose(1)), h('p', { class: 'help' }, t('courseHelp')),
+      h('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': t('compare') }, table), h('div', { class: 'two figures' }, ...pictures));
+  }
+
+  /// Two rigs in figures and drawings.
+  private pairOf(list: Plan[]): { table: HTMLElement; pictures: HTMLElement[] } {
+    const found = this.app.list();
+    this.paired(list);
     const trees = this.pair.map((i) => (i < found.length ? this.app.withRig(list[i]?.rig ?? {}) : this.courseTree(list[i] as Plan)));
     const checks = trees.map((tree) => this.app.checkOf(tree).check);
     const [a, b] = checks;
@@ -167,8 +245,7 @@ export class Learn {
       const svg = this.app.askOf(tree, Ask.section);
       return h('div', { class: 'paper' }, svg === null ? null : figure(svg));
     });
-    replace(body, h('div', { class: 'two' }, choose(0), choose(1)),
-      h('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': t('compare') }, h('table', {}, h('thead', {}, h('tr', {}, h('td', {}), h('th', { scope: 'col' }, t('rigA')), h('th', { scope: 'col' }, t('rigB')), h('th', { scope: 'col' }, t('ratio')))),
+    const table = h('table', {}, h('thead', {}, h('tr', {}, h('td', {}), h('th', { scope: 'col' }, t('rigA')), h('th', { scope: 'col' }, t('rigB')), h('th', { scope: 'col' }, t('ratio')))),
         h('tbody', {},
           row(t('pull'), (c) => c.raise.hand_force_N, force),
           row(`${t('advantage')}, ${t('noFriction')}`, (c) => c.ideal_advantage, ideal),
@@ -177,8 +254,8 @@ export class Learn {
           row(t('throwOf'), (c) => c.throw_m, (x) => length(x, true)),
           row(t('resetsN', ''), (c) => c.resets, String),
           row(t('time'), (c) => c.time_s, minutes),
-          row(t('pieces'), (c) => c.pieces, String)))),
-      h('div', { class: 'two figures' }, ...pictures));
+          row(t('pieces'), (c) => c.pieces, String)));
+    return { table, pictures };
   }
 
   // ------------------------------------------------------------------------------------------------------------------- quiz
@@ -187,7 +264,7 @@ export class Learn {
     const list: [string, string][] = [];
     const raise = check.raise;
     list.push([t('qAdvantage'), `${ideal(check.ideal_advantage)} : 1`]);
-    list.push([t('qHand'), t('aHand', ideal(check.ideal_advantage), ideal(check.ideal_advantage))]);
+    list.push([t('qHand', shown('m').unit), t('aHand', ideal(check.ideal_advantage), shown('m').unit)]);
     if (check.actual_advantage !== null) {
       list.push([t('qReal'), t('aReal', Math.round(100 / check.actual_advantage))]);
     }
@@ -223,13 +300,17 @@ export class Learn {
     return null;
   }
 
-  private quiz(body: HTMLElement, check: Check, tree: TreeMap): void {
+  /// The figure without its numbers: they are the answers.
+  private blank(tree: TreeMap): SVGSVGElement | null {
     const svg = this.app.askOf(tree, Ask.section);
     const drawing = svg === null ? null : figure(svg);
-    // The figure without its numbers: they are the answers.
     drawing?.querySelectorAll('text').forEach((text) => { if (/\d/.test(text.textContent ?? '')) { text.remove(); } });
     drawing?.querySelectorAll('desc').forEach((desc) => desc.remove());
-    replace(body, h('div', { class: 'paper' }, drawing), ...this.questions(check, tree).map(([question, answer], i) => {
+    return drawing;
+  }
+
+  private quiz(body: HTMLElement, check: Check, tree: TreeMap): void {
+    replace(body, h('div', { class: 'paper' }, this.blank(tree)), ...this.questions(check, tree).map(([question, answer], i) => {
       const text = h('p', { class: 'reply', role: 'status', id: `reply-${i}` }, this.shownAnswers.has(i) ? answer : '');
       const flip = button(t('show'), () => {
         const show = flip.getAttribute('aria-expanded') !== 'true';

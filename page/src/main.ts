@@ -43,7 +43,8 @@ class Page {
   private readonly menu: Menu;
   private readonly bar = h('button', { type: 'button', id: 'answer', click: () => { if (this.app.view === 'team') { this.team.toAnswer(); } else { this.go('rigs'); this.rigs.toBest(); } } });
   private readonly say = h('div', { id: 'message', role: 'status' });
-  private readonly nav = h('nav', { id: 'tabs' });
+  private readonly nav = h('nav', { id: 'tabs', keydown: (event: KeyboardEvent) => this.alongTabs(event) });
+  private readonly skip = h('a', { href: '#', id: 'skip', click: (event: Event) => { event.preventDefault(); this.panels.get(this.app.view)?.focus(); } });
   private readonly head = h('header', { id: 'head' });
   private readonly foot = h('footer', { id: 'caution' });
   private readonly card = h('div', { id: 'card', 'aria-hidden': 'true' });
@@ -58,7 +59,7 @@ class Page {
 
   constructor(readonly app: App) {
     for (const view of VIEWS) {
-      this.panels.set(view, h('section', { class: 'panel', id: view, tabindex: -1 }));
+      this.panels.set(view, h('section', { class: 'panel', id: view, tabindex: -1, role: 'tabpanel', 'aria-labelledby': `tab-${view}` }));
     }
     const panel = (view: View): HTMLElement => this.panels.get(view) as HTMLElement;
     const go = (view: View): void => this.go(view);
@@ -66,7 +67,7 @@ class Page {
     this.rigs = new RigList(app, panel('rigs'), go);
     this.rig = new RigView(app, panel('rig'), go);
     this.sheet = new Sheet(app, panel('sheet'));
-    this.learn = new Learn(app, panel('learn'));
+    this.learn = new Learn(app, panel('learn'), this.sheet);
     this.team = new TeamView(app, panel('team'), () => this.answer());
     this.menu = new Menu(app, {
       settings: () => this.settings,
@@ -74,6 +75,7 @@ class Page {
       load: (text) => this.loadText(text, 'badFile'),
       fresh: () => { app.load(START); this.go('scene'); },
       message: (text, bad) => this.message(text, bad ?? false),
+      lesson: () => this.learn.prints(),
     });
   }
 
@@ -87,7 +89,7 @@ class Page {
     }
     this.useSettings();
     document.getElementById('opening')?.remove();
-    document.body.prepend(this.head, this.say, h('main', {}, ...this.panels.values(), this.bar), this.nav, this.foot, this.card);
+    document.body.prepend(this.head, this.nav, this.say, h('main', {}, ...this.panels.values(), this.bar), this.foot, this.card);
     this.frame();
     this.rest(true);
     this.app.carried = this.carried();
@@ -146,7 +148,7 @@ class Page {
     window.addEventListener('hashchange', () => void this.takeLink());
     window.addEventListener('pagehide', () => this.keepNow());
     document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'hidden') { this.keepNow(); } });
-    window.addEventListener('beforeprint', () => (this.app.view === 'team' ? this.team : this.sheet).fillCard(this.card));
+    window.addEventListener('beforeprint', () => (this.app.view === 'team' ? this.team : this.app.view === 'learn' ? this.learn : this.sheet).fillCard(this.card));
     // Where the focus is shows from the first key on, also where the browser would not say.
     window.addEventListener('keydown', () => document.documentElement.setAttribute('data-keys', ''));
     window.addEventListener('pointerdown', () => document.documentElement.removeAttribute('data-keys'));
@@ -221,23 +223,34 @@ class Page {
   }
 
   private frame(): void {
-    replace(this.head, h('h1', {}, 'firnhaul', h('span', { class: 'sub' }, ` ${t('cautionShort')}`)), this.menu.button());
+    replace(this.head, this.skip, h('h1', {}, 'firnhaul', h('span', { class: 'sub' }, ` ${t('cautionShort')}`)), this.menu.button());
     replace(this.foot, t('caution'));
     const names: { [V in View]: string } = { scene: t('tabScene'), rigs: t('tabRigs'), rig: t('tabRig'), sheet: t('tabSheet'), team: t('tabTeam'), learn: t('tabLearn') };
     this.nav.setAttribute('aria-label', t('views'));
-    replace(this.nav, ...VIEWS.map((view) => button(names[view], () => this.go(view), { id: `tab-${view}` })));
-    this.panels.forEach((panel, view) => panel.setAttribute('aria-label', names[view]));
+    replace(this.nav, h('div', { role: 'tablist', 'aria-label': t('views') },
+      ...VIEWS.map((view) => button(names[view], () => this.go(view), { id: `tab-${view}`, role: 'tab', 'aria-controls': view }))));
     this.markTab();
   }
 
   private markTab(): void {
     for (const view of VIEWS) {
       const tab = document.getElementById(`tab-${view}`);
-      if (view === this.app.view) {
-        tab?.setAttribute('aria-current', 'page');
-      } else {
-        tab?.removeAttribute('aria-current');
-      }
+      tab?.setAttribute('aria-selected', String(view === this.app.view));
+      tab?.setAttribute('tabindex', view === this.app.view ? '0' : '-1');
+    }
+    const name = document.getElementById(`tab-${this.app.view}`)?.textContent ?? '';
+    this.skip.textContent = t('skipTo', name);
+  }
+
+  /// Left, right, first, last among the tabs; Enter or space opens the one with the focus (ARIA's pattern for tabs, opened by hand:
+  /// a view may take long).
+  private alongTabs(event: KeyboardEvent): void {
+    const tabs = VIEWS.map((view) => document.getElementById(`tab-${view}`));
+    const at = tabs.findIndex((tab) => tab === document.activeElement);
+    const to = { ArrowLeft: at - 1, ArrowRight: at + 1, Home: 0, End: tabs.length - 1 }[event.key];
+    if (at >= 0 && to !== undefined && !event.altKey && !event.ctrlKey && !event.metaKey) {
+      event.preventDefault();
+      tabs[(to + tabs.length) % tabs.length]?.focus();
     }
   }
 

@@ -17,6 +17,7 @@ interface Host {
   load(text: string): void;
   fresh(): void;
   message(text: string, bad?: boolean): void;
+  lesson(): string | null;
 }
 
 const NAMES: { readonly [l: string]: string } = { en: 'English', de: 'Deutsch', fr: 'Français', it: 'Italiano' };
@@ -72,9 +73,13 @@ export class Menu {
     }
   }
 
-  /// What the printer would give: the card of the rig that is open under Rig, whatever is being looked at; or the team's sheet.
+  /// What the printer would give: the card of the rig that is open under Rig; under Learn what is taught; or the team's sheet.
   private prints(): string {
     const { app } = this;
+    const lesson = app.view === 'learn' ? this.host.lesson() : null;
+    if (lesson !== null) {
+      return lesson;
+    }
     const what = app.view === 'team' ? t('teamSheet') : app.rig() === null ? '' : app.ownRig ? t('rigOwn') : t('rigNo', app.open + 1, app.list().length);
     const of = app.view === 'team' ? null : app.ownRig ? app.checked_()?.check?.ideal_advantage ?? null : app.openPlan()?.ideal_advantage ?? null;
     return what === '' ? t('print') : `${t('print')}: ${what}${of === null ? '' : `, ${ideal(of)}:1`}`;

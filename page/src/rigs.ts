@@ -70,7 +70,7 @@ export class RigList {
       h('h2', {}, summaryText(plans)),
       h('p', { class: 'hint' }, t('crewCan', forceBand(plans.crew.force_N), forceBand(plans.crew.sustained_N))),
       app.partial ? null : missing(app),
-      app.partial || plans.list.simpler === '' ? null : h('p', { class: 'hint simpler' }, t('simplerRigs', plans.list.simpler)),
+      app.partial || plans.list.simpler === '' ? null : h('p', { class: 'hint simpler' }, t('simplerRigs', inUnits(plans.list.simpler))),
       this.preference(),
       app.list().length === 0 ? null : h('p', { class: 'hint' }, t('timeHint')),
       h('ol', { class: 'rigs' }, ...app.list().map((plan, i) => this.card(plan, i))),

@@ -7,13 +7,14 @@ import { add, button, figure, h, replace } from './dom';
 import { t } from './msg';
 import { badge, missing, noRig } from './rigs';
 import { withoutRig } from './scene';
+import { inUnits } from './units';
 
 interface Words { voice: string; lead: string; does: boolean; text: string }
 interface Block { heading: string; step: number; side: boolean; wide: boolean; words: Words[] }
 interface Report { refused: boolean; pages: number; findings: { level: string; step: number; text: string }[]; blocks: Block[] }
 
 function words(all: Words[]): HTMLElement[] {
-  return all.map((w) => h('p', { class: `voice-${w.voice}` }, w.lead === '' || w.does ? '' : h('b', {}, `${w.lead}: `), w.text));
+  return all.map((w) => h('p', { class: `voice-${w.voice}` }, w.lead === '' || w.does ? '' : h('b', {}, `${w.lead}: `), inUnits(w.text)));
 }
 
 export class Sheet {
@@ -54,7 +55,7 @@ export class Sheet {
       return;
     }
     if (report.refused) {
-      replace(this.root, h('div', { class: 'callout' }, h('h2', {}, t('refusedSheet')), ...report.findings.map((f) => h('p', { class: `note ${f.level}` }, f.text))));
+      replace(this.root, h('div', { class: 'callout' }, h('h2', {}, t('refusedSheet')), ...report.findings.map((f) => h('p', { class: `note ${f.level}` }, inUnits(f.text)))));
       return;
     }
     const steps = report.blocks;
@@ -71,7 +72,7 @@ export class Sheet {
       h('div', { class: 'row thumbs' }, button(t('back'), move(-1, 'step-back'), { id: 'step-back', 'aria-disabled': String(this.at === 0) }),
         button(t('next'), move(1, 'step-next'), { id: 'step-next', class: 'main', 'aria-disabled': String(this.at === steps.length - 1) })),
       jump, button(t('print'), () => window.print(), { class: 'wide', id: 'print' }),
-      ...report.findings.map((f) => h('p', { class: `note ${f.level}` }, f.text)));
+      ...report.findings.map((f) => h('p', { class: `note ${f.level}` }, inUnits(f.text))));
   }
 
   private block(block: Block, report: Report, tree: TreeMap): HTMLElement {
@@ -92,9 +93,9 @@ export class Sheet {
       h('div', {}, ...rest));
   }
 
-  /// Fills the card that only paper shows: the core's own pages.
-  fillCard(card: HTMLElement): void {
-    const checked = this.app.checked_();
+  /// Fills the card that only paper shows: the core's own pages. @param tree a scene with another rig than the open one
+  fillCard(card: HTMLElement, tree: TreeMap | null = null): void {
+    const checked = tree === null ? this.app.checked_() : { tree, ...this.app.checkOf(tree) };
     const report = checked === null || checked.check === null ? null : this.report(checked.tree);
     if (checked === null || checked.check === null || report === null) {
       replace(card, h('h1', {}, t('app')), h('p', { class: 'caution' }, t('caution')), h('p', {}, t(noRig(this.app))), missing(this.app), ...this.care());
@@ -103,7 +104,7 @@ export class Sheet {
     if (report.refused) {
       const word = this.app.verdictOfCheck(checked.check);
       replace(card, h('h1', {}, checked.check.title === '' ? t('app') : checked.check.title), h('p', { class: 'caution' }, t('caution')), h('p', {}, badge(word)),
-        h('h2', {}, t('refusedSheet')), ...report.findings.map((f) => h('p', {}, f.text)));
+        h('h2', {}, t('refusedSheet')), ...report.findings.map((f) => h('p', {}, inUnits(f.text))));
       return;
     }
     replace(card);

@@ -9,6 +9,7 @@ import type { Slide } from './field';
 import { Fields } from './fields';
 import { t } from './msg';
 import { fallback, fromQuantity, isMap, keyOf, placeOf, quantity, valueAt, withoutRig, withValue, type Place } from './scene';
+import { inUnits } from './units';
 
 /// Where a thumb slides. `team.people` is how many, `team.spacing` everyone's distance, `team.gap` that of one pair: no keys of a scene.
 export const TEAM_SLIDES: { readonly [path: string]: Slide } = {
@@ -208,7 +209,7 @@ export class TeamForm extends Fields {
 
   private apart(pair: number, path: string, name?: string): HTMLElement {
     const now = (): TreeMap[] => peopleOf(this.tree());
-    return this.numberField(this.made(path, t('teamApartHelp'), 0.5, 100, 'm'), pair < 0 ? ['team', 'spacing'] : ['team', 'people', pair, 'behind_m'],
+    return this.numberField(this.made(path, inUnits(t('teamApartHelp')), 0.5, 100, 'm'), pair < 0 ? ['team', 'spacing'] : ['team', 'people', pair, 'behind_m'],
       () => apartOf(now(), pair), (value) => this.setPeople(spaced(now(), value ?? 10, pair)), name);
   }
 
@@ -262,6 +263,6 @@ export class TeamForm extends Fields {
       field.update = follow;
     }
     follow();
-    return h('div', { class: 'group' }, element, details);
+    return h('div', { class: 'group' }, element, h('p', { class: 'help' }, t('teamKnotsNow')), details);
   }
 }

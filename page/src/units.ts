@@ -34,6 +34,14 @@ export function shown(unit: string): Shown {
   return { factor: 1, unit: unit === '1' ? '' : unit === 'deg' ? '°' : unit };
 }
 
+/// What was typed, in the document's unit. Where it is what the field shows as its lower or upper limit, it is that limit: shown in feet, 0.5 m
+/// is 1.64, a hair less.
+export function typed(text: string, factor: number, lo: number, hi: number): number {
+  const value = Number(text.replace(',', '.'));
+  const limit = [lo, hi].find((end) => plain(end / factor) === String(value));
+  return limit ?? value * factor;
+}
+
 /// As it stands in a field: no more digits than a person gave or a slider makes.
 export function plain(value: number): string {
   return String(Number(value.toPrecision(imperial ? 4 : 6)));
@@ -113,7 +121,7 @@ export function asWeight(newton: number | null): string {
   return imperial || newton === null || Number.isNaN(newton) ? '' : ` ≈ ${Math.ceil(newton / 9.80665)} kg`;
 }
 
-const SENTENCE = /(?<![\w.-])(\d+(?:\.\d+)?)(?:( to | bis | à | a )(\d+(?:\.\d+)?))? (kN|kg|N|m)(?![\p{L}\d])/gu;
+const SENTENCE = /(?<![\w.-])(\d+(?:\.\d+)?)(?:( to | bis | à | a |–)(\d+(?:\.\d+)?))? (kN|kg|N|m)(?![\p{L}\d])/gu;
 /// A sentence of the core, which speaks of m, kg, N and kN, in the units of the page (src/said.c).
 export function inUnits(text: string): string {
   return !imperial ? text : text.replace(SENTENCE, (_all, low: string, between: string | undefined, high: string | undefined, unit: string) => {

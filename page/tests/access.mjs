@@ -53,7 +53,7 @@ for (const [size, language, look] of cases) {
 
 await claim(`${name}: Tab goes through every control, and shows where it is`, async () => {
   const { context, page } = await open(browser, file, { size: 'phone', isFirefox });
-  const total = await page.evaluate(() => Array.from(document.querySelectorAll('button, select, input, summary')).filter((e) => e.checkVisibility() && !e.closest('dialog')).length);
+  const total = await page.evaluate(() => Array.from(document.querySelectorAll('button, select, input, summary')).filter((e) => e.checkVisibility() && !e.closest('dialog') && e.tabIndex >= 0).length);
   await page.bringToFront();
   const reached = new Set();
   let drawn = 0;
@@ -77,6 +77,42 @@ await claim(`${name}: Tab goes through every control, and shows where it is`, as
   }
   assert.ok(reached.size >= total, `${reached.size} of ${total}`);
   assert.ok(drawn > 0 || isFirefox);
+  await context.close();
+});
+
+await claim(`${name}: by keyboard alone, the views are at hand from the first key on`, async () => {
+  const { context, page } = await open(browser, file, { size: 'desktop', isFirefox });
+  await page.bringToFront();
+  const at = () => page.evaluate(() => document.activeElement.id);
+  const view = () => page.evaluate(() => document.body.dataset.view);
+  await page.keyboard.press('Tab');
+  assert.equal(await at(), 'skip');
+  assert.match(await page.locator('#skip').textContent(), /^Skip to: Scene$/);
+  assert.ok((await page.locator('#skip').boundingBox()).y >= 0, 'where the focus is can be seen');
+  await page.keyboard.press('Tab');
+  assert.equal(await at(), 'open-menu');
+  await page.keyboard.press('Tab');
+  assert.equal(await at(), 'tab-scene', 'two keys more, and the views are there');
+  await page.keyboard.press('ArrowRight');
+  assert.equal(await at(), 'tab-rigs');
+  assert.equal(await view(), 'scene', 'an arrow only goes along');
+  await page.keyboard.press('End');
+  assert.equal(await at(), 'tab-learn');
+  await page.keyboard.press('ArrowRight');
+  assert.equal(await at(), 'tab-scene', 'round');
+  await page.keyboard.press('ArrowLeft');
+  await page.keyboard.press('Enter');
+  assert.equal(await view(), 'learn');
+  assert.equal(await at(), 'learn', 'what opens has the focus');
+  assert.deepEqual(await page.locator('[role=tab]').evaluateAll((tabs) => tabs.filter((tab) => tab.getAttribute('aria-selected') === 'true' && tab.tabIndex === 0).map((tab) => tab.id)), ['tab-learn']);
+  await page.locator('#tab-learn').focus();
+  await page.keyboard.press('Home');
+  await page.keyboard.press(' ');
+  assert.equal(await view(), 'scene');
+  await page.locator('#skip').focus();
+  await page.keyboard.press('Enter');
+  assert.equal(await at(), 'scene', 'past the views, to what they show');
+  assert.equal(await view(), 'scene');
   await context.close();
 });
 

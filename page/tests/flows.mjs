@@ -257,6 +257,73 @@ await claim(`${name}: a course asks for its rigs whatever is in the bags; six to
   assert.match(await text(page, '.reply'), /^6 : 1/);
 }));
 
+await claim(`${name}: what a bend passes on and what it loses is said in one way; a block adds what it grips; course rigs say what they are made of`, () => withPage({ size: 'phone' }, async (page) => {
+  for (const [language, line, passes, grips, made] of [['en', /the edge passes on \d+ %, the worst of 3 bends \d+ %/, /passes on (\d+) %, loses (\d+) %/, /the strand that it grips/, /not out of the bags/],
+    ['de', /Kante gibt \d+ % weiter/, /gibt (\d+) % weiter, verliert (\d+) %/, /den Strang zusammen, den er klemmt/, /nicht aus den Rucksäcken/],
+    ['fr', /le bord transmet \d+ %/, /transmet (\d+) %, perd (\d+) %/, /le brin qu’il serre/, /non de ce qui est dans les sacs/],
+    ['it', /il bordo trasmette il \d+ %/, /trasmette il (\d+) %, perde il (\d+) %/, /il ramo che stringe/, /non con quello degli zaini/]]) {
+    await page.locator('#open-menu').click();
+    await page.locator(`#set-language-${language}`).click();
+    await page.locator('#close-menu').click();
+    await page.locator('#tab-learn').click();
+    await page.selectOption('#teach', { label: '6:1' });
+    const said = await page.locator('#learn').innerText();
+    assert.match(said, line);
+    assert.match(said, grips);
+    assert.match(said, made);
+    const parts = await page.locator('#learn ul li').allTextContents();
+    assert.equal(parts.length, 4, 'the edge and three bends');
+    for (const part of parts) {
+      const [, on, off] = passes.exec(part);
+      assert.equal(Number(on) + Number(off), 100, part);
+    }
+    assert.doesNotMatch(said, /\bkeeps?\b|behäl|\blässt \d/);
+  }
+}));
+
+await claim(`${name}: brake knots that hang there now and those of the trip are told apart beside each`, () => withPage({ size: 'phone' }, async (page) => {
+  assert.match(await text(page, '[data-path="ropes[].knots"]'), /hang in the loaded strand now.*asked under Team/);
+  await page.locator('#tab-team').click();
+  assert.match(await page.locator('#team').innerText(), /say so under Scene, at the rope/);
+}));
+
+await claim(`${name}: in feet and pounds nothing that is read keeps its metres or newtons, and a limit as shown is taken`, () => withPage({ size: 'phone' }, async (page) => {
+  await page.locator('#open-menu').click();
+  await page.locator('#set-units-imperial').click();
+  await page.locator('#close-menu').click();
+  await settled(page);
+  const metric = () => page.evaluate(() => {
+    document.querySelectorAll('details').forEach((d) => { d.open = true; });
+    const found = [];
+    const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    for (let node = walk.nextNode(); node !== null; node = walk.nextNode()) {
+      if (/\d[\d.,]*[\u00a0 ](?:m|N|kN|kg)(?![\p{L}\d])/u.test(node.data) && node.parentElement.closest('script, style') === null) {
+        found.push(node.data.trim());
+      }
+    }
+    return found;
+  });
+  for (const view of ['scene', 'rigs', 'rig', 'team', 'learn', 'sheet']) {
+    await page.locator(`#tab-${view}`).click();
+    if (view === 'team') {
+      await page.waitForSelector('#team-sheet svg', { state: 'attached' });
+    }
+    assert.deepEqual(await metric(), [], view);
+  }
+  for (let card = 0; card < await page.locator('#jump option').count(); card++) {
+    await page.selectOption('#jump', String(card));
+    assert.deepEqual(await metric(), [], `card ${card + 1}`);
+  }
+  await page.locator('#tab-scene').click();
+  const depth = page.locator('[data-path="slot.depth_m"]');
+  await depth.locator('.said').click();
+  const [, least] = /accepted: ([\d.]+)–/.exec(await depth.locator('.fine').textContent());
+  await depth.locator('input.number').first().fill(least);
+  await depth.locator('input.number').first().press('Tab');
+  assert.equal(await depth.locator('.fine .trouble').textContent(), '');
+  assert.match(await depth.locator('.said').textContent(), new RegExp(`^${least}`));
+}));
+
 await claim(`${name}: the page opens in the device's language`, () => withPage({ locale: 'de-AT' }, async (page) => {
   if (!isFirefox || (await page.evaluate(() => navigator.language)).startsWith('de')) {
     assert.equal(await text(page, '#ask-who'), 'Wer hängt wo?');
@@ -561,6 +628,43 @@ if (!isFirefox) {
     const pages = Number(/Pages:\s+(\d+)/.exec(native('pdfinfo', [written]).out)[1]);
     assert.equal(pages, await page.locator('#card .page').count(), 'a sheet’s page is a page of paper');
     assert.ok(pages >= 2);
+  }));
+
+  await claim('chromium: under Learn the printer gives what is taught, and the menu says what', () => withPage({ size: 'desktop' }, async (page) => {
+    await page.locator('#tab-learn').click();
+    await page.selectOption('#teach', { label: '6:1' });
+    const menuSays = async () => {
+      await page.locator('#open-menu').click();
+      const said = await text(page, '#do-print');
+      await page.locator('#close-menu').click();
+      assert.equal(await text(page, '#print-lesson'), said);
+      return said;
+    };
+    const printed = async () => {
+      const written = join(folder, 'lesson.pdf');
+      writeFileSync(written, await page.pdf({ format: 'A4' }));
+      return native('pdftotext', ['-layout', written, '-']).out.split('\f').slice(0, -1);
+    };
+    assert.equal(await menuSays(), 'Print the card: course rig 6:1');
+    assert.match((await printed())[0], /6:1, works like/);
+    await page.locator('#topic-quiz').click();
+    assert.equal(await menuSays(), 'Print: questions on course rig 6:1, the answers on a page of their own');
+    const [asked, answered, ...more] = await printed();
+    assert.equal(more.length, 0);
+    assert.match(asked, /What is the advantage of this rig without friction\?/);
+    assert.doesNotMatch(asked, /About \d|\d N\b/, 'no answer beside the questions');
+    assert.match(answered, /About \d+\./);
+    assert.match(answered, /does not replace instruction/);
+    await page.locator('#topic-compare').click();
+    await page.selectOption('#pair-1', { label: (await page.locator('#pair-1 option').allTextContents()).find((option) => option.startsWith('6:1')) });
+    assert.match(await menuSays(), /^Print: Rig 1 of \d+, [\d.]+:1 beside course rig 6:1$/);
+    const [sheet, ...rest] = await printed();
+    assert.equal(rest.length, 0);
+    assert.match(sheet, /Rig B: course rig 6:1/);
+    assert.match(sheet, /Advantage, no friction\s+\d+\s+6\s/);
+    await page.locator('#tab-rig').click();
+    await page.locator('#open-menu').click();
+    assert.match(await text(page, '#do-print'), /^Print the card: Rig 1 of/, 'elsewhere the open rig is printed, as before');
   }));
 
   await claim('chromium: dragged sideways, the hand follows to the figure’s scale', () => withPage({ size: 'desktop' }, async (page) => {

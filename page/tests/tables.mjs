@@ -112,6 +112,13 @@ await claim('numbers are shown like the terminal’s: rounded away from comfort'
   page.setImperial(true);
   assert.equal(page.length(3.048), '10\u00A0ft');   // 10 ft exactly, by definition
   assert.equal(page.force(4.4482216152605 * 50), '50\u00A0lbf');
+  for (const key of keys.filter((k) => k.type === 'number')) {
+    const { factor } = page.shown(key.unit);
+    assert.equal(page.typed(page.plain(key.lo / factor), factor, key.lo, key.hi), key.lo, `${key.path}: the lower limit as the field shows it`);
+    assert.equal(page.typed(page.plain(key.hi / factor), factor, key.lo, key.hi), key.hi, `${key.path}: the upper one`);
+  }
+  assert.equal(page.typed('10', page.shown('m').factor, 0.5, 200), 3.048, 'what is no limit stays what it is');
+  assert.equal(page.inUnits('71 to 386 N there, after 0.20 m, a 6 mm cord'), '16 to 87 lbf there, after 0.66 ft, a 6 mm cord');
   page.setImperial(false);
 });
 

@@ -60,7 +60,7 @@ export const HELP: { readonly [path: string]: readonly [de: string, fr: string, 
 export const USUAL: { readonly [path: string]: readonly [string, string, string] } = {
   'lip.friction': ['(die der Kante)', '(celui du bord)', '(quello del bordo)'],
   'ground.anchor_m': ['(3 m hinter der Station)', '(3 m derrière la station)', '(3 m dietro la stazione)'],
-  'ground.reach_m': ['(1, oder der Abstand der Station, wo der kleiner ist)', '(1, ou la distance de la station si elle est moindre)', '(1, o la distanza della stazione dove è minore)'],
+  'ground.reach_m': ['(1 m, oder der Abstand der Station, wo der kleiner ist)', '(1 m, ou la distance de la station si elle est moindre)', '(1 m, o la distanza della stazione dove è minore)'],
   'ground.holds_kN': ['(was der Anker hält)', '(ce que tient l’ancrage)', '(quanto tiene l’ancoraggio)'],
   'crew[].pull_N': ['(aus Masse, Stand und Haltung)', '(selon masse, appui et posture)', '(da massa, appoggio e postura)'],
   'ropes[].length_m': ['(nicht angegeben: nicht geprüft)', '(non indiquée : non vérifiée)', '(non indicata: non verificata)'],
