@@ -16,7 +16,7 @@ import type {} from './start';
 import { Sheet } from './sheet';
 import { TeamView } from './team';
 import { LANGUAGES } from './text/questions';
-import { force, ideal, minutes, setImperial } from './units';
+import { force, ideal, minutesBand, setImperial } from './units';
 import { parseYaml } from './yaml';
 
 const KEEP_MS = 250;
@@ -302,7 +302,7 @@ class Page {
       settle(this.bar, h('span', {}, t('searching')));
     } else {
       settle(this.bar, badge(verdict), h('span', {}, `${app.tree === START ? `${t('exampleShort')}. ` : ''}${summaryText(brief)}`),
-        best === undefined || verdict === 'no' ? null : h('span', { class: 'best' }, `${t('bestOne')}: ${ideal(best.ideal_advantage)}:1, ${force(best.hand_force_N)}, ${minutes(best.time_s)}`));
+        best === undefined || verdict === 'no' ? null : h('span', { class: 'best' }, `${t('bestOne')}: ${ideal(best.ideal_advantage)}:1, ${force(best.hand_force_N)}, ${minutesBand({ ...best.time_with_rests_range_s, likely: best.time_with_rests_s })}`));
     }
   }
 

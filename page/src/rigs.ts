@@ -5,7 +5,7 @@ import type { App, View } from './app';
 import { add, button, figure, h, replace } from './dom';
 import { choiceName, getLanguage, said, t } from './msg';
 import { fallback } from './scene';
-import { advantage, asWeight, forceBand, ideal, inUnits, length, margin, minutes } from './units';
+import { advantage, asWeight, forceBand, ideal, inUnits, length, margin, minutesBand } from './units';
 
 const MARK: { readonly [V in Verdict]: string } = { yes: '✓', likely: '◕', perhaps: '◑', no: '✕' };
 
@@ -117,7 +117,7 @@ export class RigList {
       plan.tends_far ? h('p', { class: 'note warn' }, t('tendsFar')) : null,
       h('dl', { class: 'facts' },
         fact(t('pull'), `${forceBand(hand)}${asWeight(plan.hand_force_N)}`),
-        fact(t('timeRests'), minutes(plan.time_with_rests_s)),
+        fact(t('timeRests'), minutesBand({ ...plan.time_with_rests_range_s, likely: plan.time_with_rests_s })),
         fact(t('pieces'), String(plan.pieces)),
         fact(t('advantage'), t('worksLike', `${advantage(plan.actual_advantage)}:1`)),
         fact(t('rope_'), length(plan.rope_needed_m)),

@@ -281,6 +281,17 @@ await claim(`${name}: what a bend passes on and what it loses is said in one way
   }
 }));
 
+await claim(`${name}: the bar and each rig of the list give a time with its range`, () => withPage({}, async (page) => {
+  const range = /([\d.]+)\u00A0min \(([\d.]+)–([\d.]+)\u00A0min\)/;
+  await page.locator('#tab-rigs').click();
+  const said = [await text(page, '#answer .best'), ...await page.locator('.rig .facts').allTextContents()];
+  assert.ok(said.length >= 3);
+  for (const line of said) {
+    const [, likely, low, high] = range.exec(line).map(Number);
+    assert.ok(low < likely && likely < high, line);
+  }
+}));
+
 await claim(`${name}: brake knots that hang there now and those of the trip are told apart beside each`, () => withPage({ size: 'phone' }, async (page) => {
   assert.match(await text(page, '[data-path="ropes[].knots"]'), /hang in the loaded strand now.*asked under Team/);
   await page.locator('#tab-team').click();
