@@ -155,14 +155,14 @@ static void tell_raise(const teller *t) {
     (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%d, with %d %s between"), check->strokes, check->resets, check->resets == 1 ? fhi_say(t->s->language, "reset") : fhi_say(t->s->language, "resets"));
     fact(t, fhi_say(t->s->language, "Strokes"), text);
     if (check->time_rests.hi > check->time.hi) {
-      (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s of hauling without rests, %s with those that the pull asks for; building the rig comes on top. Stretch and set-back can add resets: haul counts them"),
-                       cli_band(a, check->time, CLI_MINUTES, t->units, t->s->language), cli_band(b, check->time_rests, CLI_MINUTES, t->units, t->s->language));
+      (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s with resets and rests, as haul counts them (%s without rests); building the rig comes on top"),
+                       cli_band(a, check->time_rests, CLI_MINUTES, t->units, t->s->language), cli_band(b, check->time, CLI_MINUTES, t->units, t->s->language));
     } else {
       bool enough = check->kept_share.hi <= 1.0 || (isfinite(check->kept_share.hi) && check->resets > 0);
       (void)fhi_format(text, sizeof text,
-                       enough ? fhi_say(t->s->language, "%s of hauling, the resets are rest enough; building the rig comes on top. Stretch and set-back can add resets: haul counts them")
-                              : fhi_say(t->s->language, "%s of hauling, without rests; building the rig comes on top. Stretch and set-back can add resets: haul counts them"),
-                       cli_band(a, check->time, CLI_MINUTES, t->units, t->s->language));
+                       enough ? fhi_say(t->s->language, "%s with resets, which are rest enough; building the rig comes on top")
+                              : fhi_say(t->s->language, "%s with resets, without rests; building the rig comes on top"),
+                       cli_band(a, check->time_rests, CLI_MINUTES, t->units, t->s->language));
     }
     fact(t, fhi_say(t->s->language, "Time"), text);
   }

@@ -16,6 +16,16 @@ typedef struct teller {
   fh_units units;
 } teller;
 
+// The note that says why not: the answer. @return its index, or -1
+static int first_no(const fh_haul *h) {
+  for (int i = 0; i < h->note_count; i++) {
+    if (h->notes[i].level == FH_NOTE_NO) {
+      return i;
+    }
+  }
+  return -1;
+}
+
 static void tell_answer(const teller *t) {
   char time[CLI_NUMBER];
   char pull[CLI_NUMBER];
@@ -25,6 +35,9 @@ static void tell_answer(const teller *t) {
     (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "No raise: %s."), h->why);
     cli_put_wrapped(t->s, CLI_BAD, fhi_say(t->s->language, "NO  "), text);
     return;
+  }
+  if (first_no(h) >= 0) {
+    cli_put_wrapped(t->s, CLI_BAD, fhi_say(t->s->language, "NO  "), h->notes[first_no(h)].text);
   }
   (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%d strokes with %d resets, %s, at a pull of %s."), h->strokes, h->resets, cli_band(time, h->time, CLI_MINUTES, t->units, t->s->language),
                    cli_band(pull, h->hand_force, CLI_FORCE, t->units, t->s->language));
@@ -36,7 +49,9 @@ static void tell_notes(const teller *t) {
   static const cli_style styles[] = {CLI_PLAIN, CLI_WARN, CLI_BAD};
   for (int i = 0; i < t->h->note_count; i++) {
     const fh_note *note = &t->h->notes[i];
-    cli_put_wrapped(t->s, styles[note->level], leads[note->level], note->text);
+    if (i != first_no(t->h)) {
+      cli_put_wrapped(t->s, styles[note->level], fhi_say(t->s->language, leads[note->level]), note->text);
+    }
   }
   cli_put_findings(t->s, t->r->stages);
 }

@@ -31,7 +31,7 @@ static bool less_pull(const fh_plan *a, const fh_plan *b) {
 }
 
 static bool less_time(const fh_plan *a, const fh_plan *b) {
-  return a->time < b->time;
+  return a->time_rests < b->time_rests;
 }
 
 static bool fewer_pieces(const fh_plan *a, const fh_plan *b) {
@@ -116,7 +116,7 @@ static void tell_wish(const teller *t, const char *name, int index) {
   const fh_plan *plan = &t->p->plans->plans[index];
   (void)cli_text_pad(lead, sizeof lead, name, 15);
   (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "no %d: %s, %d pieces, %s, margin %s%s"), index + 1, cli_band(pull, plan->hand_force, CLI_FORCE, t->units, t->s->language),
-                   plan->pieces, cli_amount(time, plan->time, CLI_MINUTES, t->units), cli_value(margin, plan->worst_margin, CLI_MARGIN, t->units),
+                   plan->pieces, cli_band(time, plan->time_rests_range, CLI_MINUTES, t->units, t->s->language), cli_value(margin, plan->worst_margin, CLI_MARGIN, t->units),
                    is_doubtful(t, plan) ? fhi_say(t->s->language, "; may be too hard") : "");
   cli_put_wrapped(t->s, CLI_PLAIN, lead, text);
 }
@@ -175,7 +175,7 @@ static void add_plan(cli_table *table, const teller *t, int index) {
   (void)fhi_format(cells[5], CLI_NUMBER, "%d", plan->pieces);
   (void)cli_value(cells[6], plan->rope_needed, CLI_LENGTH, t->units);
   (void)fhi_format(cells[7], CLI_NUMBER, plan->resets < 0 ? "?" : "%d", plan->resets);
-  (void)cli_value(cells[8], plan->time, CLI_MINUTES, t->units);
+  (void)cli_value(cells[8], plan->time_rests, CLI_MINUTES, t->units);
   (void)cli_value(cells[9], plan->worst_margin, CLI_MARGIN, t->units);
   for (int i = 0; i < CELLS; i++) {
     row[i] = cells[i];
@@ -190,7 +190,7 @@ static bool ranked_by_chance(const fh_plans *plans) {
 static void tell_legend(const teller *t, int listed) {
   const fh_plans *plans = t->p->plans;
   char text[400];
-  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s margin: least limit over greatest force. rope: all ropes, with knots. min: hauling without rests; rests and building come on top. Stretch and set-back can add resets: haul counts them."),
+  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s margin: least limit over greatest force. rope: all ropes, with knots. min: resets and rests counted in, as haul and sheet do; its range stands below. Building comes on top."),
                    ranked_by_chance(plans) ? fhi_say(t->s->language, "chance: share of the ranges given in which the crew can pull it for a short effort, every limit holds and the rope reaches.")
                                            : fhi_say(t->s->language, "share: pull over what the crew can pull, at the likely figures."));
   cli_put_wrapped(t->s, CLI_PLAIN, "", text);
@@ -240,8 +240,11 @@ static fh_status tell_words(const teller *t, fh_rig *rig, int index) {
   }
   char lead[16];
   char line[FHI_WORDS];
+  char time[CLI_NUMBER];
+  const fh_plan *plan = &t->p->plans->plans[index];
   (void)fhi_format(lead, sizeof lead, "%d  ", index + 1);
-  cli_put_wrapped(t->s, CLI_BOLD, lead, t->p->plans->plans[index].why);
+  (void)fhi_format(line, sizeof line, "%s; %s", plan->why, cli_band(time, plan->time_rests_range, CLI_MINUTES, t->units, t->s->language));
+  cli_put_wrapped(t->s, CLI_BOLD, lead, line);
   for (int i = 0; i < rig->path_count; i++) {
     fhi_words_short(rig, t->p->gear, i, t->p->scene->language, line);
     cli_put_wrapped(t->s, CLI_PLAIN, "   ", line);

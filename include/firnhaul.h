@@ -563,6 +563,7 @@ typedef struct fh_check {
 typedef struct fh_check_opts {
   bool lower;       ///< work out lowering as well
   bool ranges;      ///< false: likely values only (fast)
+  bool time;        ///< run the raise as haul does for strokes, resets and time; false: whole strokes without stretch, set-back and knots (fast)
 } fh_check_opts;
 
 fh_check_opts fh_check_opts_default(void);

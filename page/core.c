@@ -285,6 +285,7 @@ static fh_status write_lowered(fh_out out) {
 // The weakest point of one plan: the limit with the least margin, the crew aside.
 static fh_status write_weakest(fhi_json *j, int index, fh_rig *rig) {
   fh_check_opts opts = fh_check_opts_default();
+  opts.time = false;
   fh_check *check = NULL;
   fh_status status = fh_plan_rig(page.scene, page.gear, page.plans, index, rig);
   if (status == FH_OK) {
@@ -303,9 +304,9 @@ static fh_status write_weakest(fhi_json *j, int index, fh_rig *rig) {
   fhi_json_open(j, NULL, '{');
   fhi_json_text(j, "weakest", worst >= 0 ? check->limits[worst].element : "");
   fhi_json_number(j, "margin", worst >= 0 ? check->limits[worst].margin : (double)NAN);
-  fhi_json_text(j, "answer", fhi_answer_name(fhi_check_answer(check)));
+  fhi_json_text(j, "answer", fhi_answer_name(page.plans->plans[index].possible ? fhi_check_answer(check) : FHI_ANSWER_NO));
   fhi_json_band(j, "share", check->crew_share);
-  fhi_json_band(j, "time_s", check->time);
+  fhi_json_band(j, "time_s", page.plans->plans[index].time_range);
   fhi_json_close(j, '}');
   fh_check_destroy(check);
   return FH_OK;

@@ -18,7 +18,7 @@ static const double RESIDUAL_BOUND = 1e-9;  // [1] of the weight
 static const double G = 9.80665;  // [m/s^2] standard gravity
 
 fh_check_opts fh_check_opts_default(void) {
-  return (fh_check_opts){.lower = true, .ranges = true};
+  return (fh_check_opts){.lower = true, .ranges = true, .time = true};
 }
 
 static void copy_strands(const fhi_check_room *b, fh_check *check) {
@@ -224,6 +224,9 @@ fh_status fh_check_create(const fh_scene *scene, const fh_gear *gear, const fh_r
   fh_check *check = fhi_alloc(1, sizeof *check);
   fhi_check_room *b = fhi_alloc(1, sizeof *b);
   fh_status status = check == NULL || b == NULL ? FH_ERR_MEMORY : fhi_check_fill(scene, gear, rig, &chosen, b, check);
+  if (status == FH_OK && chosen.time) {
+    status = fhi_haul_time(scene, gear, rig, check);
+  }
   fhi_free(b);
   if (status != FH_OK) {
     fhi_free(check);

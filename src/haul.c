@@ -56,16 +56,12 @@ static fh_range range_of(double easy, double likely, double hard) {
   return (fh_range){b.lo, b.hi};
 }
 
-static double seconds(const fhi_run *r) {
-  return r->time_pull + r->time_reset + r->time_rest;
-}
-
-static void fill_ranges(const fhi_run *run, fh_haul *h) {
+static void fill_ranges(const fhi_raise *r, const fhi_run *run, fh_haul *h) {
   const fhi_run *e = &run[FHI_EASY], *l = &run[FHI_LIKELY_CASE], *w = &run[FHI_HARD];
   h->strokes_range = range_of(e->strokes, l->strokes, w->strokes);
   h->rope_pulled_range = range_of(e->pulled, l->pulled, w->pulled);
   h->set_back_range = range_of(e->sunk, l->sunk, w->sunk);
-  h->time = band_of(seconds(e), seconds(l), seconds(w));
+  h->time = fhi_run_time(run, r->world, true);
 }
 
 static void fill_run(const fhi_raise *r, const fhi_run *run, fh_haul *h) {
@@ -124,8 +120,8 @@ static void find_jam(const fhi_raise *r, fh_haul *h) {
 
 // ---------------------------------------------------------------------------------------------------- words
 
-static void say(const fhi_raise *r, const fhi_run *run, fh_haul *h) {
-  if (h->jam[0] != '\0') {
+static void say(const fhi_raise *r, const fhi_run *run, bool jams, fh_haul *h) {
+  if (!jams && h->jam[0] != '\0') {
     note(h, FH_NOTE_NO, "%s", h->jam);
   }
   if (h->effort > 1.0) {
@@ -133,7 +129,7 @@ static void say(const fhi_raise *r, const fhi_run *run, fh_haul *h) {
          fixed(h->hand_force.likely, 0).text, fixed(r->world[FHI_LIKELY_CASE].sustained, 0).text);
   }
   if (r->world[FHI_HARD].sustained <= 0.0) {  // no rest is long enough, and none is counted
-    note(h, FH_NOTE_WARN, "at the worst nobody here keeps any pull up: the time has no upper end, and the one told leaves those rests out");
+    note(h, FH_NOTE_WARN, "at the worst nobody here keeps any pull up: the time has no upper end");
   }
   if (r->scene->crew_count == 0) {
     note(h, FH_NOTE_INFO, "no crew in the scene: the time is that of one person who can pull this");
@@ -176,7 +172,7 @@ static void refuse(fh_haul *h, const char *why) {
   h->knot_count = h->trace_count = h->lip_count = 0;
 }
 
-static fh_status work_out(const fhi_raise *r, const fh_stages_opts *opts, fhi_run *run, fh_haul *h) {
+static fh_status work_out(const fhi_raise *r, const fh_stages_opts *opts, fhi_run *run, bool jams, fh_haul *h) {
   fhi_backup backup;
   fhi_trace trace = {NULL, 0, 0};
   fh_status status = FH_OK;
@@ -197,14 +193,14 @@ static fh_status work_out(const fhi_raise *r, const fh_stages_opts *opts, fhi_ru
   h->outcome = FH_OUTCOME_SOLVED;
   h->knot_every = fmax(0.0, backup.limit - backup.left);
   fill_run(r, likely, h);
-  fill_ranges(run, h);
+  fill_ranges(r, run, h);
   fill_force(r, h);
   for (int p = 0; p < r->rig->path_count; p++) {
     h->rope_in_knots += fhi_path_knots(r->scene, r->rig, p);  // about 1 m each: common practice, a guide's teaching site
   }
   find_jam(r, h);
   fhi_lip_fill(r, opts, h);
-  say(r, run, h);
+  say(r, run, jams, h);
   if (!(h->work_residual <= 1e-9)) {
     refuse(h, fhi_say(h->language, "the work put in does not balance: the answer is not to be used"));
     h->outcome = FH_OUTCOME_UNRESOLVED;
@@ -212,10 +208,26 @@ static fh_status work_out(const fhi_raise *r, const fh_stages_opts *opts, fhi_ru
   return FH_OK;
 }
 
+// What check says no to is no raise that anybody should start: its reasons come first. @param jams they tell of jammed knots
+static fh_status take_no(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, bool *jams, fh_haul *h) {
+  const fh_check_opts opts = {.lower = false, .ranges = true, .time = false};
+  fh_check *check = NULL;
+  fh_status status = fh_check_create(scene, gear, rig, &opts, &check);
+  for (int i = 0; status == FH_OK && i < check->note_count; i++) {
+    if (check->notes[i].level == FH_NOTE_NO) {
+      note(h, FH_NOTE_NO, "%s", check->notes[i].text);
+    }
+  }
+  *jams = status == FH_OK && check->jams;
+  fh_check_destroy(check);
+  return status;
+}
+
 fh_status fh_haul_create(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_stages_opts *opts,
                          fh_haul **out) {
   fh_stages_opts chosen = opts != NULL ? *opts : fh_stages_opts_default();
   fhi_raise *raise = NULL;
+  bool jams = false;
   if (!fhi_rig_fits(scene, gear, rig) || out == NULL || !fhi_stages_opts_fit(&chosen)) {
     return FH_ERR_ARG;
   }
@@ -233,7 +245,8 @@ fh_status fh_haul_create(const fh_scene *scene, const fh_gear *gear, const fh_ri
   } else if (raise->outcome != FH_OUTCOME_SOLVED) {
     refuse(h, raise->why);
   } else {
-    status = work_out(raise, &chosen, run, h);
+    status = take_no(scene, gear, rig, &jams, h);
+    status = status == FH_OK ? work_out(raise, &chosen, run, jams, h) : status;
   }
   fhi_free(run);
   fhi_raise_destroy(raise);

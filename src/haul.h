@@ -12,6 +12,7 @@ enum { FHI_EASY, FHI_LIKELY_CASE, FHI_HARD, FHI_CASES };
 /// One world: plain numbers.
 typedef struct fhi_world {
   double weight;                     ///< [N]
+  double depth;                      ///< [m] of the load at the start
   double factor[FHI_MAX_CONTACTS];   ///< [1] tension ratio of each contact, sliding
   double up[FH_MAX_STRANDS];         ///< [N] while the load rises; 0 where the strand is slack
   double down[FH_MAX_STRANDS];       ///< [N] with the captures locked and about to let rope back; 0 behind them
@@ -100,6 +101,9 @@ typedef struct fhi_run {
   int knot_count;
 } fhi_run;
 
+/// Time of the three worlds' runs: without end where the hard one does not end, or where nobody there keeps any pull up. @return [s]
+fh_band fhi_run_time(const fhi_run *run, const fhi_world *world, bool rests);
+
 /// Rows of a trace, kept while a raise is run.
 typedef struct fhi_trace {
   fh_trace_row *rows;
@@ -124,5 +128,18 @@ void fhi_lip_fill(const fhi_raise *raise, const fh_stages_opts *opts, fh_haul *h
 bool fhi_lip_way(const fhi_raise *raise, const fh_stages_opts *opts, int way, fh_lip_case *out, double *tension);
 /// The way that the scene speaks of: the edge as it is, as near as it gets. @return its number
 int fhi_lip_as_it_is(const fh_scene *scene);
+
+/// What check and plan tell of a raise in time.
+typedef struct fhi_timing {
+  const char *why;               ///< when it does not come to its end: why; else NULL
+  const char *hard_stuck;        ///< the same with everything at its hard end
+  bool held;                     ///< the captures hold the load at a reset
+  bool no_end;                   ///< at the worst nobody keeps any pull up
+  int strokes;
+  fh_band time, time_rests;      ///< [s] without rests, and with them
+} fhi_timing;
+
+/// Runs the raise in all three worlds. @return FH_OK, FH_ERR_MEMORY
+fh_status fhi_timing_find(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fhi_timing *timing);
 
 #endif

@@ -111,6 +111,8 @@ static void write_figures(fhi_json *j, const fh_haul *h) {
   fhi_json_number(j, "slip_each_m", h->slip_each);
   fhi_json_number(j, "time_s", h->time.likely);
   fhi_json_range(j, "time_range_s", h->time);
+  fhi_json_number(j, "time_with_rests_s", h->time.likely);
+  fhi_json_range(j, "time_with_rests_range_s", h->time);
   fhi_json_number(j, "time_pull_s", h->time_pull);
   fhi_json_number(j, "time_reset_s", h->time_reset);
   fhi_json_number(j, "time_rest_s", h->time_rest);
@@ -130,6 +132,14 @@ static void write_figures(fhi_json *j, const fh_haul *h) {
   fhi_json_number(j, "jam_height_m", h->jam_height);
 }
 
+static bool says_no(const fh_haul *h) {
+  bool no = h->outcome != FH_OUTCOME_SOLVED;
+  for (int i = 0; i < h->note_count; i++) {
+    no = no || h->notes[i].level == FH_NOTE_NO;
+  }
+  return no;
+}
+
 fh_status fh_haul_write_json(const fh_scene *scene, const fh_haul *haul, fh_out out) {
   fhi_writer w;
   if (scene == NULL || haul == NULL) {
@@ -141,6 +151,7 @@ fh_status fh_haul_write_json(const fh_scene *scene, const fh_haul *haul, fh_out 
   fhi_json_text(&j, "title", scene->title);
   fhi_json_flag(&j, "works", haul->outcome == FH_OUTCOME_SOLVED);
   fhi_json_text(&j, "why", haul->why);
+  fhi_json_flag(&j, "answer_no", says_no(haul));
   write_figures(&j, haul);
   write_knots(&j, haul);
   write_lip(&j, haul);

@@ -290,6 +290,7 @@ static void fill_world(fhi_raise *r, const fhi_factors *f, int which, fhi_world 
   int crew = fh_gear_find(r->gear, "crew");
   fh_band mass = fh_number_band(s->load_mass);
   w->weight = G * pick(mass, which, true);
+  w->depth = pick(fh_number_band(s->depth), which, true);
   for (int c = 0; c < r->model.contact_count; c++) {
     w->factor[c] = which == FHI_LIKELY_CASE ? f->likely[c] : which == FHI_HARD ? f->hi[c] : f->lo[c];
   }

@@ -174,7 +174,7 @@ static void pull(runner *x, double distance) {
 // ---------------------------------------------------------------------------------------------------- take-up
 
 static double depth_of(const runner *x) {
-  return x->raise->scene->depth.likely - x->height;
+  return x->world->depth - x->height;
 }
 
 // Work at the contacts while rope passes them, each strand with its own part of the full tension.
@@ -413,6 +413,17 @@ static bool stroke(runner *x) {
     gained = false;
   }
   return gained;
+}
+
+fh_band fhi_run_time(const fhi_run *run, const fhi_world *world, bool rests) {
+  double t[FHI_CASES];
+  for (int i = 0; i < FHI_CASES; i++) {
+    t[i] = run[i].time_pull + run[i].time_reset + (rests ? run[i].time_rest : 0.0);
+  }
+  if (!run[FHI_HARD].done || (rests && world[FHI_HARD].sustained <= 0.0)) {
+    t[FHI_HARD] = (double)INFINITY;
+  }
+  return (fh_band){fmin(fmin(t[FHI_EASY], t[FHI_LIKELY_CASE]), t[FHI_HARD]), t[FHI_LIKELY_CASE], fmax(fmax(t[FHI_EASY], t[FHI_LIKELY_CASE]), t[FHI_HARD])};
 }
 
 fh_status fhi_run_raise(const fhi_raise *raise, const fhi_world *world, const fhi_backup *backup, fhi_run *run,

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "firnhaul_chance.h"
+#include "haul.h"
 #include "memory.h"
 #include "text.h"
 #include "whole.h"
@@ -57,6 +58,31 @@ static void fill_plan(const fh_check *check, fh_plan *plan) {
   plan->tends_far = check->tends_far;
 }
 
+// How long and how often, as haul has it. What that says no to goes after all.
+static fh_status tell_time(planner *p, fhi_candidate *c) {
+  fhi_placed placed;
+  fhi_timing t;
+  fh_plan *plan = &p->done[c->plan];
+  if (c->timed || plan->resets < 0 || !fhi_candidate_place(p->scene, &p->stock, c, &placed)) {
+    return FH_OK;
+  }
+  fhi_code_rig(p->scene, p->gear, &p->stock, &c->code, &placed, &p->rig);
+  fh_status status = fhi_timing_find(p->scene, p->gear, &p->rig, &t);
+  if (status != FH_OK) {
+    return status;
+  }
+  bool done = t.why == NULL;
+  const fh_band nan = {(double)NAN, (double)NAN, (double)NAN};
+  c->timed = true;
+  plan->resets = done ? t.strokes - 1 : -1;
+  plan->time_range = done ? t.time : nan;
+  plan->time_rests_range = done ? t.time_rests : nan;
+  plan->time = plan->time_range.likely;
+  plan->time_rests = plan->time_rests_range.likely;
+  plan->possible = c->possible = plan->possible && done;
+  return FH_OK;
+}
+
 static fh_status make_room(planner *p) {
   size_t room = p->done_room == 0 ? 64 : 2 * p->done_room;
   if (p->done_count < p->done_room) {
@@ -73,6 +99,7 @@ static fh_status make_room(planner *p) {
 
 // Works the candidate's rig out in full, once: what check would say is what the plan says.
 static fh_status work_out(planner *p, fhi_candidate *c) {
+  const fh_check_opts opts = {.lower = false, .ranges = true, .time = false};
   fhi_placed placed;
   fh_check *check = NULL;
   if (c->plan >= 0) {
@@ -85,14 +112,15 @@ static fh_status work_out(planner *p, fhi_candidate *c) {
     return FH_ERR_ARG;  // it was placed when it was found: cannot happen
   }
   fhi_code_rig(p->scene, p->gear, &p->stock, &c->code, &placed, &p->rig);
-  fh_status status = fh_check_create(p->scene, p->gear, &p->rig, NULL, &check);
+  fh_status status = fh_check_create(p->scene, p->gear, &p->rig, &opts, &check);
   if (status == FH_OK) {
     fh_plan *plan = &p->done[p->done_count];
     memset(plan, 0, sizeof *plan);
     fill_plan(check, plan);
-    fh_check_destroy(check);
     c->plan = (int32_t)p->done_count++;
     c->possible = plan->possible;
+    c->time = check->time_rests.likely;
+    fh_check_destroy(check);
   }
   return status;
 }
@@ -100,17 +128,16 @@ static fh_status work_out(planner *p, fhi_candidate *c) {
 // What check found in place of the quick scores, which may only have been too kind.
 static void correct(const planner *p, fhi_candidate *c) {
   const fh_plan *plan = &p->done[c->plan];
-  c->time = plan->time;
   c->rope = plan->rope_needed;
   c->margin = plan->worst_margin;
   fhi_front_key(c);
 }
 
 // Takes the front, works it out, throws out what check says no to, and looks again with what check found, until the whole
-// front stands.
+// front stands. Whole strokes choose, as they are quickly counted; the raise is run for those that stay.
 static fh_status keep_front(planner *p) {
   for (;;) {
-    size_t front = fhi_front(p->found.list, p->found.count), open = 0;
+    size_t front = fhi_front(p->found.list, p->found.count), open = 0, gone = 0;
     fh_status status = FH_OK;
     for (size_t i = 0; i < front && status == FH_OK; i++) {
       fhi_candidate *c = &p->found.list[i];
@@ -121,7 +148,11 @@ static fh_status keep_front(planner *p) {
       }
     }
     p->plans->count = (int)front;
-    if (status != FH_OK || open == 0) {
+    for (size_t i = 0; i < front && status == FH_OK && open == 0; i++) {
+      status = tell_time(p, &p->found.list[i]);
+      gone += !p->found.list[i].possible;
+    }
+    if (status != FH_OK || open + gone == 0) {
       return status;
     }
     size_t kept = 0;
@@ -144,6 +175,7 @@ static fh_status keep_all(planner *p) {
       p->plans->distinct--;
       continue;
     }
+    status = status == FH_OK ? tell_time(p, &p->found.list[i]) : status;
     p->found.list[kept++] = p->found.list[i];
     if (p->opts->progress != NULL && (i & 255) == 0 && !p->opts->progress(p->opts->user, (double)i / (double)n)) {
       p->plans->stopped = true;
@@ -162,7 +194,7 @@ typedef struct ranked {
 } ranked;
 
 static void fill_order(fh_prefer prefer, ranked *r) {
-  double pull = r->plan.hand_force.likely, time = isnan(r->plan.time) ? 1e300 : r->plan.time, pieces = r->plan.pieces;
+  double pull = r->plan.hand_force.likely, time = isnan(r->plan.time_rests) ? 1e300 : r->plan.time_rests, pieces = r->plan.pieces;
   double risk = -r->plan.worst_margin;
   const double orders[5][4] = {{pull, pieces, time, risk}, {time, pieces, pull, risk}, {pieces, pull, time, risk}, {risk, pieces, pull, time},
                                {-r->plan.chance, pieces, pull, time}};
@@ -249,7 +281,7 @@ static bool is_best(const fh_plans *plans, int index, int what, int limit) {
     }
     bool better = what == 0   ? x->hand_force.likely < mine->hand_force.likely
                   : what == 1 ? x->pieces < mine->pieces
-                  : what == 2 ? x->time < mine->time
+                  : what == 2 ? x->time_rests < mine->time_rests
                   : what == 3 ? x->worst_margin > mine->worst_margin
                               : x->rope_needed < mine->rope_needed;
     if (better) {

@@ -9,9 +9,9 @@
 typedef struct fhi_candidate {
   fhi_code code;
   int8_t pieces;
-  bool possible;
+  bool possible, timed;
   double hand_force;   ///< [N]
-  double time;         ///< [s]
+  double time;         ///< [s] of whole strokes, with rests
   double rope;         ///< [m] all ropes together
   double margin;       ///< [1] least limit over force, everything at its hard end
   double share;        ///< [1] of what the crew can pull

@@ -24,7 +24,7 @@ typedef struct search {
   fh_status status;
   double weight, lip;             // [N], [1] tension ratio of a pass over the lip
   double weight_hard, lip_hard;   // the same at their hard ends
-  double pull[2];                 // [N] what the crew can pull, toward the lip and back
+  double pull[2], keeps[2];       // [N] what the crew can pull, toward the lip and back; for minutes
   double power, walk_speed, reset;
   double length[FH_MAX_ROPES], length_high[FH_MAX_ROPES];  // [m] of the stock's ropes; infinite when not stated
   double holds;                   // [N] anchor, low end
@@ -253,6 +253,13 @@ static bool is_untended(const search *s, const fhi_code *code, const fhi_solved 
   return fmax(fabs(start - hitch), fabs(end - hitch)) > FHI_TENDS_FAR;
 }
 
+// As check counts it: whole strokes and their rests. @param travel [m] of the hand in all  @return [s]
+static double quick_time(const search *s, double travel, double rise, double hand, bool back) {
+  double strokes = ceil(s->scene->depth.likely / rise - 1e-9), pulling = travel / fmin(s->walk_speed, s->power / hand);
+  double rest = pulling / strokes * (hand / s->keeps[back] - 1.0) - s->reset;
+  return pulling + (strokes - 1.0) * (s->reset + (rest > 0.0 ? rest : 0.0));
+}
+
 static bool score_variant(search *s, score *x) {
   fhi_candidate c = {.code = x->code, .plan = -1};
   fhi_placed placed;
@@ -268,10 +275,9 @@ static bool score_variant(search *s, score *x) {
   if (rise < LEAST_THROW) {
     return true;
   }
-  int strokes = (int)ceil(depth / rise - 1e-9), back = fhi_direction(&x->code, fhi_hand_strand(&x->code)) > 0;
-  double speed = fmin(s->walk_speed, s->power / hand);
+  int back = fhi_direction(&x->code, fhi_hand_strand(&x->code)) > 0;
   c.hand_force = hand;
-  c.time = (per_load * x->solved.hand * depth / speed + (strokes - 1) * s->reset);
+  c.time = quick_time(s, per_load * x->solved.hand * depth, rise, hand, back);
   c.margin = margin_of(s, &x->code, &x->solved);
   c.share = (hand / s->pull[back]);
   c.pieces = (int8_t)(1 + x->code.n - x->code.ties + loop + count_grips(&x->code) + (s->stock->capture < 0));
@@ -357,8 +363,11 @@ static void prepare(search *s) {
   s->weight_hard = scene->load_mass.hi * G;
   s->lip_hard = 1.0;
   (void)fh_edge_ratio(scene->lip_friction.hi, scene->lip_turn.hi, &s->lip_hard);
-  s->pull[0] = fhi_crew_pull(scene, s->gear, FH_TOWARD_LIP, diameter).force.likely;
-  s->pull[1] = fhi_crew_pull(scene, s->gear, FH_TOWARD_BACK, diameter).force.likely;
+  for (int back = 0; back < 2; back++) {
+    fh_pull pull = fhi_crew_pull(scene, s->gear, back != 0 ? FH_TOWARD_BACK : FH_TOWARD_LIP, diameter);
+    s->pull[back] = pull.force.likely;
+    s->keeps[back] = pull.sustained.likely;
+  }
   s->power = power.likely * people;
   s->walk_speed = scene->walk_speed.likely;
   s->reset = scene->reset_time.likely;

@@ -142,6 +142,8 @@ static void write_plan(fhi_writer *w, const fh_gear *gear, const fh_plan *plan, 
   fhi_putf(w, ",%d,", plan->resets);
   fhi_csv_number(w, plan->time);
   fhi_put(w, ",");
+  fhi_csv_band(w, plan->time_rests_range);
+  fhi_put(w, ",");
   fhi_csv_number(w, plan->worst_margin);
   fhi_put(w, ",");
   fhi_csv_text(w, plan->why);
@@ -165,7 +167,7 @@ fh_status fh_plans_write_csv(const fh_scene *scene, const fh_gear *gear, const f
   fhi_writer w;
   fhi_writer_start(&w, out);
   fhi_put(&w, "number,possible,ideal_advantage,actual_advantage,hand_force_low_N,hand_force_N,hand_force_high_N,crew_share,"
-              "pieces,rope_needed_m,throw_m,resets,time_s,worst_margin,why,built\r\n");
+              "pieces,rope_needed_m,throw_m,resets,time_s,time_with_rests_low_s,time_with_rests_s,time_with_rests_high_s,worst_margin,why,built\r\n");
   for (int i = 0; i < plans->count && status == FH_OK && w.status == FH_OK; i++) {
     status = fh_plan_rig(scene, gear, plans, i, rig);
     if (status == FH_OK) {

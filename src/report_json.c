@@ -201,7 +201,7 @@ static void write_raise_in_time(report *r) {
   fhi_json_number(j, "throw_m", number_if_solved(r, check->throw_load));
   fhi_json_number(j, "throw_hand_m", number_if_solved(r, check->throw_hand));
   fhi_json_text(j, "throw_ends", r->solved && check->throw_ends != NULL ? fhi_say(check->language, check->throw_ends) : "");
-  if (r->solved) {
+  if (r->solved && check->resets >= 0) {
     fhi_json_integer(j, "strokes", check->strokes);
     fhi_json_integer(j, "resets", check->resets);
   } else {
@@ -328,7 +328,11 @@ static fh_status write_plan(fhi_json *j, const fh_gear *gear, const fh_plan *pla
   fhi_json_number(j, "actual_advantage", plan->actual_advantage);
   fhi_json_number(j, "rope_needed_m", plan->rope_needed);
   fhi_json_number(j, "throw_m", plan->throw_load);
-  fhi_json_integer(j, "resets", plan->resets);
+  if (plan->resets >= 0) {
+    fhi_json_integer(j, "resets", plan->resets);
+  } else {
+    fhi_json_null(j, "resets");
+  }
   fhi_json_number(j, "time_s", plan->time);
   fhi_json_range(j, "time_range_s", plan->time_range);
   fhi_json_number(j, "time_with_rests_s", plan->time_rests);

@@ -100,7 +100,9 @@ static void say_crew(const teller *t) {
 }
 
 static const char *whole(char *to, size_t size, const teller *t, double lo, double likely, double hi) {
-  if (lo < hi) {
+  if (!isfinite(hi)) {
+    (void)fhi_format(to, size, say(t, "%d (%d or more)"), (int)likely, (int)lo);
+  } else if (lo < hi) {
     (void)fhi_format(to, size, say(t, "%d (%d to %d)"), (int)likely, (int)lo, (int)hi);
   } else {
     (void)fhi_format(to, size, "%d", (int)likely);

@@ -55,7 +55,9 @@ static void say_crew(const fh_sheet *sheet, fhi_sheet_block *b) {
 
 // "8", or "8 to 11".
 static const char *say_range(char *to, size_t size, double lo, double hi, fh_language language) {
-  if (lo < hi) {
+  if (!isfinite(hi)) {
+    (void)fhi_format(to, size, fhi_say(language, "%d or more"), (int)lo);
+  } else if (lo < hi) {
     (void)fhi_format(to, size, fhi_say(language, "%d to %d"), (int)lo, (int)hi);
   } else {
     (void)fhi_format(to, size, "%d", (int)hi);
@@ -79,11 +81,9 @@ static void say_resets(const fh_sheet *sheet, fhi_sheet_block *b) {
   fhi_sheet_say(b, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Raise"), text);
 }
 
-// The long end of the time is rest: who has to pull more than can be kept up for minutes stops again and again. And the plain
-// count of check has other numbers: why, is said.
+// The long end of the time is rest: who has to pull more than can be kept up for minutes stops again and again.
 static void say_time(const fh_sheet *sheet, fhi_sheet_block *b) {
   char range[FHI_WORD];
-  char plain[FHI_WORD];
   char text[FHI_SHEET_TEXT];
   const fh_haul *h = sheet->haul;
   const fh_check *k = sheet->check;
@@ -94,9 +94,6 @@ static void say_time(const fh_sheet *sheet, fhi_sheet_block *b) {
                          : fhi_say(sheet->language, "likely %d min (%s) of hauling and resetting, if nothing goes wrong; building takes longer"),
                    (int)ceil(h->time.likely / 60.0), say_range(range, sizeof range, ceil(h->time.lo / 60.0), ceil(h->time.hi / 60.0), sheet->language));
   fhi_sheet_say(b, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Time"), text);
-  (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "check and plan say resets %d, min %s: they leave out stretch, set-back and rest, which are counted here"), k->resets,
-                   say_range(plain, sizeof plain, ceil(k->time.lo / 60.0), ceil(k->time.hi / 60.0), sheet->language));
-  fhi_sheet_say(b, FHI_VOICE_SOURCE, "", text);
 }
 
 static void say_knots(const fh_sheet *sheet, fhi_sheet_block *b) {

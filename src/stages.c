@@ -372,7 +372,7 @@ static void fill(fhi_stage_maker *m) {
 static fh_stages *make(fhi_stage_maker *m) {
   fh_check_opts quick = fh_check_opts_default();
   fh_check *check = NULL;
-  quick.lower = quick.ranges = false;
+  quick.lower = quick.ranges = quick.time = false;
   m->stages = fhi_alloc(1, sizeof *m->stages);
   if (m->stages == NULL) {
     return NULL;

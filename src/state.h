@@ -38,6 +38,9 @@ typedef struct fhi_check_room {
   bool highs;  ///< the caller's wish: of holding, only what the limits need
 } fhi_check_room;
 
+/// Strokes, resets and time of a solved check by running the raise as haul does; what does not come to its end is a note. @return FH_OK, FH_ERR_MEMORY
+fh_status fhi_haul_time(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_check *check);
+
 /// fh_check_create in room that is there already. @param scene,rig whole  @return FH_OK, FH_ERR_MEMORY
 fh_status fhi_check_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check_opts *opts, fhi_check_room *room,
                          fh_check *check);

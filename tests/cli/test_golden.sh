@@ -33,7 +33,7 @@ golden plan-soft-snow.txt 1 plan examples/soft-snow.yaml
 golden plan-two-haulers.csv 0 plan examples/two-haulers.yaml --csv
 golden help-sheet.txt 0 sheet --help
 golden haul-six.txt 0 haul examples/rigs/six.yaml
-golden haul-soft-snow-imperial.txt 0 haul examples/soft-snow.yaml --units imperial
+golden haul-soft-snow-imperial.txt 1 haul examples/soft-snow.yaml --units imperial
 golden haul-two-person-why.txt 0 haul examples/two-person.yaml --why
 golden lose-two-person-chance-step-23.txt 0 lose examples/two-person.yaml --chance --step 23
 golden help-haul.txt 0 help haul

@@ -1,21 +1,50 @@
 # SPDX-License-Identifier: MIT
-# firnhaul haul: text, JSON, CSV and figure of every example; the answer no for rigs that do not raise.
+# firnhaul haul: text, JSON, CSV and figure of every example; the answer no where check says no, and for rigs that do not raise.
 . "$2/tests/cli/lib.sh"
 cd "$root" || exit 99
+nos=0
 
 for scene in examples/*.yaml examples/rigs/*.yaml; do
   grep -q '^rig:' "$scene" || continue  # some show a team on its feet
-  run 0 haul "$scene"
+  "$program" check "$scene" --json >"$work/check.json" 2>/dev/null
+  no=$?
+  nos=$((nos + no))
+  run $no haul "$scene"
+  [ $no -eq 0 ] || says "$work/out" "NO  "
   says "$work/out" "Strokes"
   says "$work/out" "Backup knots"
   says "$work/out" "The last half metre"
   says "$work/out" "Training aid"
-  run 0 haul "$scene" --json
+  run $no haul "$scene" --json
+  says "$work/out" "\"answer_no\": $([ $no -eq 1 ] && echo true || echo false)"
+  # How long and how often: check, haul, plan and sheet tell the same.
+  for key in strokes resets time_with_rests_s time_with_rests_range_s; do
+    says "$work/out" "$(grep "^  \"$key\"" "$work/check.json" | sed 's/^ *//; s/,$//')"
+  done
   for key in strokes resets rope_pulled_m stretch_lost_m set_back_m time_s work_J trace; do
     says "$work/out" "\"$key\""
   done
-  run 0 haul "$scene" --units imperial --width 40
+  minutes=$(sed -n 's/^  "time_s": \([0-9.]*\),$/\1/p' "$work/out" | awk '{ m = int($1 / 60); print m + (m < $1 / 60) }')
+  resets=$(sed -n 's/^  "resets": \([0-9]*\),$/\1/p' "$work/out")
+  run 0 sheet "$scene"
+  says "$work/out" "Time: likely $minutes min"
+  says "$work/out" "Reset, about $resets times"
+  run $no haul "$scene" --units imperial --width 40
+
+  # Of the first rigs that plan lists.
+  "$program" plan "$scene" --json >"$work/plan.json" 2>/dev/null || continue
+  for pick in 1 2 3; do
+    "$program" plan "$scene" --pick $pick --yaml >"$work/rig.yaml" 2>/dev/null || break
+    run 0 haul "$work/rig.yaml" --json
+    for key in resets time_with_rests_s time_with_rests_range_s; do
+      told=$(grep "^      \"$key\"" "$work/plan.json" | sed -n "${pick}s/^ *//p" | sed 's/,$//')
+      [ -n "$told" ] || fail "plan tells no $key"
+      says "$work/out" "$told"
+    done
+  done
 done
+checks=$((checks + 1))
+[ $nos -gt 0 ] || fail "no example of a rig that check says no to"
 
 # The trace: one row a phase, time never runs backwards, the load ends at the lip.
 run 0 haul examples/rigs/six.yaml --csv -o "$work/trace.csv" --svg "$work/haul.svg" --png "$work/haul.png" --pdf "$work/haul.pdf"
