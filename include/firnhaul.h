@@ -346,15 +346,22 @@ typedef enum fh_kit_for { FH_KIT_RIG, FH_KIT_ALL } fh_kit_for;
 typedef enum fh_prefer { FH_PREFER_PULL, FH_PREFER_TIME, FH_PREFER_PIECES, FH_PREFER_SAFE, FH_PREFER_CHANCE } fh_prefer;
 
 /// What the user said. Plain data; defaults are filled in. Lengths along the haul line are distances back from the lip.
+/// Does the person answer when called?
+typedef enum fh_responds { FH_RESPONDS_UNKNOWN, FH_RESPONDS_ANSWERS, FH_RESPONDS_SILENT } fh_responds;
+/// How does the wall stand under the edge?
+typedef enum fh_wall { FH_WALL_UNKNOWN, FH_WALL_UPRIGHT, FH_WALL_OVERHANGS } fh_wall;
+
 typedef struct fh_scene {
   char title[128];
   fh_number load_mass;       ///< [kg]
   bool load_helps;
+  fh_responds load_responds; ///< one who is silent does not help
   fh_number depth;           ///< [m] lip to the tie-in point, along the wall
   fh_number lip_turn;        ///< [rad]
   fh_number lip_friction;    ///< [1]
   int lip_surface;           ///< index into the gear, or -1 when friction was given
   fh_number lip_cut;         ///< [m]
+  fh_wall lip_wall;          ///< under the edge
   fh_number station_at;      ///< [m]
   fh_number anchor_at;       ///< [m]
   fh_number slope;           ///< [rad] of the ground, positive: rising away from the lip

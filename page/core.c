@@ -371,7 +371,7 @@ static fh_status answer_scene(int what, double a, double b, double width, fh_uni
   switch (what) {
   case PAGE_PLAN: return answer_plan((int)a, b, out);
   case PAGE_YAML: return fh_scene_write_yaml(s, page.gear, out);
-  case PAGE_CARE: return page_write_care(s->language, out);
+  case PAGE_CARE: return page_write_care(s, out);
   case PAGE_PLANS_FIGURE: return page.plans == NULL ? FH_ERR_ARG : fh_draw_plans(s, page.gear, page.plans, units, out);
   default: break;
   }
@@ -402,6 +402,7 @@ EXPORT(fhp_ask) int fhp_ask(int what, double a, double b, int units) {
   switch (what) {
   case PAGE_KEYS: return (int)page_write_keys(out);
   case PAGE_GEAR: return (int)page_write_gear(&page, out);
+  case PAGE_SOURCES: return (int)page_write_sources(out);
   default: break;
   }
   return page.scene == NULL ? (int)FH_ERR_ARG : (int)answer_scene(what, a, b, (units & 2) != 0 ? NARROW : FHI_PAGE, (units & 1) == 0 ? FH_METRIC : FH_IMPERIAL, out);

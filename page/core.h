@@ -47,6 +47,7 @@ enum {
   PAGE_DESIGNS_STEP,  ///< a: which step
   PAGE_DESIGNS,       ///< once all steps are done
   PAGE_DESIGNS_FIGURE,
+  PAGE_SOURCES,       ///< of the catalogue's figures: key and title
 };
 
 typedef struct page_state {
@@ -70,11 +71,12 @@ void page_forget(page_state *p);
 fh_status page_check(page_state *p);
 
 fh_status page_write_keys(fh_out out);
+fh_status page_write_sources(fh_out out);
 fh_status page_write_gear(page_state *p, fh_out out);
 fh_status page_answer_rescue(page_state *p, int what, double a, double b, fh_units units, fh_out out);
 void page_forget_rescue(page_state *p);
 fh_status page_answer_team(page_state *p, int what, double a, double b, fh_units units, fh_out out);
-fh_status page_write_care(fh_language language, fh_out out);
+fh_status page_write_care(const fh_scene *scene, fh_out out);
 void page_forget_team(page_state *p);
 void page_write_diag(const fh_diag *diag, fh_out out);
 

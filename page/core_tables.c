@@ -31,6 +31,20 @@ fh_status page_write_keys(fh_out out) {
   return fhi_writer_end(&w);
 }
 
+fh_status page_write_sources(fh_out out) {
+  fhi_writer w;
+  fhi_writer_start(&w, out);
+  fhi_json j = {.w = &w, .depth = 0, .first = true};
+  int count = 0;
+  const fh_reference *all = fh_reference_list(&count);
+  fhi_json_open(&j, NULL, '{');
+  for (int i = 0; i < count; i++) {
+    fhi_json_text(&j, all[i].key, all[i].text);
+  }
+  fhi_json_close(&j, '}');
+  return fhi_writer_end(&w);
+}
+
 static void write_item(fhi_json *j, const fh_item *item) {
   fhi_json_open(j, NULL, '{');
   fhi_json_text(j, "name", item->name);

@@ -28,6 +28,7 @@ X("title", TEXT, "", 0, 127, "(no title)", "", false, STR(fh_scene, title), 0, "
 X("load", MAP, "", 0, 0, "", "", true, GROUP, 0, "The person in the hole.") \
 X("load.mass_kg", NUMBER, "kg", 20, 400, "", "", true, V(fh_scene, load_mass), 0, "Mass with clothes, pack and kit.") \
 X("load.helps", FLAG, "", 0, 0, "false", "", false, V(fh_scene, load_helps), 0, "The person can push off the wall and clip things in.") \
+X("load.responds", CHOICE, "", 0, 0, "unknown", "unknown|answers|silent", false, V(fh_scene, load_responds), 0, "Whether the person answers when called. One who is silent cannot help.") \
 X("slot", MAP, "", 0, 0, "", "", true, GROUP, 0, "The hole.") \
 X("slot.depth_m", NUMBER, "m", 0.5, 200, "", "", true, V(fh_scene, depth), 0, "From the lip down to the tie-in point, along the wall.") \
 X("lip", MAP, "", 0, 0, "", "", true, GROUP, 0, "The edge that the ropes run over.") \
@@ -35,6 +36,7 @@ X("lip.turn_deg", NUMBER, "deg", 0, 170, "80", "", false, V(fh_scene, lip_turn),
 X("lip.surface", ITEM, "", 0, 0, "firn", "", false, V(fh_scene, lip_surface), C(SURFACE), "What the ropes run on at the edge; sets the range of friction.") \
 X("lip.friction", NUMBER, "1", 0, 2, "(the surface's)", "", false, V(fh_scene, lip_friction), 0, "Friction coefficient of the ropes on the edge; overrides the surface's.") \
 X("lip.cut_m", NUMBER, "m", 0, 3, "0", "", false, V(fh_scene, lip_cut), 0, "How deep the loaded rope has cut into the edge.") \
+X("lip.wall", CHOICE, "", 0, 0, "unknown", "unknown|upright|overhangs", false, V(fh_scene, lip_wall), 0, "How the wall stands under the edge: upright or sloping, or overhung by the edge.") \
 X("ground", MAP, "", 0, 0, "", "", true, GROUP, 0, "The surface: distances back from the lip, along the line of the haul.") \
 X("ground.station_m", NUMBER, "m", 0.3, 300, "4", "", false, V(fh_scene, station_at), 0, "The working master point.") \
 X("ground.anchor_m", NUMBER, "m", 0.3, 300, "(3 m behind station_m)", "", false, V(fh_scene, anchor_at), 0, "The anchor, at the station or behind it.") \

@@ -246,9 +246,27 @@ static void say_motion(const fh_scene *scene, const fh_rig *rig, const fhi_model
 }
 
 // The pull is that of the raise below the edge.
-static void say_cut(const fh_scene *scene, fh_check *check) {
+static void say_cut(const fh_scene *scene, const fh_gear *gear, fh_check *check) {
+  if (!(scene->lip_cut.hi > 0.0) && scene->lip_surface >= 0 && scene->lip_surface == fh_gear_find(gear, "cut")) {
+    fhi_note(check, FH_NOTE_WARN, "the rope has cut in, but the cut counts as 0 m: the last half metre over the edge is taken too lightly; state how deep it is "
+                                  "(0.2 to 0.8 m where nobody can look: a guess, no source)");
+  }
   if (scene->lip_cut.hi > 0.0) {
     fhi_note(check, FH_NOTE_INFO, "the rope has cut in: the last half metre over an edge that is not cleared takes more than this pull; haul says how much");
+  }
+}
+
+// What a raise may do to the person comes before anything about ropes. Overhang: Plattner & Wuertl, Spaltenrettung; else common practice.
+static void say_below(const fh_scene *scene, fh_check *check) {
+  bool silent = scene->load_responds == FH_RESPONDS_SILENT;
+  if (silent && scene->lip_wall == FH_WALL_OVERHANGS) {
+    fhi_note(check, FH_NOTE_WARN, "the person does not answer and the edge hangs over: the pull can jam head and chest under it, and nobody below clears them. "
+                                  "Get down to them first, airway, call; one rescuer alone does not start to raise");
+  } else if (silent) {
+    fhi_note(check, FH_NOTE_WARN, "the person does not answer: get to them first, airway; nobody below clears head and chest at the edge. If the edge hangs over, "
+                                  "one rescuer alone does not start to raise");
+  } else if (scene->lip_wall == FH_WALL_OVERHANGS) {
+    fhi_note(check, FH_NOTE_WARN, "the edge hangs over: the pull draws the person in under it, and feet find no wall; clear it well back before the last metre, pull slowly");
   }
 }
 
@@ -258,6 +276,7 @@ void fhi_notes_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *ri
     check->answer_no = check->ruled_out = true;
     return;
   }
+  say_below(scene, check);
   say_limits(check);
   say_crew(scene, check);
   bool forces = check->answer_no;
@@ -270,7 +289,7 @@ void fhi_notes_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *ri
   say_thin(scene, gear, rig, model, check);
   say_holding(rig, model, holds, check);
   say_tended(scene, rig, model, check);
-  say_cut(scene, check);
+  say_cut(scene, gear, check);
   say_carabiners(scene, gear, rig, check);
   say_motion(scene, rig, model, motion, check);
   check->ruled_out = check->answer_no || too_short;

@@ -123,6 +123,11 @@ static void fill_team(fhi_reading *r, fh_scene *s) {
 
 // ---------------------------------------------------------------------------------------------------- the whole
 
+static bool check_load(fhi_reading *r, const fh_scene *s) {
+  return !s->load_helps || s->load_responds != FH_RESPONDS_SILENT ||
+         refuse_at(r, "load.helps", said(r, "load", "helps", -1, NULL), "helps: false, or responds: answers", "a person who does not answer cannot help");
+}
+
 static bool check_ground(fhi_reading *r, const fh_scene *s) {
   if (s->anchor_at.lo < s->station_at.hi) {
     return refuse_at(r, "ground.anchor_m", said(r, "ground", "anchor_m", -1, NULL),
@@ -183,7 +188,7 @@ static bool finish_scene(fhi_reading *r, fh_scene *s) {
   fill_crew(r, s);
   fill_ropes(r, s);
   fill_team(r, s);
-  return check_ground(r, s) && check_ropes(r, s) && check_team(r, s);
+  return check_load(r, s) && check_ground(r, s) && check_ropes(r, s) && check_team(r, s);
 }
 
 static bool read_scene(fhi_reading *r, fh_scene *s, fhi_rig_nodes *nodes) {

@@ -94,6 +94,11 @@ static fh_status tell(fh_sheet *sheet, const fh_scene *scene, const fh_gear *gea
   return sheet->status;
 }
 
+// The case that a lone rescuer cannot solve by pulling.
+static bool jams_below(const fh_scene *scene) {
+  return scene->load_responds == FH_RESPONDS_SILENT && scene->lip_wall == FH_WALL_OVERHANGS;
+}
+
 fh_status fh_sheet_create(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_stages_opts *opts, fh_paper paper, fh_units units,
                           fh_sheet **out) {
   if (scene == NULL || gear == NULL || rig == NULL || out == NULL || (paper != FH_PAPER_A6 && paper != FH_PAPER_A4)) {
@@ -106,6 +111,7 @@ fh_status fh_sheet_create(const fh_scene *scene, const fh_gear *gear, const fh_r
   sheet->paper = paper;
   sheet->units = units;
   sheet->language = scene->language;
+  sheet->jams_below = jams_below(scene);
   (void)fhi_copy(sheet->title, sizeof sheet->title, scene->title);
   fh_status status = work_out(sheet, scene, gear, rig, opts);
   if (status == FH_OK && !sheet->stages->refused) {
@@ -119,12 +125,13 @@ fh_status fh_sheet_create(const fh_scene *scene, const fh_gear *gear, const fh_r
   return FH_OK;
 }
 
-fh_status fhi_sheet_create_care(fh_language language, fh_sheet **out) {
+fh_status fhi_sheet_create_care(const fh_scene *scene, fh_sheet **out) {
   fh_sheet *sheet = fhi_alloc(1, sizeof *sheet);
   if (sheet == NULL) {
     return FH_ERR_MEMORY;
   }
-  sheet->language = language;
+  sheet->language = scene->language;
+  sheet->jams_below = jams_below(scene);
   fhi_sheet_add_care(sheet);
   fh_status status = sheet->status;
   if (status != FH_OK) {

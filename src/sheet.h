@@ -81,6 +81,7 @@ struct fh_sheet {
   fh_paper paper;
   fh_units units;
   fh_language language;
+  bool jams_below;       ///< the person is silent under an overhanging edge
   char title[128];
   fh_stages *stages;
   fh_lose *lose;
@@ -96,7 +97,7 @@ struct fh_sheet {
 
 /// What a rescuer should read where no rig can be built: when not to raise, other ways out, the person on the rope. Only its blocks can be asked for.
 /// @return FH_OK, FH_ERR_MEMORY
-fh_status fhi_sheet_create_care(fh_language language, fh_sheet **out);
+fh_status fhi_sheet_create_care(const fh_scene *scene, fh_sheet **out);
 void fhi_sheet_add_care(fh_sheet *sheet);
 
 /// A new block at the end. @return NULL without memory: sheet->status says so

@@ -267,12 +267,15 @@ static void say_cautions(const teller *t) {
   enum { MOST = 4 };
   const fh_check *k = t->sheet->check;
   int said = 0;
+  if (t->sheet->jams_below) {
+    warn(t, say(t, "This person does not answer and the edge hangs over: do not raise yet. The pull can jam head and chest under the edge. Get down to them, airway, call."));
+  }
   if (t->scene->crew_count == 1) {
     warn(t, say(t, "Alone, do not start to raise when no anchor holds the person yet; when they do not answer and the edge hangs over; when they are wedged or the spine may be hurt; when help is near."));
   }
   for (int level = FH_NOTE_NO; level >= FH_NOTE_WARN; level--) {
     for (int i = 0; i < k->note_count && said < MOST; i++) {
-      if ((int)k->notes[i].level == level) {
+      if ((int)k->notes[i].level == level && !(t->sheet->jams_below && i == 0)) {
         warn(t, k->notes[i].text);
         said++;
       }

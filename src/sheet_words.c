@@ -12,6 +12,9 @@
 
 static void add_before(fh_sheet *sheet) {
   fhi_sheet_block *b = fhi_sheet_add(sheet, fhi_say(sheet->language, "Before you build anything"));
+  if (sheet->jams_below) {
+    fhi_sheet_say(b, FHI_VOICE_WARN, "", fhi_say(sheet->language, "This person does not answer and the edge hangs over: do not raise yet. The pull can jam head and chest under the edge. Get down to them, airway, call."));
+  }
   fhi_sheet_say(b, FHI_VOICE_STRONG, "", fhi_say(sheet->language, "Call for rescue first, if there is any way to. A raise can be called off; a lost hour cannot be had back."));
   fhi_sheet_say(b, FHI_VOICE_PLAIN, fhi_say(sheet->language, "You"), fhi_say(sheet->language, "stay on the rope and on your own tether, probe before you step, and keep back from the edge until you are tied in."));
   fhi_sheet_say(b, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Them"), fhi_say(sheet->language, "call down. Hurt? Breathing freely? Wedged? Able to help, to climb, to clip a carabiner?"));

@@ -2,7 +2,7 @@
 // What the page knows: the scene, its rigs, the rig that is open; and who is told when it changes.
 import { verdict, verdictAt, type Brief, type Check, type Glance, type Item, type Key, type Plan, type Plans, type Verdict } from './answers';
 import { Ask, Core, Events, type Diag, type Tree, type TreeMap } from './core';
-import { bodyName, setSpeaker } from './msg';
+import { bodyName, said, setSpeaker } from './msg';
 import { isMap, piecesOf, START, withoutRig, withValue, type Place } from './scene';
 import { Search } from './search';
 import { isImperial } from './units';
@@ -78,6 +78,13 @@ export class App {
   item(name: string): Item | undefined {
     return this.items.find((item) => item.name === name);
   }
+
+  /// A source by its title; what is no key of the core's table (common practice, say) in the chosen language.
+  sourceTitle(source: string): string {
+    this.sources ??= JSON.parse(this.core.ask(Ask.sources) ?? '{}') as { [key: string]: string };
+    return Object.prototype.hasOwnProperty.call(this.sources, source) ? this.sources[source] ?? source : said(source);
+  }
+  private sources: { [key: string]: string } | null = null;
 
   // -------------------------------------------------------------------------------------------------------------- the scene
 

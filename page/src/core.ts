@@ -8,7 +8,7 @@ export type TreeMap = { [key: string]: Tree };
 export const Ask = {
   keys: 0, gear: 1, plan: 2, yaml: 3, plansFigure: 4, check: 5, section: 6, moved: 7, planView: 8, angle: 9, ideal: 10, rig: 11,
   haul: 12, lose: 13, sheet: 14, sheetFigure: 15, sheetPage: 16, moving: 17, care: 18,
-  team: 19, teamMoment: 20, teamSection: 21, teamPaths: 22, teamRaises: 23, teamSheet: 24, designsStart: 25, designsStep: 26, designs: 27, designsFigure: 28,
+  team: 19, teamMoment: 20, teamSection: 21, teamPaths: 22, teamRaises: 23, teamSheet: 24, designsStart: 25, designsStep: 26, designs: 27, designsFigure: 28, sources: 29,
 } as const;
 
 /// fh_status, by number.

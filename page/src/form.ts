@@ -1,14 +1,15 @@
 // SPDX-License-Identifier: MIT
 // The questions, in the order in which they matter. What may be said, in what range, and what holds when nothing is said comes from
 // the core's table; here stands only the order, and between which values a thumb slides.
-import { ItemClass } from './answers';
+import { ItemClass, type Plan } from './answers';
 import type { App } from './app';
 import type { Tree, TreeMap } from './core';
 import { add, button, h, setText } from './dom';
 import type { Slide } from './field';
 import { Fields } from './fields';
 import { itemName, question, said, t } from './msg';
-import { countOf, isMap, valueAt, withCount, withValue, type Place } from './scene';
+import { countOf, isMap, quantity, valueAt, withCount, withValue, type Place } from './scene';
+import { inUnits } from './units';
 
 /// Where a thumb slides: everyday values, in the document's unit. Exact figures go as far as the core's table allows.
 export const SLIDES: { readonly [path: string]: Slide } = {
@@ -37,9 +38,9 @@ export const SLIDES: { readonly [path: string]: Slide } = {
 };
 
 /// What is always in sight, and what stands under "more".
-const WHO = { first: ['load.mass_kg', 'load.helps', 'slot.depth_m'], more: ['title', 'wet'] };
+const WHO = { first: ['load.mass_kg', 'load.responds', 'load.helps', 'slot.depth_m'], more: ['title', 'wet'] };
 const EDGE = {
-  first: ['lip.surface', 'lip.cut_m', 'ground.station_m', 'ground.anchor'],
+  first: ['lip.surface', 'lip.cut_m', 'lip.wall', 'ground.station_m', 'ground.anchor'],
   more: ['lip.turn_deg', 'lip.friction', 'ground.anchor_m', 'ground.holds_kN', 'ground.slope_deg', 'ground.reach_m', 'ground.clearance_m', 'ground.room_m'],
 };
 const PERSON = { first: ['crew[].mass_kg', 'crew[].posture', 'crew[].footing'], more: ['crew[].name', 'crew[].gloves', 'crew[].pull_N'] };
@@ -53,6 +54,15 @@ const COMMON = ['carabiner', 'pulley', 'toothed-capture', 'prusik'];
 export const FORM_KEYS: string[] = [WHO, EDGE, PERSON, PULL, ROPE].flatMap((group) => [...group.first, ...group.more])
   .concat(['kit[].item', 'kit[].count', 'kit[].efficiency', 'kit_for', 'prefer']);
 
+/// For an edge that the rope has cut into and nobody has looked at: a guess, no source. The core says the same in its note.
+const CUT_GUESS_M = [0.2, 0.8];
+
+/// Does the person below have to clip something in? A rope runs through it at the load then.
+function clipsBelow(plan: Plan): boolean {
+  const list = (value: Tree | undefined): Tree[] => (Array.isArray(value) ? value : []);
+  return list(plan.rig['ropes']).some((rope) => list(isMap(rope) ? rope['path'] : undefined).some((station) => isMap(station) && station['run'] === 'load'));
+}
+
 export class Form extends Fields {
   constructor(app: App, root: HTMLElement) {
     super(app, root, SLIDES);
@@ -63,7 +73,45 @@ export class Form extends Fields {
   }
 
   protected put(place: Place, value: Tree | undefined): void {
-    this.app.set(place, value);
+    // One who does not answer does not help: the later word holds, the other one goes.
+    const path = place.join('.');
+    const { load } = this.app.tree;
+    const goes = path === 'load.responds' && value === 'silent' ? 'helps' : path === 'load.helps' && value === true && isMap(load) && load['responds'] === 'silent' ? 'responds' : null;
+    this.app.replaceTree(withValue(goes === null ? this.app.tree : withValue(this.app.tree, ['load', goes], undefined), place, value) as TreeMap);
+  }
+
+  private readonly helps = h('p', { class: 'help', id: 'helps-says' });
+  private readonly cut = h('p', { class: 'note warn', id: 'cut-says' });
+  private readonly cutTake = button('', () => { this.put(['lip', 'cut_m'], CUT_GUESS_M); }, { class: 'wide', id: 'cut-take' });
+
+  protected override field(path: string, entry: number): HTMLElement {
+    const element = super.field(path, entry);
+    add(element, ...(path === 'load.helps' ? [this.helps] : path === 'lip.cut_m' ? [this.cut, this.cutTake] : []));
+    return element;
+  }
+
+  override build(): void {
+    super.build();
+    this.told();
+  }
+
+  override update(): void {
+    super.update();
+    this.told();
+  }
+
+  /// What an answer changes, or that it changes nothing; and what a kind of edge leaves open.
+  told(): void {
+    const { tree } = this.app;
+    const rigs = this.app.list();
+    const loops = rigs.filter(clipsBelow).length;
+    const helping = valueAt(tree, ['load', 'helps']) === true;
+    setText(this.helps, loops === 0 ? t(helping ? 'helpsYesNone' : 'helpsNoNone') : t(helping ? 'helpsYes' : 'helpsNo', loops, rigs.length));
+    const open = valueAt(tree, ['lip', 'surface']) === 'cut' && (quantity(valueAt(tree, ['lip', 'cut_m']))?.high ?? 0) === 0;
+    const guess = inUnits(`${CUT_GUESS_M.join('–')} m`);
+    setText(this.cut, t('cutOpen'));
+    setText(this.cutTake, t('cutTake', guess));
+    this.cut.hidden = this.cutTake.hidden = !open;
   }
 
   protected parts(): (Node | null)[] {

@@ -318,6 +318,7 @@ class Page {
       }
     } else if (news === 'plans') {
       this.tellFound();
+      this.form.told();
       // The list and what hangs on it; a rig of the scene's own stays as it is.
       if (this.app.view === 'rigs' || this.app.view === 'scene' || !this.app.ownRig) {
         this.show();

@@ -136,7 +136,7 @@ export class Parts {
       h('dl', { class: 'facts' }, fact(t('raising'), forceBand(body.force_N)), hold === undefined ? fact(t('holding'), '–') : fact(t('holding'), forceBand(hold.force_N)),
         ...bends.map((c) => fact(`${t('bend')}: ${c.on === null ? bodyName('lip') : itemName(c.on)}`, forceBand(c.force_N)))),
       ...(limits.length === 0 ? [h('p', { class: 'hint' }, t('noLimit'))]
-        : limits.map((l) => h('p', {}, `${t('limitOf')}: ${said(l.element)}: ${forceBand({ low: l.limit_N, high: l.limit_N })}, ${t('marginOf', margin(l.margin))} (${said(l.source)}${l.basis === 'memory' ? `, ${said('from memory')}` : ''})`))),
+        : limits.map((l) => h('p', {}, `${t('limitOf')}: ${said(l.element)}: ${forceBand({ low: l.limit_N, high: l.limit_N })}, ${t('marginOf', margin(l.margin))} (${this.app.sourceTitle(l.source)}${l.basis === 'memory' ? `, ${said('from memory')}` : ''})`))),
       ...this.losses((e) => e.element === body.name || [' on ', ' at '].some((word) => e.element.includes(`${word}${body.name}`) && new RegExp(`${body.name.replace(/[^\\w-]/g, '\\$&')}(?: does not \\w+)?$`).test(e.element)))];
   }
 }

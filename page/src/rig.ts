@@ -145,7 +145,7 @@ export class RigView {
         h('table', {}, head(t('strand'), t('raising'), t('holding')),
           h('tbody', {}, ...check.raise.strands.map((s, i) => row(this.parts.strandName(s), forceBand(s.tension_N), check.hold === null ? '–' : forceBand(check.hold.strands[i]?.tension_N ?? { low: null, high: null }))))),
         h('table', {}, head(t('limitOf'), t('pull'), t('weakest'), t('source')),
-          h('tbody', {}, ...check.limits.map((l) => row(said(l.element), forceBand({ low: l.force_N, high: l.force_N }), `${margin(l.margin)} (${forceBand({ low: l.limit_N, high: l.limit_N })})`, said(l.source)))))),
+          h('tbody', {}, ...check.limits.map((l) => row(said(l.element), forceBand({ low: l.force_N, high: l.force_N }), `${margin(l.margin)} (${forceBand({ low: l.limit_N, high: l.limit_N })})`, this.app.sourceTitle(l.source)))))),
       h('p', { class: 'help' }, check.caution));
   }
 

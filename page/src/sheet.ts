@@ -79,7 +79,9 @@ export class Sheet {
     // A step is led by what to do; a card of words by its heading.
     const main = block.step > 0 ? block.words.findIndex((w) => w.does) : -1;
     const text = block.words[main]?.text ?? block.heading;
-    const rest = words(block.words.filter((_w, i) => i !== main));
+    // The card of it all: on paper its warnings stand beside the actions, here before them.
+    const told = block.words.filter((_w, i) => i !== main);
+    const rest = words(report.blocks[0] === block ? [...told.filter((w) => w.voice === 'warn'), ...told.filter((w) => w.voice !== 'warn')] : told);
     const draw = (which: number): Node | null => {
       const index = report.blocks.indexOf(block);
       const svg = this.app.askOf(tree, Ask.sheetFigure, index, which);

@@ -292,6 +292,94 @@ await claim(`${name}: the bar and each rig of the list give a time with its rang
   }
 }));
 
+await claim(`${name}: a person who does not answer under an overhang comes first in the steps; silence and help exclude each other`, () => withPage({}, async (page) => {
+  const choice = (path) => page.locator(`[data-path="${path}"] select`);
+  const ticked = () => page.locator('[data-path="load.helps"] input').isChecked();
+  await page.locator('[data-path="load.helps"] input').check();
+  await choice('load.responds').selectOption('silent');
+  assert.equal(await ticked(), false, 'who is silent does not help');
+  await choice('lip.wall').selectOption('overhangs');
+  await settled(page);
+  await page.locator('#tab-rig').click();
+  assert.match(await text(page, '#rig .note'), /does not answer and the edge hangs over: the pull can jam head and chest/);
+  await page.locator('#tab-sheet').click();
+  const first = page.locator('#sheet .step [class^=voice-]').first();
+  assert.match(await first.textContent(), /^This person does not answer and the edge hangs over: do not raise yet/);
+  assert.equal(await first.getAttribute('class'), 'voice-warn');
+  // Where no rig can be built as well.
+  await page.locator('#tab-scene').click();
+  await page.locator('[data-path="ropes[].length_m"] .said').first().click();
+  await page.locator('[data-path="ropes[].length_m"] input.number').first().fill('9');
+  await page.locator('[data-path="ropes[].length_m"] input.number').first().press('Tab');
+  await settled(page);
+  await page.locator('#tab-sheet').click();
+  assert.match(await text(page, '#sheet .care [class^=voice-]'), /^This person does not answer and the edge hangs over/);
+  await page.locator('#tab-scene').click();
+  await page.locator('[data-path="load.helps"] input').check();
+  assert.equal(await choice('load.responds').inputValue(), '', 'who helps is not silent');
+  await settled(page);
+}));
+
+await claim(`${name}: the tick for help says what it changes, in a scene where it changes rigs and in one where it does not`, () => withPage({}, async (page) => {
+  const says = () => text(page, '#helps-says');
+  const tick = page.locator('[data-path="load.helps"] input');
+  const set = async (value) => {
+    await page.locator('[data-path="ropes[].length_m"] input.number').first().fill(value);
+    await page.locator('[data-path="ropes[].length_m"] input.number').first().press('Tab');
+    await settled(page);
+  };
+  await page.locator('[data-path="ropes[].length_m"] .said').first().click();
+  await page.locator('[data-item="pulley"] button').last().click();
+  const loops = [];
+  for (const length of ['50', '25']) {
+    await set(length);
+    await tick.uncheck();
+    await settled(page);
+    const without = await says();
+    await tick.check();
+    await settled(page);
+    const helped = await says();
+    assert.notEqual(helped, without);
+    assert.match(helped, /pushes off the wall/);
+    assert.match(without, /free head and chest by hand/);
+    loops.push(/clip a loop in: these count in full/.test(helped));
+    assert.ok(loops.at(-1) || /Changes no pull here: none of the rigs kept/.test(helped), helped);
+  }
+  assert.deepEqual(loops, [true, false], 'rope for a loop, and too little for one');
+}));
+
+await claim(`${name}: an edge that the rope has cut into, by nothing, is doubted: beside the question and in the answer`, () => withPage({}, async (page) => {
+  assert.equal(await page.locator('#cut-says').isVisible(), false);
+  for (let more = 0; more < 2; more++) {
+    await page.locator('button', { hasText: 'One more person' }).click();
+  }
+  await page.locator('[data-path="lip.surface"] select').selectOption('cut');
+  assert.match(await text(page, '#cut-says'), /counts as 0 m: the last half metre/);
+  await settled(page);
+  await page.locator('#tab-rigs').click();
+  await page.locator('#open-0').click();
+  assert.match(await page.locator('#rig .answer').innerText(), /the cut counts as 0 m/);
+  await page.locator('#tab-scene').click();
+  assert.match(await text(page, '#cut-take'), /^Take 0\.2–0\.8 m: a guess, no source$/);
+  await page.locator('#cut-take').click();
+  assert.equal(await text(page, '[data-path="lip.cut_m"] .said'), '0.2–0.8\u00A0m');
+  assert.equal(await page.locator('#cut-says').isVisible(), false);
+  await settled(page);
+  await page.locator('#tab-rig').click();
+  assert.doesNotMatch(await page.locator('#rig .answer').innerText(), /counts as 0 m/);
+}));
+
+await claim(`${name}: a source stands by its title, not by a key`, () => withPage({}, async (page) => {
+  await page.locator('#tab-rig').click();
+  await page.locator('#rig details.more summary').first().click();
+  const sources = await page.locator('#rig details table', { has: page.locator('th', { hasText: 'source' }) }).locator('tbody td:last-child').allTextContents();
+  assert.ok(sources.length >= 4);
+  assert.ok(sources.some((source) => /EN \d+.*, \p{L}/u.test(source)), sources.join(' | '));
+  for (const source of sources) {
+    assert.doesNotMatch(source, /^[a-z0-9]+(-[a-z0-9]+)+$/, 'a key');
+  }
+}));
+
 await claim(`${name}: brake knots that hang there now and those of the trip are told apart beside each`, () => withPage({ size: 'phone' }, async (page) => {
   assert.match(await text(page, '[data-path="ropes[].knots"]'), /hang in the loaded strand now.*asked under Team/);
   await page.locator('#tab-team').click();

@@ -41,6 +41,41 @@ static void a_crew_that_is_too_weak_is_told_how_sure_that_is(void **state) {
   }
 }
 
+#define BELOW(load, lip) \
+  "firnhaul: 1\nload: {mass_kg: 100" load "}\nslot: {depth_m: 10}\n" GROUND "lip: {turn_deg: 90, friction: 0" lip "}\ncrew: [{pull_N: 600}]\n" Z(0.9, 0.9)
+
+static void what_the_raise_may_do_to_the_person_comes_before_all_else(void **state) {
+  (void)state;
+  static const struct {
+    const char *yaml, *words;  // words of the first note; NULL for none
+  } CASES[] = {
+      {BELOW(", responds: silent", ", wall: overhangs"), "the pull can jam head and chest under it"},
+      {BELOW(", responds: silent", ""), "the person does not answer: get to them first, airway"},
+      {BELOW("", ", wall: overhangs"), "the edge hangs over: the pull draws the person in under it"},
+      {BELOW(", responds: answers", ", wall: upright"), NULL},
+  };
+  for (int i = 0; i < 4; i++) {
+    checked k = checked_solved(CASES[i].yaml);
+    no_more_than_it_says(k.c, CASES[i].words == NULL ? 0 : 1);
+    assert_true(CASES[i].words == NULL || (k.c->notes[0].level == FH_NOTE_WARN && strstr(k.c->notes[0].text, CASES[i].words) != NULL));
+    checked_done(&k);
+  }
+}
+
+static void a_rope_that_has_cut_in_by_nothing_is_doubted(void **state) {
+  (void)state;
+  static const char *const LIPS[] = {HEAD GROUND "lip: {surface: cut}\ncrew: [{pull_N: 5000}]\n" Z(0.9, 0.9), HEAD GROUND "lip: {surface: cut, cut_m: 0.5}\ncrew: [{pull_N: 5000}]\n" Z(0.9, 0.9)};
+  for (int i = 0; i < 2; i++) {
+    checked k = checked_solved(LIPS[i]);
+    bool doubted = false;
+    for (int n = 0; n < k.c->note_count; n++) {
+      doubted = doubted || (k.c->notes[n].level == FH_NOTE_WARN && strstr(k.c->notes[n].text, "the cut counts as 0 m") != NULL);
+    }
+    assert_int_equal(doubted, i == 0);
+    checked_done(&k);
+  }
+}
+
 static void nobody_to_pull_is_only_said(void **state) {
   (void)state;
   checked k = checked_solved(PLACE Z(0.9, 0.9));
@@ -219,6 +254,8 @@ int main(void) {
       cmocka_unit_test(a_sound_rig_with_a_strong_crew_has_nothing_to_say),
       cmocka_unit_test(a_crew_that_is_too_weak_is_told_how_sure_that_is),
       cmocka_unit_test(a_rope_too_thin_for_what_grips_it_is_a_warning),
+      cmocka_unit_test(what_the_raise_may_do_to_the_person_comes_before_all_else),
+      cmocka_unit_test(a_rope_that_has_cut_in_by_nothing_is_doubted),
       cmocka_unit_test(nobody_to_pull_is_only_said),
       cmocka_unit_test(a_limit_that_is_passed_makes_the_answer_no),
       cmocka_unit_test(a_short_rope_is_told_by_how_much),

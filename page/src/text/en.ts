@@ -20,7 +20,7 @@ export const en = {
   whoHangs: 'Who hangs where?', edgeLike: 'What is the edge like?', whoPulls: 'Who can pull?', whatBags: 'What is in the bags?',
   example: 'The figures below are an example. Change what you know; leave the rest.',
   fine: 'exact figures, help', from: 'from', to: 'to', defaultIs: 'default: {0}', useDefault: 'use the default',
-  less: 'less', moreOf: 'more', otherKeys: 'More about this', addPerson: 'One more person', addRope: 'One more rope', remove: 'Remove', knotsNow: 'Only knots that hang in the loaded strand now; a knot jams at the edge or in a pulley. Those planned for the trip are asked under Team, and are not counted here.',
+  less: 'less', moreOf: 'more', otherKeys: 'More about this', addPerson: 'One more person', addRope: 'One more rope', remove: 'Remove', helpsYes: '{0} of {1} rigs have the person clip a loop in: these count in full. Over the edge, one who helps pushes off the wall. The other pulls stay the same.', helpsNo: '{0} of {1} rigs need the person to clip a loop in: they come last, with a warning. At the edge somebody has to free head and chest by hand.', helpsYesNone: 'Changes no pull here: none of the rigs kept has a loop that the person clips in. It takes two more strands of rope and a piece there; others come out better, or the rope is too short. Over the edge, one who helps pushes off the wall.', helpsNoNone: 'Ticked, it would hardly change a pull here: none of the rigs kept has a loop that the person clips in. At the edge somebody has to free head and chest by hand.', cutOpen: 'The rope has cut in, but the cut counts as 0 m: the last half metre over the edge then looks too easy. Say how deep it is.', cutTake: 'Take {0}: a guess, no source', knotsNow: 'Only knots that hang in the loaded strand now; a knot jams at the edge or in a pulley. Those planned for the trip are asked under Team, and are not counted here.',
   person: 'Person {0}', rope: 'Rope {0}', nobody: 'Nobody can pull.', otherGear: 'Other gear', unknownYet: 'not stated',
   rangeHelp: 'Not sure? Give the lowest and the highest value.',
   // answers
@@ -37,7 +37,7 @@ export const en = {
   pull: 'Pull', time: 'Time', pieces: 'Pieces', weakest: 'Weakest point', marginOf: '{0} times its force', rope_: 'Rope', resetsN: '{0} resets, more with stretch', enlarge: 'Enlarge', shrink: 'Fit',
   advantage: 'Advantage', idealAdv: 'without friction', share: 'Share of the crew’s pull', throwOf: 'Rise a stroke', openRig: 'Open rig {0}',
   'crew[].gloves_unknown': 'not known', 'crew[].gloves_bare': 'bare hands', 'crew[].gloves_thin': 'thin', 'crew[].gloves_thick': 'thick',
-  first: 'What comes first?', prefer_pull: 'least pull', prefer_time: 'least time', prefer_pieces: 'fewest pieces', prefer_safe: 'widest margin', prefer_chance: 'best chance',
+  first: 'What comes first?', 'load.responds_unknown': 'not known', 'load.responds_answers': 'yes', 'load.responds_silent': 'no, silent or unconscious', 'lip.wall_unknown': 'not known', 'lip.wall_upright': 'upright or sloping', 'lip.wall_overhangs': 'the edge hangs over it', prefer_pull: 'least pull', prefer_time: 'least time', prefer_pieces: 'fewest pieces', prefer_safe: 'widest margin', prefer_chance: 'best chance',
   searchNote: '{0} rigs built, {1} different, {2} kept: those that no other beats in everything.', figurePlans: 'Pull against pieces',
   // one rig
   rigNo: 'Rig {0} of {1}', rigOwn: 'The rig in the scene', noRig: 'There is no rig yet. Say under Scene what is in the bags, then pick one under Choose.',
