@@ -241,12 +241,12 @@ bool fhi_any_idle(const fh_check *check) {
 }
 
 // A limb: a line of points, to scale. @param n points of x,y pairs [m], y upward
-static void limb(fhi_svg *svg, double x, double y, double scale, double side, const double *points, int n, double thick) {
+static void limb(fhi_svg *svg, double scale, double side, const double *points, int n, double thick) {
   fhi_path p;
   fhi_path_clear(&p);
   for (int i = 0; i < n; i++) {
-    double px = x + side * points[2 * i] * scale;
-    double py = y - points[2 * i + 1] * scale;
+    double px = side * points[2 * i] * scale;
+    double py = -points[2 * i + 1] * scale;
     if (i == 0) {
       fhi_path_move(&p, px, py);
     } else {
@@ -266,13 +266,15 @@ void fhi_draw_person(fhi_svg *svg, double x, double y, double scale, fhi_pose po
   static const double PULL_OTHER[] = {0.16, 0.88, 0.36, 0.44, 0.30, 0.0};
   static const double PULL_ARM[] = {0.33, 1.32, 0.02, 1.12, -0.30, 1.06};
   bool hangs = pose == FHI_HANGING;
-  limb(svg, x, y, scale, side, hangs ? HANG_LEG : PULL_LEG, 3, 0.13);
-  limb(svg, x, y, scale, side, hangs ? HANG_OTHER : PULL_OTHER, 3, 0.13);
-  limb(svg, x, y, scale, side, hangs ? HANG_ARM : PULL_ARM, 3, 0.09);
-  limb(svg, x, y, scale, side, hangs ? HANG_BODY : PULL_BODY, 2, 0.24);
+  fhi_svg_group_at(svg, x, y);
+  limb(svg, scale, side, hangs ? HANG_LEG : PULL_LEG, 3, 0.13);
+  limb(svg, scale, side, hangs ? HANG_OTHER : PULL_OTHER, 3, 0.13);
+  limb(svg, scale, side, hangs ? HANG_ARM : PULL_ARM, 3, 0.09);
+  limb(svg, scale, side, hangs ? HANG_BODY : PULL_BODY, 2, 0.24);
   double hx = hangs ? -0.11 : 0.40;
   double hy = hangs ? 0.72 : 1.60;
-  fhi_svg_circle(svg, x + side * hx * scale, y - hy * scale, fmax(1.0, 0.13 * scale), (fhi_pen){NULL, 0.0, NULL, FHI_SOFT});
+  fhi_svg_circle(svg, side * hx * scale, -hy * scale, fmax(1.0, 0.13 * scale), (fhi_pen){NULL, 0.0, NULL, FHI_SOFT});
+  fhi_svg_group_end(svg);
 }
 
 fh_status fhi_draw_end(fhi_svg *svg, double height, const char *title, const char *about, fh_out out) {

@@ -14,6 +14,7 @@ enum { STRICT_ROWS = 3, MOST_FLAGS = FH_MAX_BODIES + 1 };  // rows in which a fl
 typedef struct flag {
   double x;  // [pt]
   char first[2 * FHI_WORD], second[2 * FHI_WORD];
+  bool moves;  // with the rope
   bool placed;
 } flag;
 
@@ -28,7 +29,7 @@ static void body_flag(const fhi_section *sec, const fhi_frame *f, int body, flag
   char a[FHI_WORD];
   char name[FHI_WORD];
   const fh_body *b = &sec->check->bodies[body];
-  *to = (flag){.x = f->x + b->at * f->scale};
+  *to = (flag){.x = f->x + b->at * f->scale, .moves = !b->fixed};
   fhi_show_name(name, sizeof name, fhi_end_said(sec->scene->language, sec->rig, body), NAME_ROOM);
   (void)fhi_format(to->first, sizeof to->first, "%s %s", name, fhi_show_length(a, sizeof a, b->at, sec->units));
   const fh_band all = carried_in_all(sec->check);
@@ -112,10 +113,12 @@ static void write_flag(fhi_section *sec, const fhi_frame *f, double ground, flag
   fhi_font font = fhi_font_small();
   fhi_font name = {FHI_SMALL, true, FHI_INK};
   double x = left ? box.x + box.w : box.x;
-  fhi_svg_line(sec->svg, fl->x, f->y + 1.0, fl->x, box.y + ROW - 4.0, (fhi_pen){FHI_FAINT, 0.6, NULL, NULL});
-  fhi_svg_text(sec->svg, x, box.y + 7.0, left ? FHI_END : FHI_START, name, fl->first);
-  if (fl->second[0] != '\0') {
-    fhi_svg_text(sec->svg, x, box.y + 16.0, left ? FHI_END : FHI_START, font, fl->second);
+  if (!(sec->svg->quiet && fl->moves)) {
+    fhi_svg_line(sec->svg, fl->x, f->y + 1.0, fl->x, box.y + ROW - 4.0, (fhi_pen){FHI_FAINT, 0.6, NULL, NULL});
+    fhi_svg_text(sec->svg, x, box.y + 7.0, left ? FHI_END : FHI_START, name, fl->first);
+    if (fl->second[0] != '\0') {
+      fhi_svg_text(sec->svg, x, box.y + 16.0, left ? FHI_END : FHI_START, font, fl->second);
+    }
   }
   fhi_svg_keep_out(sec->svg, (fhi_box){fl->x - 0.5, ground, 1.0, box.y + ROW - 4.0 - ground});
   fl->placed = true;

@@ -169,6 +169,14 @@ void fhi_svg_group(fhi_svg *svg, const char *kind, int index) {
   put(svg, ">\n");
 }
 
+void fhi_svg_group_at(fhi_svg *svg, double x, double y) {
+  put(svg, "<g transform=\"translate(");
+  put_number(svg, x);
+  put(svg, " ");
+  put_number(svg, y);
+  put(svg, ")\">\n");
+}
+
 void fhi_svg_group_end(fhi_svg *svg) {
   put(svg, "</g>\n");
 }
@@ -237,6 +245,10 @@ void fhi_path_close(fhi_path *p) {
 }
 
 void fhi_svg_path(fhi_svg *svg, const fhi_path *p, fhi_pen pen) {
+  if (p->count == 2 && p->op[1] == 'L' && pen.fill == NULL) {
+    fhi_svg_line(svg, p->x[0], p->y[0], p->x[1], p->y[1], pen);  // moves in a page at less cost
+    return;
+  }
   put(svg, "<path d=\"");
   for (int i = 0; i < p->count; i++) {
     char op[2] = {p->op[i], '\0'};

@@ -55,7 +55,7 @@ typedef struct fhi_svg {
   double width;  ///< [pt] of the page
   fh_language language;
   bool dry;      ///< measure only: nothing is written or remembered
-  bool quiet;    ///< without callouts
+  bool quiet;    ///< without callouts, and without the flags of what moves
 } fhi_svg;
 
 /// @param width [pt]  @param language of what is drawn: fhi_say takes it from here
@@ -66,6 +66,8 @@ void fhi_svg_destroy(fhi_svg *svg);
 fh_status fhi_svg_end(fhi_svg *svg, double height, const char *title, const char *about, fh_out out);
 
 void fhi_svg_group(fhi_svg *svg, const char *kind, int index);  ///< <g data-KIND="INDEX">, so that a page can find a part; kind NULL: plain
+/// A group with an origin of its own: what moves as one changes in one place. No text in it: its labels' places would be wrong. @param x,y [pt]
+void fhi_svg_group_at(fhi_svg *svg, double x, double y);
 void fhi_svg_group_end(fhi_svg *svg);
 
 /// The inside of another figure within this one. Its labels' places are not remembered here.

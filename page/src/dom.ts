@@ -76,36 +76,93 @@ function become(parent: Node, fresh: Node): void {
   }
 }
 
-/// Texts that change often in contents that do not: as long as the shape is the same one, only the texts that differ are set.
+/// How many letters a text may have in its box as it is: what is left of its only line counts, but for a twentieth.
+function roomFor(node: Text, box: Element | undefined): number {
+  const range = document.createRange();
+  range.selectNodeContents(node);
+  const lines = range.getClientRects();
+  const wide = box === undefined || lines.length !== 1 ? 0 : (lines[0]?.width ?? 0);
+  return wide > 0 ? Math.max(node.data.length, Math.floor(0.95 * node.data.length * (box?.clientWidth ?? 0) / wide)) : node.data.length;
+}
+
+/// Texts that change often in contents that do not: as long as the shape is the same one, only the texts that differ are set. While
+/// they change with a slider each stands in a box as high as it is: the browser then lays out no more than that box.
+const STEADY_MS = 600;
 export class Slots {
   private shape = '';
   private nodes: Text[] = [];
   private at = 0;
+  private room: number[] = [];  // letters that each box was made for; none while the boxes are free
+  private resting = 0;
 
-  /// @param build what to show; each text that may change goes through slot()  @return whether the contents are new
-  show(parent: Element, shape: string, texts: string[], build: (slot: () => Text) => Child[]): boolean {
+  /// @param build what to show; each text that may change goes through slot()  @param sliding whether more is to come at once
+  /// @return whether the contents are new
+  show(parent: Element, shape: string, texts: string[], build: (slot: () => Text) => Child[], sliding = false): boolean {
     const stays = shape === this.shape && texts.length === this.nodes.length && this.nodes[0]?.isConnected === true;
     if (stays) {
-      texts.map(read).forEach((text, i) => {
+      const said = texts.map(read);
+      if (!sliding || said.some((text, i) => text.length > (this.room[i] ?? text.length))) {
+        this.free();
+      }
+      said.forEach((text, i) => {
         const node = this.nodes[i] as Text;
         if (node.data !== text) {
           node.data = text;
         }
       });
     } else {
+      this.free();
       this.shape = shape;
       this.nodes = texts.map((text) => document.createTextNode(read(text)));
       this.at = 0;
       replace(parent, ...build(() => this.nodes[this.at++] as Text));
     }
+    if (sliding) {
+      this.hold();
+      clearTimeout(this.resting);
+      this.resting = window.setTimeout(() => this.free(), STEADY_MS);
+    }
     return !stays;
+  }
+
+  private boxes(): HTMLElement[] {
+    return this.nodes.map((node) => node.parentElement).filter((box) => box !== null);
+  }
+
+  private hold(): void {
+    if (this.room.length === 0) {
+      const boxes = this.boxes();
+      const heights = boxes.map((box) => box.getBoundingClientRect().height);
+      this.room = this.nodes.map((node, i) => roomFor(node, boxes[i]));
+      boxes.forEach((box, i) => {
+        box.style.height = `${heights[i] ?? 0}px`;
+        box.classList.add('held');
+      });
+    }
+  }
+
+  private free(): void {
+    clearTimeout(this.resting);
+    if (this.room.length > 0) {
+      this.room = [];
+      this.boxes().forEach((box) => {
+        box.style.height = '';
+        box.classList.remove('held');
+      });
+    }
   }
 }
 
 /// Text that may be the same as before: then nothing happens.
 export function setText(element: Element, text: string): void {
   const said = read(text);
-  if (element.textContent !== said) {
+  const only = element.firstChild;
+  if (element.textContent === said) {
+    return;
+  }
+  if (only instanceof Text && element.childNodes.length === 1) {
+    only.data = said;  // at less cost than another node
+  } else {
     element.textContent = said;
   }
 }

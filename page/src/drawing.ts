@@ -6,9 +6,9 @@ import { figure } from './dom';
 
 const AHEAD = 12;  // lines that may come or go at one place: a label with its leader takes three
 
-/// What a line must share with another to become it: the element's name, of a group's ends everything.
+/// What a line must share with another to become it: the element's name, of a group's ends everything but where it stands.
 function kind(line: string): string {
-  return isEnd(line) ? line : /^<?\w*/.exec(line)?.[0] ?? '';
+  return isEnd(line) ? line.replace(/ transform="[^"]*"/, '') : /^<?\w*/.exec(line)?.[0] ?? '';
 }
 
 function isEnd(line: string): boolean {

@@ -189,7 +189,7 @@ export class Haul {
       [t('knots'), String(this.pull().rows[0]?.knots ?? 0)],
       [t('time'), minutes(now.time_s)],
     ] as const;
-    this.stateSight.show(() => this.slots.show(this.state, rows.map(([name]) => name).join('\n'), rows.map(([, value]) => value), (slot) => rows.map(([name]) => fact(name, slot()))), atOnce);
+    this.stateSight.show(() => this.slots.show(this.state, rows.map(([name]) => name).join('\n'), rows.map(([, value]) => value), (slot) => rows.map(([name]) => fact(name, slot())), !atOnce), atOnce);
     const resets = this.pull().after.some((row) => row.phase === 'reset');
     setText(this.resetButton, t(resets || this.pull().after.length === 0 ? 'reset' : 'handsOff'));
     this.resetButton.setAttribute('aria-disabled', String(this.last()));

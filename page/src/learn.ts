@@ -189,7 +189,7 @@ export class Learn {
   private label(drawing: SVGSVGElement, strand: number, s: Strand, text: string): void {
     const groups = drawing.querySelectorAll<SVGGElement>(`g[data-strand="${strand}"]`);
     const hole = s.from === 'load' || s.to === 'load';
-    const shape = (hole ? groups[0] : groups[groups.length - 1])?.querySelector<SVGPathElement>('path');
+    const shape = (hole ? groups[0] : groups[groups.length - 1])?.querySelector<SVGGeometryElement>('path, line');
     if (text === '' || shape === null || shape === undefined) {
       return;
     }

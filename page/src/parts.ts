@@ -16,22 +16,18 @@ const SAMPLES = 24;
 
 /// The part of the figure nearest to a tap, if it is near enough for a finger.
 export function nearestPart(svg: SVGSVGElement, x: number, y: number): Part | null {
-  const matrix = svg.getScreenCTM();
-  if (matrix === null) {
-    return null;
-  }
-  const inside = new DOMPoint(x, y).matrixTransform(matrix.inverse());
   let best: Part | null = null;
-  let least = TOUCH_PX / matrix.a;
+  let least = TOUCH_PX;
   for (const group of Array.from(svg.querySelectorAll<SVGGElement>('g[data-strand], g[data-body]'))) {
     const strand = group.getAttribute('data-strand');
     const part: Part = { kind: strand === null ? 'body' : 'strand', index: Number(strand ?? group.getAttribute('data-body')) };
     for (const shape of Array.from(group.querySelectorAll<SVGGeometryElement>('path, line, circle, rect, polygon'))) {
       const total = shape.getTotalLength();
-      for (let i = 0; i <= SAMPLES; i++) {
-        const p = shape.getPointAtLength((total * i) / SAMPLES);
+      const matrix = shape.getScreenCTM();
+      for (let i = 0; i <= SAMPLES && matrix !== null; i++) {
+        const p = shape.getPointAtLength((total * i) / SAMPLES).matrixTransform(matrix);
         // A body is small: it wins over the strands that meet there.
-        const distance = Math.hypot(p.x - inside.x, p.y - inside.y) * (part.kind === 'body' ? 0.6 : 1);
+        const distance = Math.hypot(p.x - x, p.y - y) * (part.kind === 'body' ? 0.6 : 1);
         if (distance < least) {
           least = distance;
           best = part;

@@ -125,7 +125,7 @@ export class RigView {
       h('p', { class: 'keeps' }, slot()),
       h('dl', { class: 'facts' }, ...rows.map(([name]) => fact(name, slot()))),
       ...notes.map((note) => h('p', { class: `note ${note.level}` }, slot())),
-    ]);
+    ], base !== null);
   }
 
   /// The word above is about pulls with rests at the resets; this is about going on without.

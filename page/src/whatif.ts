@@ -34,7 +34,7 @@ export class WhatIf {
     replace(this.element, h('summary', {}, t('whatIf')), this.table, ...this.knobs.map((knob) => this.control(knob)),
       button(t('putBack'), () => this.putBack(), { class: 'wide', id: 'put-back' }), this.view);
     this.element.open = open;
-    this.tableSight.show(() => this.compare(check), true);
+    this.tableSight.show(() => this.compare(check, false), true);
     this.view.hidden = true;
   }
 
@@ -90,7 +90,7 @@ export class WhatIf {
   private control(knob: Knob): HTMLElement {
     const id = freshId('knob');
     const u = shown(knob.unit);
-    const said = h('output', { for: id, 'aria-live': 'off' });
+    const said = h('span', { class: 'steady' });
     const text = (): string => `${plain(knob.value / u.factor)}${u.unit === '' || u.unit === '°' ? '' : '\u00A0'}${u.unit}`;
     const update = (): void => {
       setText(said, text());
@@ -105,8 +105,8 @@ export class WhatIf {
     const slider: HTMLInputElement = thumb({ id, min: knob.from, max: knob.to, step: knob.step, 'data-place': knob.place.join('.') }, take);
     slider.value = String(knob.value);
     update();
-    return h('div', { class: 'field number' }, h('div', { class: 'row' }, h('label', { for: id }, knob.name), said),
-      h('div', { class: 'row slide' }, button('−', () => take(knob.value - knob.step), { 'aria-label': `${t('less')}: ${knob.name}` }), slider,
+    return h('div', { class: 'field number' }, h('div', { class: 'row' }, h('label', { for: id }, knob.name), h('output', { for: id, 'aria-live': 'off' }, said)),
+      h('div', { class: 'row slide' }, button('−', () => take(knob.value - knob.step), { 'aria-label': `${t('less')}: ${knob.name}` }), h('div', { class: 'track' }, slider),
         button('+', () => take(knob.value + knob.step), { 'aria-label': `${t('moreOf')}: ${knob.name}` })));
   }
 
@@ -172,7 +172,7 @@ export class WhatIf {
       return;
     }
     this.show(check, moved ? this.base : null);
-    this.tableSight.show(() => this.compare(check));
+    this.tableSight.show(() => this.compare(check, true));
     this.later = () => {
       this.draw(() => this.app.askOf(tree, Ask.section));
       this.drawView(tree);
@@ -184,8 +184,11 @@ export class WhatIf {
     const angle = this.knobs[0];
     const aside = angle !== undefined && this.moved() && angle.value !== 0 && angle.place.includes('angle_deg');
     const svg = aside ? this.app.askOf(tree, Ask.planView, angle.value) : null;
-    this.view.hidden = svg === null || !this.seen.show(svg);
-    if (!this.view.hidden && this.seen.element?.parentNode !== this.view) {
+    const hidden = svg === null || !this.seen.show(svg);
+    if (hidden !== this.view.hidden) {
+      this.view.hidden = hidden;
+    }
+    if (!hidden && this.seen.element?.parentNode !== this.view) {
       replace(this.view, h('h3', {}, t('planView')), this.seen.element);
     }
   }
@@ -204,7 +207,7 @@ export class WhatIf {
     }
   }
 
-  private compare(check: Glance): void {
+  private compare(check: Glance, sliding: boolean): void {
     const base = this.base;
     if (base === null) {
       return;
@@ -219,6 +222,6 @@ export class WhatIf {
     ];
     this.slots.show(this.table, t('before'), rows.flat(), (slot) => [h('table', {},
       h('thead', {}, h('tr', {}, h('td', {}), h('th', { scope: 'col' }, t('before')), h('th', { scope: 'col' }, t('now')), h('th', { scope: 'col' }, t('change')))),
-      h('tbody', {}, ...rows.map(() => h('tr', {}, h('th', { scope: 'row' }, slot()), h('td', {}, slot()), h('td', {}, slot()), h('td', {}, slot())))))]);
+      h('tbody', {}, ...rows.map(() => h('tr', {}, h('th', { scope: 'row' }, slot()), ...[0, 1, 2].map(() => h('td', {}, h('div', {}, slot())))))))], sliding);
   }
 }

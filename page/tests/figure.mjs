@@ -38,7 +38,7 @@ const HAULS = 20;
 const turns = [];     // moments at which the crew would pull to the other side than at rest
 /// To which side the crew pulls in a section: of the last strand with a hand, as the surface shows it.
 const handSide = (svg) => Math.sign(JSON.parse(core.ask(Ask.check, 0) ?? '{}').raise.strands.reduce((sign, strand, i) => {
-  const drawn = [...svg.matchAll(new RegExp(`<g data-strand="${i}">\\n<path d="M([-\\d.]+) [-\\d.]+L([-\\d.]+) `, 'g'))].pop();
+  const drawn = [...svg.matchAll(new RegExp(`<g data-strand="${i}">\\n<line x1="([-\\d.]+)" y1="[-\\d.]+" x2="([-\\d.]+)"`, 'g'))].pop();
   return strand.to === 'hand' && drawn !== undefined ? Number(drawn[2]) - Number(drawn[1]) : sign;
 }, 0));
 let starts = 0;       // rigs whose haul does not begin with the section itself

@@ -788,7 +788,7 @@ if (!isFirefox) {
     await page.locator('#tab-rig').tap();
     await page.locator('#section').scrollIntoViewIfNeeded();
     const spot = await page.evaluate(() => {
-      const path = document.querySelector('#section g[data-strand="0"] path');
+      const path = document.querySelector('#section g[data-strand="0"] :is(path, line)');
       path.scrollIntoView({ block: 'center' });
       const p = path.getPointAtLength(path.getTotalLength() * 0.4).matrixTransform(path.getScreenCTM());
       return [p.x, p.y];
