@@ -9,7 +9,7 @@ typedef struct sheet_place {
   double x, y, scale;
 } sheet_place;
 
-// "translate(X Y) scale(S)", as the builder writes it.
+// "translate(X Y) scale(S)" or "translate(X Y)", as the builder writes it.
 static inline sheet_place sheet_inner(sheet_place outer, const char *tag, const char *end) {
   char text[120];
   if (!svg_attribute(tag, end, "transform", text, sizeof text)) {
@@ -17,7 +17,7 @@ static inline sheet_place sheet_inner(sheet_place outer, const char *tag, const 
   }
   double v[3] = {0.0, 0.0, 1.0};
   char *at = strchr(text, '(');
-  for (int i = 0; i < 3; i++) {
+  for (int i = 0; i < (strstr(text, "scale(") != NULL ? 3 : 2); i++) {
     assert_non_null(at);
     size_t n = strcspn(at + 1, " )");
     assert_true(fhi_parse_number(at + 1, n, &v[i]));
