@@ -76,13 +76,22 @@ function become(parent: Node, fresh: Node): void {
   }
 }
 
+/// The box that can be held as high as it is: one that is as wide as there is room, whatever is in it.
+function boxOf(node: Text): HTMLElement | null {
+  const box = node.parentElement;
+  return box !== null && ['DD', 'DIV', 'P'].includes(box.tagName) ? box : null;
+}
+
 /// How many letters a text may have in its box as it is: what is left of its only line counts, but for a twentieth.
-function roomFor(node: Text, box: Element | undefined): number {
+function roomFor(node: Text, box: HTMLElement | null | undefined): number {
+  if (!box) {
+    return Infinity;
+  }
   const range = document.createRange();
   range.selectNodeContents(node);
   const lines = range.getClientRects();
-  const wide = box === undefined || lines.length !== 1 ? 0 : (lines[0]?.width ?? 0);
-  return wide > 0 ? Math.max(node.data.length, Math.floor(0.95 * node.data.length * (box?.clientWidth ?? 0) / wide)) : node.data.length;
+  const wide = lines.length === 1 ? lines[0]?.width ?? 0 : 0;
+  return wide > 0 ? Math.max(node.data.length, Math.floor(0.95 * node.data.length * box.clientWidth / wide)) : node.data.length;
 }
 
 /// Texts that change often in contents that do not: as long as the shape is the same one, only the texts that differ are set. While
@@ -125,18 +134,16 @@ export class Slots {
     return !stays;
   }
 
-  private boxes(): HTMLElement[] {
-    return this.nodes.map((node) => node.parentElement).filter((box) => box !== null);
-  }
-
   private hold(): void {
     if (this.room.length === 0) {
-      const boxes = this.boxes();
-      const heights = boxes.map((box) => box.getBoundingClientRect().height);
+      const boxes = this.nodes.map(boxOf);
+      const heights = boxes.map((box) => box?.getBoundingClientRect().height ?? 0);
       this.room = this.nodes.map((node, i) => roomFor(node, boxes[i]));
       boxes.forEach((box, i) => {
-        box.style.height = `${heights[i] ?? 0}px`;
-        box.classList.add('held');
+        if (box !== null) {
+          box.style.height = `${heights[i] ?? 0}px`;
+          box.classList.add('held');
+        }
       });
     }
   }
@@ -145,9 +152,9 @@ export class Slots {
     clearTimeout(this.resting);
     if (this.room.length > 0) {
       this.room = [];
-      this.boxes().forEach((box) => {
-        box.style.height = '';
-        box.classList.remove('held');
+      this.nodes.map(boxOf).forEach((box) => {
+        box?.style.removeProperty('height');
+        box?.classList.remove('held');
       });
     }
   }

@@ -784,6 +784,34 @@ if (!isFirefox) {
     assert.equal(await text(page, '#play'), 'Pull one stroke');
   }));
 
+  // What is held while a slider moves must hold all of its text, at every value, and be let go afterwards.
+  await claim('chromium: no figure is squeezed or cut while a slider moves', () => withPage({ touch: true }, async (page) => {
+    await page.locator('#tab-rig').tap();
+    await page.locator('#whatif summary').tap();
+    const seen = await page.evaluate(async () => {
+      const frames = (n) => new Promise((done) => { const next = () => (n-- > 0 ? requestAnimationFrame(next) : done()); next(); });
+      const found = { held: 0, cut: [], squeezed: [] };
+      for (const place of ['load.mass_kg', 'lip.friction']) {
+        const slider = document.querySelector(`#whatif input[data-place="${place}"]`);
+        for (let i = 0; i <= 12; i++) {
+          slider.value = String(Number(slider.min) + (Number(slider.max) - Number(slider.min)) * i / 12);
+          slider.dispatchEvent(new Event('input', { bubbles: true }));
+          (i < 7 ? document.querySelector('#rig > .answer') : slider).scrollIntoView({ block: 'center' });
+          await frames(4);
+          for (const box of document.querySelectorAll('#rig > .answer *, #whatif .compare *, #whatif output *')) {
+            found.held += box.classList.contains('held') ? 1 : 0;
+            if (box.classList.contains('held') && box.scrollHeight > box.clientHeight + 1) { found.cut.push(`${place} ${slider.value}: ${box.textContent}`); }
+            if (box.textContent !== '' && box.getClientRects().length > 0 && box.clientWidth < 8 && getComputedStyle(box).display !== 'inline') { found.squeezed.push(`${place} ${slider.value}: ${box.textContent}`); }
+          }
+        }
+      }
+      return found;
+    });
+    assert.ok(seen.held > 50, `${seen.held} held`);
+    assert.deepEqual([seen.cut, seen.squeezed], [[], []]);
+    await page.waitForFunction(() => document.querySelector('#rig .held') === null);
+  }));
+
   await claim('chromium: a tap on a strand tells what it carries', () => withPage({ touch: true }, async (page) => {
     await page.locator('#tab-rig').tap();
     await page.locator('#section').scrollIntoViewIfNeeded();
