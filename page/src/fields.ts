@@ -106,7 +106,7 @@ export abstract class Fields {
   private choiceField(key: Key, place: Place, choices: [string, string][]): HTMLElement {
     const id = freshId('choice');
     const preset = fallback(key);
-    const unset = h('option', { value: '' }, preset === undefined ? t('unknownYet') : t('defaultIs', itemName(String(preset))));
+    const unset = h('option', { value: '' }, preset === undefined ? t('unknownYet') : t('defaultIs', key.type === 'item' ? itemName(String(preset)) : choiceName(key.path, String(preset))));
     const select = h('select', { id, change: () => this.put(place, select.value === '' ? undefined : select.value) },
       unset, ...choices.map(([value, name]) => h('option', { value }, name)));
     const note = this.note();

@@ -81,12 +81,13 @@ export class Form extends Fields {
   }
 
   private readonly helps = h('p', { class: 'help', id: 'helps-says' });
+  private readonly anchor = h('p', { class: 'note', id: 'anchor-says' });
   private readonly cut = h('p', { class: 'note warn', id: 'cut-says' });
   private readonly cutTake = button('', () => { this.put(['lip', 'cut_m'], CUT_GUESS_M); }, { class: 'wide', id: 'cut-take' });
 
   protected override field(path: string, entry: number): HTMLElement {
     const element = super.field(path, entry);
-    add(element, ...(path === 'load.helps' ? [this.helps] : path === 'lip.cut_m' ? [this.cut, this.cutTake] : []));
+    add(element, ...(path === 'load.helps' ? [this.helps] : path === 'lip.cut_m' ? [this.cut, this.cutTake] : path === 'ground.anchor' ? [this.anchor] : []));
     return element;
   }
 
@@ -112,6 +113,10 @@ export class Form extends Fields {
     setText(this.cut, t('cutOpen'));
     setText(this.cutTake, t('cutTake', guess));
     this.cut.hidden = this.cutTake.hidden = !open;
+    const points = valueAt(tree, ['anchor', 'points']);
+    const kinds = (Array.isArray(points) ? points : []).map((point) => itemName(isMap(point) ? String(point['kind']) : ''));
+    setText(this.anchor, t('anchorListed', kinds.join(', ')));
+    this.anchor.hidden = kinds.length === 0;
   }
 
   protected parts(): (Node | null)[] {

@@ -113,9 +113,9 @@ export class RigView {
       [t('pull'), `${forceBand(hand)}${asWeight(check.raise.hand_force_N)}`],
       [t('advantage'), `${advantage(check.actual_advantage)} (${advantage(check.actual_advantage_range.low)}–${advantage(check.actual_advantage_range.high)}), ${t('idealAdv')} ${ideal(check.ideal_advantage)}`],
       [t('share'), `${share(check.crew_share)} (${share(check.crew_share_range.low)}–${share(check.crew_share_range.high)})`],
-      [t('throwOf'), `${length(check.throw_m, true)}, ${t('resetsN', check.resets)}`],
+      [t('throwOf'), length(check.throw_m, true)],
       [t('timePlain'), minutesBand({ ...check.time_range_s, likely: check.time_s })],
-      whole === null ? [t('timeRests'), minutesBand({ ...check.time_with_rests_range_s, likely: check.time_with_rests_s })] : [t('timeAll'), `${minutesBand({ ...whole.time_range_s, likely: whole.time_s })}, ${whole.resets} × ${t('reset')}`],
+      whole === null ? [t('timeRests'), `${minutesBand({ ...check.time_with_rests_range_s, likely: check.time_with_rests_s })}, ${t('resetsN', check.resets)}`] : [t('timeAll'), `${minutesBand({ ...whole.time_range_s, likely: whole.time_s })}, ${t('resetsN', whole.resets)}`],
       [t('rope_'), check.ropes.map((r) => `${r.name} ${length(r.needed_m)}${r.length_m === null ? '' : ` / ${length(r.length_m)}`}`).join(', ')],
     ] as const;
     const notes = base === null && 'notes' in check ? check.notes : [];

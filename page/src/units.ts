@@ -95,7 +95,9 @@ export function minutes(seconds: number | null): string {
 }
 
 export function minutesBand(band: Band): string {
-  return `${minutes(band.likely ?? null)} (${minutes(band.low).replace('\u00A0min', '')}–${minutes(band.high)})`;
+  const low = minutes(band.low);
+  // Without an upper end the raise may never end.
+  return `${minutes(band.likely ?? null)} (${band.high === null ? `≥\u00A0${low}` : `${low.replace('\u00A0min', '')}–${minutes(band.high)}`})`;
 }
 
 export function ideal(value: number | null): string {

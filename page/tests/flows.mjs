@@ -369,6 +369,17 @@ await claim(`${name}: an edge that the rope has cut into, by nothing, is doubted
   assert.doesNotMatch(await page.locator('#rig .answer').innerText(), /counts as 0 m/);
 }));
 
+await claim(`${name}: an anchor that a file lists point by point is said to hold, beside the question for its kind; a default is said in words`, () => withPage({}, async (page) => {
+  assert.equal(await page.locator('#anchor-says').isVisible(), false);
+  for (const option of await page.locator('#scene select option').allTextContents()) {
+    assert.doesNotMatch(option, /default: unknown$/);
+  }
+  await page.setInputFiles('#file', 'examples/anchors/three-screws.yaml');
+  await settled(page);
+  await page.locator('#tab-scene').click();
+  assert.match(await text(page, '#anchor-says'), /point by point: one ice screw, one ice screw, ice thread\./);
+}));
+
 await claim(`${name}: a source stands by its title, not by a key`, () => withPage({}, async (page) => {
   await page.locator('#tab-rig').click();
   await page.locator('#rig details.more summary').first().click();

@@ -45,6 +45,25 @@ function cut() {
   return found;
 }
 
+/// Words of a button or a table's head of which a part stands on another line. A word may break where it has a hyphen.
+function broken() {
+  const found = [];
+  for (const e of document.querySelectorAll('button, th')) {
+    const walk = document.createTreeWalker(e, NodeFilter.SHOW_TEXT);
+    for (let node = walk.nextNode(); node !== null && e.checkVisibility(); node = walk.nextNode()) {
+      for (const word of node.data.matchAll(/[\p{L}’]+/gu)) {
+        const range = document.createRange();
+        range.setStart(node, word.index);
+        range.setEnd(node, word.index + word[0].length);
+        if (new Set([...range.getClientRects()].filter((box) => box.width > 0).map((box) => Math.round(box.top))).size > 1) {
+          found.push(`${e.tagName} "${e.textContent.slice(0, 40)}": ${word[0]}`);
+        }
+      }
+    }
+  }
+  return found;
+}
+
 for (const language of isFirefox ? ['de'] : ['en', 'de', 'fr', 'it']) {
   for (const look of ['light', 'glare']) {
     await claim(`${name}, ${language}, ${look}: no text is cut in any view`, async () => {
@@ -53,6 +72,7 @@ for (const language of isFirefox ? ['de'] : ['en', 'de', 'fr', 'it']) {
       for (const view of VIEWS) {
         await show(page, view);
         assert.deepEqual(await page.evaluate(cut), [], view);
+        assert.deepEqual(await page.evaluate(broken), [], `${view}: broken words`);
       }
       assertNoRequests(seen, file);
       await context.close();

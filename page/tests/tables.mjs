@@ -109,6 +109,8 @@ await claim('numbers are shown like the terminal’s: rounded away from comfort'
   assert.equal(page.minutes(400), '7\u00A0min');
   assert.equal(page.minutes(440), '7.5\u00A0min');
   assert.equal(page.force(null), '?\u00A0N');
+  assert.equal(page.minutesBand({ low: 390, likely: 700, high: 1300 }), '12\u00A0min (6.5–22\u00A0min)');
+  assert.equal(page.minutesBand({ low: 390, likely: 700, high: null }), '12\u00A0min (≥\u00A06.5\u00A0min)', 'at the worst it may never end');
   page.setImperial(true);
   assert.equal(page.length(3.048), '10\u00A0ft');   // 10 ft exactly, by definition
   assert.equal(page.force(4.4482216152605 * 50), '50\u00A0lbf');
