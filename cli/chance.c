@@ -181,7 +181,9 @@ void cli_show_chance(const fh_chance *c, fh_units units, cli_screen *s) {
   weak_limits(c, s);
   cli_put_spread(s, fhi_say(s->language, "Hand pull"), c->pull, CLI_FORCE, units);
   cli_put_spread(s, fhi_say(s->language, "Crew"), c->capacity, CLI_FORCE, units);
-  cli_put_spread(s, fhi_say(s->language, "Share"), c->share, CLI_SHARE, units);
+  if (isfinite(c->share.hi)) {  // of a crew that pulls nothing any pull is without measure: its line says 0
+    cli_put_spread(s, fhi_say(s->language, "Share"), c->share, CLI_SHARE, units);
+  }
   cli_put_spread(s, fhi_say(s->language, "Margin"), c->margin, CLI_MARGIN, units);
   if (fh_chance_words(c, text, sizeof text)[0] != '\0') {
     cli_put_wrapped(s, CLI_BOLD, cli_text_pad(lead, sizeof lead, fhi_say(s->language, "Why"), 11), text);

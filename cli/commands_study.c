@@ -55,7 +55,7 @@ static int open_study(cli_study *s) {
   if (status != CLI_DONE) {
     return status;
   }
-  char *scene = joined(s->o->operand, fh_study_scene(s->study), "");
+  char *scene = s->scene = joined(s->o->operand, fh_study_scene(s->study), "");
   s->journal = joined("", s->o->text[CLI_OUTPUT], ".part");
   if (scene == NULL || s->journal == NULL) {
     status = cli_fail(FH_ERR_MEMORY);
@@ -72,7 +72,6 @@ static int open_study(cli_study *s) {
   if (status == CLI_DONE && !good) {
     status = cli_refuse("a study reads its files twice; accepted: files, not standard input");
   }
-  fhi_free(scene);
   return status;
 }
 
@@ -82,6 +81,11 @@ static void close_study(cli_study *s) {
   fh_doc_destroy(s->doc);
   fh_gear_destroy(s->gear);
   fhi_free(s->journal);
+  fhi_free(s->scene);
+}
+
+int cli_study_complain(const cli_study *s, fh_status status, const fh_diag *diag) {
+  return cli_yaml_complain(diag->in_base ? s->scene : s->o->operand, status, diag);
 }
 
 // Every value of every axis once, the others at their first: what a scene refuses is found before anything runs.
@@ -101,7 +105,7 @@ static int try_values(const cli_study *s) {
       fh_status status = fh_study_scene_create(s->study, s->base, s->gear, index, &scene, &diag);
       fh_scene_destroy(scene);
       if (status != FH_OK) {
-        return cli_yaml_complain(s->o->operand, status, &diag);
+        return cli_study_complain(s, status, &diag);
       }
       seen = i + 1;
     }

@@ -18,7 +18,6 @@ typedef struct teller {
   const cli_planned *p;
   cli_screen *s;
   fh_units units;
-  fh_pull crew;
   int possible, sure;    // rigs that work at the likely figures, and at the worst ones
   int best[WISH_COUNT];  // by each wish, or -1
   int first_sure;        // the best ranked one that works at the worst figures too, or -1
@@ -47,13 +46,13 @@ static const struct {
   better_fn better;
 } WISHES[WISH_COUNT] = {{"Least pull", less_pull}, {"Least time", less_time}, {"Fewest pieces", fewer_pieces}, {"Widest margin", wider_margin}};
 
-static bool is_sure(const teller *t, const fh_plan *plan) {
-  return plan->possible && plan->hand_force.hi <= t->crew.force.lo && plan->worst_margin >= 1.0;
+static bool is_sure(const fh_plan *plan) {
+  return plan->possible && plan->hand_force.hi <= plan->crew.force.lo && plan->worst_margin >= 1.0;
 }
 
 // Among rigs that work even at the worst figures, those that do not must be told apart: YES is not said of them.
 static bool is_doubtful(const teller *t, const fh_plan *plan) {
-  return t->sure > 0 && plan->possible && !is_sure(t, plan);
+  return t->sure > 0 && plan->possible && !is_sure(plan);
 }
 
 static void look_through(teller *t) {
@@ -64,8 +63,8 @@ static void look_through(teller *t) {
   }
   for (int i = 0; i < t->p->plans->count; i++) {
     t->possible += plans[i].possible ? 1 : 0;
-    t->sure += is_sure(t, &plans[i]) ? 1 : 0;
-    t->first_sure = t->first_sure < 0 && is_sure(t, &plans[i]) ? i : t->first_sure;
+    t->sure += is_sure(&plans[i]) ? 1 : 0;
+    t->first_sure = t->first_sure < 0 && is_sure(&plans[i]) ? i : t->first_sure;
     for (int k = 0; k < WISH_COUNT && plans[i].possible; k++) {
       t->best[k] = t->best[k] < 0 || WISHES[k].better(&plans[i], &plans[t->best[k]]) ? i : t->best[k];
     }
@@ -74,11 +73,32 @@ static void look_through(teller *t) {
 
 // ---------------------------------------------------------------------------------------------------- the answer
 
+// The first rig that works and is pulled that way. @return NULL when there is none
+static const fh_plan *pulled(const teller *t, bool toward_lip) {
+  for (int i = 0; i < t->p->plans->count; i++) {
+    if (t->p->plans->plans[i].possible && t->p->plans->plans[i].toward_lip == toward_lip) {
+      return &t->p->plans->plans[i];
+    }
+  }
+  return NULL;
+}
+
+// Toward the lip a crew pulls another way than back from it: the figure is that of the rigs told.
 static void crew_sentence(const teller *t, char *to, size_t size) {
   char can[CLI_NUMBER];
+  char other[CLI_NUMBER];
+  const fh_plan *back = pulled(t, false);
+  const fh_plan *lip = pulled(t, true);
   to[0] = '\0';
-  if (t->p->scene->crew_count > 0) {
-    (void)fhi_format(to, size, fhi_say(t->s->language, " This crew can pull %s for a short effort."), cli_band(can, t->crew.force, CLI_FORCE, t->units, t->s->language));
+  if (t->p->scene->crew_count == 0 || (back == NULL && lip == NULL)) {
+    return;
+  }
+  (void)cli_band(can, (back != NULL ? back : lip)->crew.force, CLI_FORCE, t->units, t->s->language);
+  (void)cli_band(other, (lip != NULL ? lip : back)->crew.force, CLI_FORCE, t->units, t->s->language);
+  if (strcmp(can, other) == 0) {
+    (void)fhi_format(to, size, fhi_say(t->s->language, " This crew can pull %s for a short effort."), can);
+  } else {
+    (void)fhi_format(to, size, fhi_say(t->s->language, " For a short effort this crew can pull %s back from the lip, %s toward it."), can, other);
   }
 }
 
@@ -168,7 +188,7 @@ static void add_plan(cli_table *table, const teller *t, int index) {
   if (isnan(plan->chance)) {
     (void)cli_value(cells[2], plan->crew_share, CLI_SHARE, t->units);
   } else {
-    (void)fhi_fixed(cells[2], CLI_NUMBER, 100.0 * plan->chance, 0);
+    (void)fhi_percent_field(cells[2], CLI_NUMBER, plan->chance);
   }
   (void)cli_value(cells[3], plan->ideal_advantage, CLI_IDEAL, t->units);
   (void)cli_value(cells[4], plan->actual_advantage, CLI_ADVANTAGE, t->units);
@@ -282,7 +302,7 @@ static void tell_search(const teller *t) {
 
 fh_status cli_show_plans(void *context, cli_screen *s) {
   const cli_planned *p = context;
-  teller t = {.p = p, .s = s, .units = cli_options_units(p->o), .crew = fh_crew_pull(p->scene, p->gear)};
+  teller t = {.p = p, .s = s, .units = cli_options_units(p->o)};
   fh_status status = FH_OK;
   look_through(&t);
   if (p->scene->title[0] != '\0') {

@@ -14,8 +14,12 @@ typedef struct cli_study {
   fh_doc *doc, *base;
   fh_study *study;
   uint64_t mark;      ///< of all that the result depends on
+  char *scene;        ///< path of the base scene
   char *journal;      ///< path of what is done so far: the rows, a line each
 } cli_study;
+
+/// Tells of a scene that is refused, at its place in the study or in the base scene. @return CLI_DONE for FH_OK, else an exit status
+int cli_study_complain(const cli_study *s, fh_status status, const fh_diag *diag);
 
 /// Works out every scene that the journal does not hold yet. @return CLI_DONE or the exit status; what is done stays in the journal
 int cli_study_run(cli_study *s);

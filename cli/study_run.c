@@ -92,7 +92,7 @@ static int complain(const cli_study *s, const block *b) {
     (void)fprintf(stderr, "%s: scene %" PRId64 ": it has no rig, accepted: a base scene with a rig, or rig: plan\n", s->o->operand, b->bad);
     return CLI_INPUT_WRONG;
   }
-  return cli_yaml_complain(s->o->operand, (fh_status)b->trouble, &b->diag);
+  return cli_study_complain(s, (fh_status)b->trouble, &b->diag);
 }
 
 // ---------------------------------------------------------------------------------------------------- words

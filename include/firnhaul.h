@@ -53,6 +53,7 @@ typedef struct fh_diag {
   char key[64];        ///< path of the key, such as "crew[1].mass_kg"
   char message[200];   ///< one sentence: what is wrong
   char accepted[200];  ///< what would have been accepted
+  bool in_base;        ///< of a study: the place is in its base scene, not in the study itself
 } fh_diag;
 
 /// Units of what people read. Files and JSON are always metric, with the unit in the key.
@@ -564,6 +565,7 @@ typedef struct fh_check {
   bool ruled_out;            ///< no for another reason than forces: rope too short, nothing that holds, no room for a stroke
   bool tends_far;            ///< one alone cannot reach the hitch that is the capture from where the pull ends
   bool jams;                 ///< of these: brake knots jam under load
+  bool thin;                 ///< hitches or captures hold a rope under 8 mm, on which what they hold is not known: they may slip
   bool rope_unsure;          ///< a rope is long enough at likely depth and length, but not at the greatest depth and the least length given
 } fh_check;
 
@@ -616,12 +618,15 @@ typedef struct fh_plan {
   int pieces;
   double worst_margin;      ///< [1]
   double crew_share;        ///< [1] likely demand over likely capacity
+  fh_pull crew;             ///< [N] what the crew can pull the way this rig is pulled, on its rope
+  bool toward_lip;          ///< it is pulled toward the lip, not away from it
   double chance;            ///< [1] that the crew can pull it and every limit holds; NaN unless that comes first (FH_PREFER_CHANCE)
   bool possible;            ///< check says nothing against it: rope, crew and limits allow it
   int carabiners;           ///< in all: those that the ropes run over, those that hold pieces and knots, and the hauler's own
   bool asks_below;          ///< the person below, who does not help (load.helps), would have to clip a loop in
   bool tends_far;           ///< one alone cannot reach the hitch that is the capture from where the pull ends
-  char why[200];            ///< one line in words
+  bool thin;                ///< hitches or captures hold a rope under 8 mm, on which they may slip
+  char why[300];            ///< one line in words
 } fh_plan;
 
 enum { FH_MAX_CHANGES = 16 };

@@ -6,6 +6,7 @@
 
 #include "draw_common.h"
 #include "memory.h"
+#include "report.h"
 #include "study.h"
 
 enum { MOST_FIELDS = 24, SPAN_FIELDS = 8 };
@@ -100,18 +101,6 @@ typedef struct heat {
   double x, y, w, h;  // [pt] first field and size of each
 } heat;
 
-// In per cent, rounded down. Samples never make sure: all of them is over 99, none under 1.
-static const char *field_text(char *to, size_t size, double chance) {
-  char digits[16];
-  double hundredths = floor(chance * 100.0 + 1e-9);
-  if (hundredths < 1.0) {
-    (void)fhi_copy(to, size, "<1");
-  } else {
-    (void)fhi_format(to, size, "%s%s", hundredths >= 100.0 ? ">" : "", fhi_fixed(digits, sizeof digits, fmin(hundredths, 99.0), 0));
-  }
-  return to;
-}
-
 static void draw_fields(const heat *p) {
   char text[16];
   for (int r = 0; r < p->map->rows; r++) {
@@ -122,7 +111,7 @@ static void draw_fields(const heat *p) {
       fhi_svg_rect(p->svg, box, 0.0, (fhi_pen){FHI_PAPER, 0.8, NULL, known ? shade(chance) : "#e5e5e5"});
       if (p->w >= 15.0) {
         fhi_font font = {p->w >= 20.0 ? FHI_MAIN : FHI_SMALL, false, known && chance >= 0.7 ? FHI_PAPER : FHI_INK};
-        fhi_svg_text(p->svg, box.x + 0.5 * p->w, box.y + 0.5 * p->h + 3.0, FHI_MIDDLE, font, known ? field_text(text, sizeof text, chance) : "?");
+        fhi_svg_text(p->svg, box.x + 0.5 * p->w, box.y + 0.5 * p->h + 3.0, FHI_MIDDLE, font, known ? fhi_percent_field(text, sizeof text, chance) : "?");
       }
     }
   }

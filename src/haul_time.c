@@ -55,7 +55,6 @@ static void refuse(const fhi_timing *t, fh_check *check) {
   check->strokes = check->resets = -1;
   check->time = check->time_rests = nan;
   fhi_note(check, t->held ? FH_NOTE_NO : FH_NOTE_WARN, "no time is told, the raise does not come to its end: %s", fhi_say(check->language, t->why));
-  check->ruled_out = check->ruled_out || t->held;
 }
 
 fh_status fhi_haul_time(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_check *check) {

@@ -166,6 +166,7 @@ static void say_thin(const fh_scene *scene, const fh_gear *gear, const fh_rig *r
   for (int r = 0; r < scene->rope_count; r++) {
     double diameter = fhi_rope_diameter(scene, gear, r);
     if (diameter < 0.008 - 1e-9 && rope_is_held(rig, model, r)) {
+      check->thin = true;
       fhi_note(check, FH_NOTE_WARN, "rope %s is %s mm thick: what hitches and captures hold is known from 8 mm on; on a thinner rope they may slip",
                scene->ropes[r].name, fixed(diameter * 1e3, 1).text);
     }

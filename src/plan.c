@@ -54,8 +54,10 @@ static void fill_plan(const fh_check *check, fh_plan *plan) {
   plan->pieces = check->pieces;
   plan->worst_margin = check->worst_margin;
   plan->crew_share = check->crew_share.likely;
+  plan->crew = check->crew;
   plan->possible = !check->answer_no;
   plan->tends_far = check->tends_far;
+  plan->thin = check->thin;
 }
 
 // How long and how often, as haul has it. What that says no to goes after all.
@@ -199,8 +201,8 @@ static void fill_order(fh_prefer prefer, ranked *r) {
   const double orders[5][4] = {{pull, pieces, time, risk}, {time, pieces, pull, risk}, {pieces, pull, time, risk}, {risk, pieces, pull, time},
                                {-r->plan.chance, pieces, pull, time}};
   // A person who cannot help cannot clip a loop in either: such a rig comes after all others that work. So does, before those, one
-  // whose capture nobody can tend: it says itself not to be used alone.
-  r->first[0] = (r->plan.possible ? 0.0 : 4.0) + (r->plan.asks_below ? 2.0 : 0.0) + (r->plan.tends_far ? 1.0 : 0.0);
+  // whose capture nobody can tend: it says itself not to be used alone. And before those one that hangs on hitches on thin rope.
+  r->first[0] = (r->plan.possible ? 0.0 : 4.0) + (r->plan.asks_below ? 2.0 : 0.0) + (r->plan.tends_far ? 1.0 : 0.0) + (r->plan.thin ? 0.5 : 0.0);
   memcpy(&r->first[1], orders[prefer], sizeof orders[0]);
 }
 
@@ -252,6 +254,7 @@ static fh_status rank(planner *p) {
     list[i].candidate = p->found.list[i];
     list[i].plan.chance = (double)NAN;
     list[i].plan.asks_below = list[i].candidate.hands;
+    list[i].plan.toward_lip = fhi_direction(&list[i].candidate.code, fhi_hand_strand(&list[i].candidate.code)) < 0;
     list[i].plan.carabiners = fhi_code_carabiners(&list[i].candidate.code, &p->stock);
   }
   fh_status status = p->opts->prefer == FH_PREFER_CHANCE ? fill_chances(p, list, n) : FH_OK;
@@ -321,6 +324,10 @@ static void say_why(const fh_plans *plans, int index, fh_language language, fh_p
   if (plan->asks_below) {
     used = strlen(text);
     fhi_copy(text + used, sizeof text - used, fhi_say(language, "; the person below would have to clip in"));
+  }
+  if (plan->thin) {
+    used = strlen(text);
+    fhi_copy(text + used, sizeof text - used, fhi_say(language, "; hitches and captures on a rope under 8 mm: they may slip, see check"));
   }
   fhi_copy(plan->why, sizeof plan->why, text);
 }

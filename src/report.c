@@ -26,6 +26,17 @@ fhi_answer fhi_check_answer(const fh_check *check) {
   return FHI_ANSWER_UNSURE;
 }
 
+const char *fhi_percent_field(char *to, size_t size, double chance) {
+  char digits[16];
+  double hundredths = floor(chance * 100.0 + 1e-9);
+  if (hundredths < 1.0) {
+    (void)fhi_copy(to, size, "<1");
+  } else {
+    (void)fhi_format(to, size, "%s%s", hundredths >= 100.0 ? ">" : "", fhi_fixed(digits, sizeof digits, fmin(hundredths, 99.0), 0));
+  }
+  return to;
+}
+
 const char *fhi_answer_name(fhi_answer answer) {
   static const char *const names[] = {"no", "unsure", "yes"};
   return names[answer];

@@ -18,6 +18,9 @@ typedef enum fhi_answer {
   FHI_ANSWER_YES,     ///< over the whole of the ranges given
 } fhi_answer;
 
+/// A chance in per cent for a field of a table or figure, rounded down. Samples never make sure: all of them is ">99", none "<1".
+const char *fhi_percent_field(char *to, size_t size, double chance);  ///< @return to
+
 fhi_answer fhi_check_answer(const fh_check *check);
 const char *fhi_answer_name(fhi_answer answer);  ///< @return "no", "unsure" or "yes"
 

@@ -321,6 +321,7 @@ static fh_status write_plan(fhi_json *j, const fh_gear *gear, const fh_plan *pla
   fhi_json_flag(j, "possible", plan->possible);
   fhi_json_flag(j, "asks_below", plan->asks_below);
   fhi_json_flag(j, "tends_far", plan->tends_far);
+  fhi_json_flag(j, "thin_rope", plan->thin);
   fhi_json_integer(j, "carabiners", plan->carabiners);
   fhi_json_number(j, "ideal_advantage", plan->ideal_advantage);
   fhi_json_number(j, "hand_force_N", plan->hand_force.likely);
@@ -343,6 +344,8 @@ static fh_status write_plan(fhi_json *j, const fh_gear *gear, const fh_plan *pla
     fhi_json_number(j, "chance", plan->chance);
   }
   fhi_json_number(j, "crew_share", plan->crew_share);
+  fhi_json_band(j, "crew_force_N", plan->crew.force);
+  fhi_json_text(j, "pull_toward", plan->toward_lip ? "lip" : "back");
   write_built(j, rig, gear, language);
   fhi_json_key(j, "rig");
   fh_status status = fh_rig_write_json(rig, gear, (fh_out){pass_on, j->w});

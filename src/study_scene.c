@@ -242,12 +242,15 @@ static void say_unused(const copying *c, int override_index, fh_diag *diag) {
   (void)fhi_copy(diag->accepted, sizeof diag->accepted, "a key whose map or list the scene has (firnhaul keys)");
 }
 
-// A value that the scene refuses: the place in the study is where to look.
+// A value that the scene refuses: the place in the study is where to look. A key that does not vary, and only does not go with what
+// does, stands in the base scene.
 static void place_in_study(const fh_study *s, fh_diag *diag) {
+  diag->in_base = true;
   for (int a = 0; a < s->axes; a++) {
     if (s->axis[a].sets || path_matches(s->axis[a].key, diag->key)) {
       diag->line = s->axis[a].line;
       diag->column = s->axis[a].column;
+      diag->in_base = false;
       if (!s->axis[a].sets) {
         return;
       }

@@ -162,7 +162,7 @@ static int reach(const fhi_tally *t, int i, int64_t need, int64_t *below) {
 
 // Whole counts reach a share where they reach the next whole number above it.
 fh_band fhi_tally_three(const fhi_tally *t, double all) {
-  const double want[3] = {0.05 * all, 0.5 * all, 0.95 * all};
+  const double want[3] = {0.05 * all, 0.5 * all, 0.95 * all}, top = fhi_tally_start(FHI_TALLY_FINE_BINS - 1, FHI_TALLY_FINE);
   double found[3] = {(double)NAN, (double)NAN, (double)NAN};
   int64_t below = 0;
   int i = t->from << FHI_TALLY_FINE;
@@ -170,6 +170,7 @@ fh_band fhi_tally_three(const fhi_tally *t, double all) {
     i = reach(t, i, (int64_t)ceil(want[k]), &below);
     if (i >= 0) {
       found[k] = within(i, FHI_TALLY_FINE, (want[k] - (double)below) / (double)t->bins[i]);
+      found[k] = found[k] >= top ? (double)INFINITY : found[k];
     }
   }
   return (fh_band){found[0], found[1], found[2]};

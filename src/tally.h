@@ -36,7 +36,7 @@ typedef struct fhi_tally {
 void fhi_tally_count(fhi_tally *tally, const double *x);  ///< @param x [any] 64 numbers
 void fhi_tally_clear(fhi_tally *tally);
 void fhi_tally_add(fhi_tally *to, const fhi_tally *from);
-/// The values below which 5 %, 50 % and 95 % lie. @param all how many were counted  @return NaN where nothing was
+/// The values below which 5 %, 50 % and 95 % lie; one in the last bin is infinite. @param all how many were counted  @return NaN where nothing was
 fh_band fhi_tally_three(const fhi_tally *tally, double all);
 
 #endif

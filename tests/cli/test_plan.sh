@@ -27,4 +27,22 @@ says "$work/plan" "Even at worst  no $first: "
 run 0 plan "$root/examples/two-person.yaml"
 checks=$((checks + 1))
 if grep -qE '^ *[0-9]+\?  |^Even at worst' "$work/out"; then fail "a mark although no rig is sure"; fi
+# Downhill a crew pulls less back from the lip than toward it: the headline has both, and each rig its own, as check has it.
+scene=$root/examples/team-four-downhill.yaml
+run 0 plan "$scene" --width 200
+says "$work/out" "For a short effort this crew can pull 180 N (0 to 385) back from the lip, 225 N (145 to 385) toward it."
+run 0 plan "$scene" --json
+cp "$work/out" "$work/plan"
+for toward in back lip; do
+  number=$(grep '"pull_toward"' "$work/plan" | grep -n "\"$toward\"" | head -n 1 | cut -d: -f1)
+  force=$(grep '"crew_force_N"' "$work/plan" | sed -n "${number}s/.*: {/{/p")
+  run 0 plan "$scene" --pick "$number" --json
+  says "$work/out" "\"force_N\": ${force:-none}"
+done
+
+# A chance is never told as sure: all of the samples is over 99, none under 1. As the map of a study has it.
+run 0 plan "$root/examples/two-haulers.yaml" --prefer chance --width 120
+says "$work/out" "  >99  "
+checks=$((checks + 1))
+if grep -qE '^ *[0-9?]+  .*\)  +100  ' "$work/out"; then fail "a chance of 100"; fi
 finish

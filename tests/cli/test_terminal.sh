@@ -95,6 +95,12 @@ run 1 check "$work/steep.yaml" --width 200
 says "$work/out" "This crew cannot raise it with this rig. The pull is 270 N (185 to 395); this crew can pull 0 N"
 says_not "$work/out" "names no crew"
 says_not "$work/out" "Share"
+run 1 check "$work/steep.yaml" --width 200 --chance --samples 1024
+says "$work/out" "Crew       0 N in the middle"
+says_not "$work/out" "Share"
+run 1 check "$work/steep.yaml" --json --chance --samples 1024
+says "$work/out" '"crew_share": {'
+says "$work/out" '"p50": null'
 run 1 haul "$work/steep.yaml" --width 200
 says "$work/out" "at the worst nobody here keeps any pull up: the time has no upper end"
 run 0 haul examples/two-person.yaml

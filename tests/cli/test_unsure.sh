@@ -75,6 +75,17 @@ grep -q 'the raise goes well in 0 %' "$work/out" || bad "an exact raise that is 
 run 1 "$program" lose "$work/exact.yaml" --chance
 grep -q 'no number that this scene gives is a range' "$work/out" || bad "an exact scene does not say that it gives no range: $(cat "$work/out")"
 
+# --- a key of the base scene that does not go with what varies is told at its place there; one that varies at its place in the study
+cp examples/two-person.yaml "$work/base.yaml"
+for far in 30 -1; do
+  printf 'firnhaul_study: 1\nscene: base.yaml\nsamples: 1024\nvary:\n  - {key: ground.station_m, values: [3, %s]}\n' "$far" >"$work/cross.yaml"
+  run 2 "$program" study "$work/cross.yaml" -o "$work/cross.csv"
+  case $far in
+    30) says "^$work/base.yaml:$(grep -n 'anchor_m' "$work/base.yaml" | head -n 1 | cut -d: -f1):[0-9]*: ground.anchor_m: " ;;
+    *) says "^$work/cross.yaml:5:[0-9]*: ground.station_m: " ;;
+  esac
+done
+
 # --- a killed study goes on where it was, with the same result
 cat >"$work/grid.yaml" <<END
 firnhaul_study: 1

@@ -636,6 +636,33 @@ static void a_loop_for_who_cannot_help_comes_after_all_others(void **state) {
   }
 }
 
+// What check says of hitches on thin rope, plan says too, and such a rig comes after its like.
+static void a_rig_that_hangs_on_hitches_on_thin_rope_says_so_and_comes_later(void **state) {
+  (void)state;
+  planned x = plan_all(SLOT STRONG "ropes: [{name: main, length_m: 60}, {name: thin, length_m: 20, kind: cord, diameter_mm: 6}]\n" KIT, 4);
+  int thin = 0;
+  for (int i = 0; i < x.p->count; i++) {
+    fh_check *c = NULL;
+    const fh_plan *plan = &x.p->plans[i];
+    assert_status(fh_plan_rig(x.t.scene, x.t.gear, x.p, i, x.rig), FH_OK);
+    assert_status(fh_check_create(x.t.scene, x.t.gear, x.rig, NULL, &c), FH_OK);
+    bool said = false;
+    for (int k = 0; k < c->note_count; k++) {
+      said = said || strstr(c->notes[k].text, "rope thin is 6.0 mm thick") != NULL;
+    }
+    fh_check_destroy(c);
+    assert_int_equal(plan->thin, said);
+    assert_int_equal(plan->thin && plan->possible, strstr(plan->why, "under 8 mm") != NULL);
+    thin += plan->thin;
+    const fh_plan *before = &x.p->plans[i > 0 ? i - 1 : 0];
+    if (before->possible == plan->possible && before->asks_below == plan->asks_below && before->tends_far == plan->tends_far) {
+      assert_true(before->thin <= plan->thin);
+    }
+  }
+  assert_in_range(thin, 3, x.p->count - 3);
+  planned_done(&x);
+}
+
 // ---------------------------------------------------------------------------------------------------- kits
 
 static void without_pulleys_and_devices_a_hitch_holds(void **state) {
@@ -837,6 +864,7 @@ int main(void) {
       cmocka_unit_test(a_rig_takes_carabiners_for_what_they_hold_too),
       cmocka_unit_test(a_kit_that_is_all_there_is_builds_what_its_carabiners_allow),
       cmocka_unit_test(a_loop_for_who_cannot_help_comes_after_all_others),
+      cmocka_unit_test(a_rig_that_hangs_on_hitches_on_thin_rope_says_so_and_comes_later),
       cmocka_unit_test(what_is_not_possible_here_comes_last),
       cmocka_unit_test(every_plan_says_why_it_is_kept),
       cmocka_unit_test(without_pulleys_and_devices_a_hitch_holds),
