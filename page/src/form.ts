@@ -110,7 +110,7 @@ export class Form extends Fields {
     setText(this.helps, loops === 0 ? t(helping ? 'helpsYesNone' : 'helpsNoNone') : t(helping ? 'helpsYes' : 'helpsNo', loops, rigs.length));
     const open = valueAt(tree, ['lip', 'surface']) === 'cut' && (quantity(valueAt(tree, ['lip', 'cut_m']))?.high ?? 0) === 0;
     const guess = inUnits(`${CUT_GUESS_M.join('–')} m`);
-    setText(this.cut, t('cutOpen'));
+    setText(this.cut, inUnits(t('cutOpen')));
     setText(this.cutTake, t('cutTake', guess));
     this.cut.hidden = this.cutTake.hidden = !open;
     const points = valueAt(tree, ['anchor', 'points']);

@@ -73,6 +73,11 @@ for (const language of isFirefox ? ['de'] : ['en', 'de', 'fr', 'it']) {
         await show(page, view);
         assert.deepEqual(await page.evaluate(cut), [], view);
         assert.deepEqual(await page.evaluate(broken), [], `${view}: broken words`);
+        if (view === 'team') {
+          await page.waitForSelector('#team table');
+          const [needs, has] = await page.evaluate(() => { const e = document.querySelector('#team .scroll'); return [e.scrollWidth, e.clientWidth]; });
+          assert.ok(needs <= has, `who slides how far: the table needs ${needs}, has ${has}`);
+        }
       }
       assertNoRequests(seen, file);
       await context.close();
