@@ -37,6 +37,42 @@ static void every_row_is_whole_and_in_order(void **state) {
   assert_string_equal(fhi_word_at(FH_GERMAN, fhi_word_count()), "");
 }
 
+static bool is_letter(unsigned char c) {
+  return c >= 0x80 || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
+
+static bool has_word(const char *text, const char *word) {
+  for (const char *at = text; (at = strstr(at, word)) != NULL; at++) {
+    if ((at == text || !is_letter((unsigned char)at[-1])) && !is_letter((unsigned char)at[strlen(word)])) {
+      return true;
+    }
+  }
+  return false;
+}
+
+// One form of address a language: German and French speak of what is done, in the infinitive; Italian says tu or the infinitive.
+static void nobody_is_addressed_in_two_ways(void **state) {
+  (void)state;
+  static const struct {
+    fh_language language;
+    const char *word;
+  } TELLTALE[] = {
+      {FH_GERMAN, "du"},       {FH_GERMAN, "Du"},        {FH_GERMAN, "dich"},     {FH_GERMAN, "dir"},   {FH_GERMAN, "dein"},   {FH_GERMAN, "deine"},  {FH_GERMAN, "deinen"}, {FH_GERMAN, "Ihnen"},
+      {FH_GERMAN, "Ihre"},     {FH_GERMAN, "Ihren"},     {FH_FRENCH, "tu"},       {FH_FRENCH, "Tu"},    {FH_FRENCH, "toi"},    {FH_FRENCH, "ta"},     {FH_FRENCH, "ton"},    {FH_FRENCH, "tes"},
+      {FH_FRENCH, "vous"},     {FH_FRENCH, "votre"},     {FH_FRENCH, "vos"},      {FH_ITALIAN, "Lei"},  {FH_ITALIAN, "voi"},   {FH_ITALIAN, "vostra"}, {FH_ITALIAN, "Tirate"}, {FH_ITALIAN, "tirate"},
+      {FH_ITALIAN, "Fermatevi"}, {FH_ITALIAN, "fermatevi"}, {FH_ITALIAN, "fate"}, {FH_ITALIAN, "tenete"}, {FH_ITALIAN, "lasciate"},
+  };
+  for (int row = 0; row < fhi_word_count(); row++) {
+    for (size_t i = 0; i < sizeof TELLTALE / sizeof TELLTALE[0]; i++) {
+      const char *said = fhi_word_at(TELLTALE[i].language, row);
+      if (has_word(said, TELLTALE[i].word)) {
+        print_error("'%s' in: %s\n", TELLTALE[i].word, said);
+        fail();
+      }
+    }
+  }
+}
+
 // The next conversion of a format; a per cent sign that starts none is passed over. @return its last letter, 0 at the end
 static char conversion(const char **at) {
   while ((*at = strchr(*at, '%')) != NULL) {
@@ -248,7 +284,7 @@ static void nothing_that_the_examples_say_is_without_a_row(void **state) {
 
 int main(void) {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(every_row_is_whole_and_in_order), cmocka_unit_test(every_row_keeps_its_conversions_and_names),
+      cmocka_unit_test(every_row_is_whole_and_in_order), cmocka_unit_test(nobody_is_addressed_in_two_ways), cmocka_unit_test(every_row_keeps_its_conversions_and_names),
       cmocka_unit_test(every_row_keeps_its_clauses),     cmocka_unit_test(names_are_put_over_part_by_part),
       cmocka_unit_test(nothing_that_the_examples_say_is_without_a_row),
   };
