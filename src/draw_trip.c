@@ -101,6 +101,11 @@ static double say_knots(sheet *s, double y) {
           fhi_say(s->svg->language, "Measured along the rope with the knots tied; each takes about 1 m of rope. Knots in the loaded strand stop a haul on it: keep a free end."));
   fh_number catches = s->scene->team.knot_catch;
   fh_number ploughs = s->scene->team.knot_plough;
+  if (!(ploughs.hi > 0.0)) {
+    (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "Above, a knot is taken to hold %s and then to give way at once: nobody has measured it."),
+                     fhi_show_force(a, sizeof a, fh_number_band(catches), s->units, s->svg->language));
+    return say(s, y, fhi_font_small(), 0.0, text);
+  }
   (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "Above, a knot is taken to hold %s and to plough %s to %s through the lip while it does: nobody has measured it."),
                    fhi_show_force(a, sizeof a, fh_number_band(catches), s->units, s->svg->language), fhi_show_length(b, sizeof b, ploughs.lo, s->units),
                    fhi_show_length(c, sizeof c, ploughs.hi, s->units));

@@ -23,7 +23,7 @@ static void add_before(fh_sheet *sheet) {
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "the person does not answer and the edge hangs over: raising may drag them into it. Get down to them, give first aid, call;"));
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "the person is wedged, or may have hurt the spine;"));
   if (sheet->check != NULL) {  // there is a rig, and a card of it
-    fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "the pull on the next card is more than you can give, or help is near."));
+    fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "the pull that this rig takes is more than you can give, or help is near."));
   }
   fhi_sheet_say(b, FHI_VOICE_SOURCE, fhi_say(sheet->language, "Source"),
                 fhi_say(sheet->language, "a large overhang with a helpless person can defeat companion rescue; go to them, first aid, call: Plattner & W\xC3\xBCrtl, Spaltenrettung. The rest: common "

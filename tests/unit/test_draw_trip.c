@@ -179,6 +179,9 @@ static void the_rope_adds_up(void **state) {
   assert_status(fh_draw_trip_sheet(t.scene, t.gear, r, FH_METRIC, (fh_out){fh_test_collect, &text}), FH_OK);
   assert_non_null(strstr(text.bytes, "60 m = 22.6 m between tie-ins + 6 m in 6 brake knots + 3 m in 3 tie-in knots + 14.2 m and 14.2 m in the coils"));
   assert_non_null(strstr(text.bytes, "The same knots in the rope from 2 to 3, measured from the tie-in of 3."));
+  bool ploughs = strstr(text.bytes, "to plough ") != NULL;  // no plough of 0 m is told
+  assert_true(ploughs != (strstr(text.bytes, "and then to give way at once") != NULL));
+  assert_null(strstr(text.bytes, "to plough 0 m to 0 m"));
   // The raise reckons with the whole piece of rope, and the sheet says where the likely fall stops.
   fhi_trip trip;
   fhi_trip_raise raise;
