@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 // The n-th allocation fails, for n = 1, 2, 3 ... until a call succeeds. Each failure is FH_ERR_MEMORY, leaves the result
 // untouched and, as the leak sanitizer sees at the end, gives everything back.
+#include "fail_each.h"
+
 #include "scenes.h"
 
 #include "memory.h"
@@ -10,7 +12,7 @@ static const char SCENE[] = HEAD GROUND "lip: {turn_deg: 80, friction: [0.1, 0.2
                                         "kit: [{item: toothed-capture}, {item: carabiner, count: 2}, {item: prusik}]\n" SIX(0.8, 0.9, 0.5);
 
 // What a case works on; results land here.
-typedef struct bench {
+struct bench {
   scene_text t;
   fh_check *check;
   fh_plans *plans;
@@ -20,30 +22,7 @@ typedef struct bench {
   fh_diag diag;
   fh_rig *rig;
   fh_test_text text;
-} bench;
-
-typedef fh_status (*act_fn)(bench *b);
-typedef bool (*clean_fn)(bench *b);  // gives back a result; returns whether there was one
-
-// Runs the act with the first, second, third ... allocation failing. @return how many allocations a success takes
-static long fail_each(bench *b, act_fn act, clean_fn clean) {
-  for (long n = 1; n < 100000; n++) {
-    fhi_fault_after(n);
-    fh_status status = act(b);
-    long asked = fhi_fault_count();
-    fhi_fault_after(0);
-    if (status == FH_OK) {
-      assert_true(asked < n);  // it did without the n-th, so nothing was refused
-      assert_true(clean(b));
-      return asked;
-    }
-    assert_status(status, FH_ERR_MEMORY);
-    assert_true(asked >= n);
-    assert_false(clean(b));
-  }
-  fail_msg("never succeeds");
-  return 0;
-}
+};
 
 // ---------------------------------------------------------------------------------------------------- core objects
 
@@ -249,25 +228,25 @@ static int end(void **state) {
 
 static void objects_come_whole_or_not_at_all(void **state) {
   bench *b = *state;
-  assert_true(fail_each(b, build_doc, clean_doc) > 2);
-  assert_true(fail_each(b, make_gear, clean_gear) > 0);
-  assert_true(fail_each(b, make_scene, clean_scene) > 0);
-  assert_true(fail_each(b, make_check, clean_check) > 4);
+  assert_true(fail_each(b, build_doc, clean_doc, 0) > 2);
+  assert_true(fail_each(b, make_gear, clean_gear, 0) > 0);
+  assert_true(fail_each(b, make_scene, clean_scene, 0) > 0);
+  assert_true(fail_each(b, make_check, clean_check, 0) > 4);
 }
 
 static void a_rig_that_rests_asks_for_no_more_and_fails_as_well(void **state) {
   (void)state;
   bench b = {.t = scene_read(PLACE RIG(PATH("main", LOOSE ", " HAND) ", " PATH("loop", "{tie: t}, {edge: lip}, {run: load, on: carabiner}, {edge: lip}, {tie: t}"),
                                        GRIP("t", "main", 0, 2)))};
-  assert_true(fail_each(&b, make_check, clean_check) > 4);
+  assert_true(fail_each(&b, make_check, clean_check, 0) > 4);
   scene_done(&b.t);
 }
 
 static void plans_come_whole_or_not_at_all(void **state) {
   bench *b = *state;
-  assert_true(fail_each(b, make_kept, clean_plans) > 10);
-  assert_true(fail_each(b, make_all, clean_plans) > 10);
-  assert_true(fail_each(b, make_missing, clean_plans) > 10);
+  assert_true(fail_each(b, make_kept, clean_plans, 0) > 10);
+  assert_true(fail_each(b, make_all, clean_plans, 0) > 10);
+  assert_true(fail_each(b, make_missing, clean_plans, 0) > 10);
 }
 
 static void an_own_gear_file_is_read_whole_or_not_at_all(void **state) {
@@ -302,7 +281,7 @@ static void curves_reports_and_figures_fail_as_a_whole(void **state) {
   assert_status(make_all(b), FH_OK);
   assert_true(b->plans->count > 0);
   for (size_t i = 0; i < sizeof ACTS / sizeof ACTS[0]; i++) {
-    (void)fail_each(b, ACTS[i], flagged);  // some of them need no memory at all
+    (void)fail_each(b, ACTS[i], flagged, 0);  // some of them need no memory at all
   }
 }
 

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 // The n-th allocation fails, for n = 1, 2, 3 ... until a call succeeds: the raise in time, what lets go, sheets, fits, teams, chances. Each
 // failure is FH_ERR_MEMORY, leaves the result untouched and, as the leak sanitizer sees at the end, gives everything back.
+#include "fail_each.h"
+
 #include "fh_test.h"
 
 #include "firnhaul_chance.h"
@@ -27,7 +29,7 @@ static const char TEAM[] =
 enum { READINGS = 12 };
 
 // What a case works on; results land here.
-typedef struct bench {
+struct bench {
   scene_text loop, resting, team;
   fh_reading readings[READINGS];
   fh_haul *haul;
@@ -40,9 +42,7 @@ typedef struct bench {
   fh_lose_chance *lose_chance;
   fh_chance *chance;
   fh_test_text text;
-} bench;
-
-typedef fh_status (*act_fn)(bench *b);
+};
 
 // Gives back every result. @return whether there was one
 static bool clean(bench *b) {
@@ -69,26 +69,6 @@ static bool clean(bench *b) {
   free(b->text.bytes);
   b->text = (fh_test_text){0};
   return there;
-}
-
-// Runs the act with the first, second, third ... allocation failing; beyond the 8th only some of them. @return how many allocations a success takes
-static long fail_each(bench *b, act_fn act) {
-  for (long n = 1; n < 1000000; n += 1 + n / 8) {
-    fhi_fault_after(n);
-    fh_status status = act(b);
-    long asked = fhi_fault_count();
-    fhi_fault_after(0);
-    if (status == FH_OK) {
-      assert_true(asked < n);  // it did without the n-th, so nothing was refused
-      assert_true(clean(b));
-      return asked;
-    }
-    assert_status(status, FH_ERR_MEMORY);
-    assert_true(asked >= n);
-    assert_false(clean(b));
-  }
-  fail_msg("never succeeds");
-  return 0;
 }
 
 // ---------------------------------------------------------------------------------------------------- the acts
@@ -177,24 +157,24 @@ static int end(void **state) {
 
 static void raises_and_losses_come_whole_or_not_at_all(void **state) {
   bench *b = *state;
-  assert_true(fail_each(b, make_haul) > 4);
-  assert_true(fail_each(b, make_resting_haul) > 2);
-  assert_true(fail_each(b, make_stages) > 4);
-  assert_true(fail_each(b, make_lose) > 4);
+  assert_true(fail_each(b, make_haul, clean, 8) > 4);
+  assert_true(fail_each(b, make_resting_haul, clean, 8) > 2);
+  assert_true(fail_each(b, make_stages, clean, 8) > 4);
+  assert_true(fail_each(b, make_lose, clean, 8) > 4);
 }
 
 static void sheets_fits_and_falls_come_whole_or_not_at_all(void **state) {
   bench *b = *state;
-  assert_true(fail_each(b, make_sheet) > 10);
-  assert_true(fail_each(b, make_fit) > 2);
-  assert_true(fail_each(b, make_team) > 0);
+  assert_true(fail_each(b, make_sheet, clean, 8) > 10);
+  assert_true(fail_each(b, make_fit, clean, 8) > 2);
+  assert_true(fail_each(b, make_team, clean, 8) > 0);
 }
 
 static void chances_come_whole_or_not_at_all(void **state) {
   bench *b = *state;
-  assert_true(fail_each(b, make_chance) > 4);
-  assert_true(fail_each(b, make_haul_chance) > 1000);
-  assert_true(fail_each(b, make_lose_chance) > 1000);
+  assert_true(fail_each(b, make_chance, clean, 8) > 4);
+  assert_true(fail_each(b, make_haul_chance, clean, 8) > 1000);
+  assert_true(fail_each(b, make_lose_chance, clean, 8) > 1000);
 }
 
 int main(void) {
