@@ -42,6 +42,7 @@ static void write_plan(fhi_json *j, const fh_plan *plan) {
   fhi_json_number(j, "ideal_advantage", plan->ideal_advantage);
   fhi_json_number(j, "hand_force_N", plan->hand_force.likely);
   fhi_json_range(j, "hand_force_range_N", plan->hand_force);
+  fhi_json_band(j, "crew_force_N", plan->crew.force);
   fhi_json_number(j, "time_s", plan->time);
   fhi_json_number(j, "time_with_rests_s", plan->time_rests);
   fhi_json_range(j, "time_with_rests_range_s", plan->time_rests_range);

@@ -23,7 +23,7 @@ export interface Check {
   ideal_advantage: number | null; actual_advantage: number | null; actual_advantage_range: Band; residual: number;
   raise: Raise; hold: State | null; lower: State | null; limits: Limit[]; worst_margin: number | null;
   crew: Crew; crew_share: number | null; crew_share_range: Band; kept_share: number | null; kept_share_range: Band;
-  throw_m: number; throw_hand_m: number; throw_ends: string; strokes: number; resets: number;
+  throw_m: number; throw_hand_m: number; throw_ends: string; strokes: number | null; resets: number | null;
   time_s: number | null; time_range_s: Band; time_with_rests_s: number | null; time_with_rests_range_s: Band; ropes: { name: string; length_m: number | null; needed_m: number; live_m: number }[];
   pieces: number; built: string[]; notes: { level: 'info' | 'warn' | 'no'; text: string }[]; caution: string;
 }
@@ -32,8 +32,8 @@ export interface Check {
 export type Glance = Omit<Check, 'raise' | 'hold' | 'lower' | 'limits' | 'pieces' | 'built' | 'notes' | 'caution'> & { raise: Pick<Raise, 'hand_force_N' | 'hand_force_range_N' | 'on_anchor_N'> };
 
 export interface Plan {
-  why: string; possible: boolean; asks_below: boolean; tends_far: boolean; carabiners: number; ideal_advantage: number; hand_force_N: number; hand_force_range_N: Band; actual_advantage: number;
-  rope_needed_m: number; throw_m: number; resets: number; time_s: number | null; time_range_s: Band; time_with_rests_s: number | null; time_with_rests_range_s: Band; pieces: number; worst_margin: number | null;
+  why: string; possible: boolean; asks_below: boolean; tends_far: boolean; carabiners: number; ideal_advantage: number; hand_force_N: number; hand_force_range_N: Band; crew_force_N: Band; actual_advantage: number;
+  rope_needed_m: number; throw_m: number; resets: number | null; time_s: number | null; time_range_s: Band; time_with_rests_s: number | null; time_with_rests_range_s: Band; pieces: number; worst_margin: number | null;
   crew_share: number | null; built: string[]; rig: TreeMap;
 }
 export interface Point { weakest: string; margin: number | null; answer: 'yes' | 'unsure' | 'no'; share: Band; time_s: Band }
@@ -48,13 +48,13 @@ export interface Plans {
 /// What one line says of all rigs: a part of the above, which the core gives by itself as well (Ask.plan, -1, 2).
 export interface Brief {
   crew: Pick<Crew, 'force_N'>; points: Pick<Point, 'answer'>[];
-  list: { plans: Pick<Plan, 'ideal_advantage' | 'hand_force_N' | 'hand_force_range_N' | 'time_s' | 'time_with_rests_s' | 'time_with_rests_range_s'>[] };
+  list: { plans: Pick<Plan, 'ideal_advantage' | 'hand_force_N' | 'hand_force_range_N' | 'crew_force_N' | 'time_s' | 'time_with_rests_s' | 'time_with_rests_range_s'>[] };
 }
 
 export function briefOf({ crew, points, list }: Brief): Brief {
   return { crew: { force_N: crew.force_N }, points: points.map(({ answer }) => ({ answer })),
-    list: { plans: list.plans.map(({ ideal_advantage, hand_force_N, hand_force_range_N, time_s, time_with_rests_s, time_with_rests_range_s }) =>
-      ({ ideal_advantage, hand_force_N, hand_force_range_N, time_s, time_with_rests_s, time_with_rests_range_s })) } };
+    list: { plans: list.plans.map(({ ideal_advantage, hand_force_N, hand_force_range_N, crew_force_N, time_s, time_with_rests_s, time_with_rests_range_s }) =>
+      ({ ideal_advantage, hand_force_N, hand_force_range_N, crew_force_N, time_s, time_with_rests_s, time_with_rests_range_s })) } };
 }
 
 export interface Key {
@@ -83,5 +83,5 @@ export function verdict(answer: 'yes' | 'unsure' | 'no', hand: Band, crew: Band)
 export function verdictAt(brief: Brief, index: number): Verdict {
   const plan = brief.list.plans[index];
   const point = brief.points[index];
-  return plan === undefined || point === undefined ? 'no' : verdict(point.answer, { ...plan.hand_force_range_N, likely: plan.hand_force_N }, brief.crew.force_N);
+  return plan === undefined || point === undefined ? 'no' : verdict(point.answer, { ...plan.hand_force_range_N, likely: plan.hand_force_N }, plan.crew_force_N);
 }

@@ -252,7 +252,7 @@ export class Learn {
           row(`${t('advantage')}, ${t('withFriction')}`, (c) => c.actual_advantage, advantage),
           row(t('onAnchor'), (c) => c.raise.on_anchor_N.likely ?? null, force),
           row(t('throwOf'), (c) => c.throw_m, (x) => length(x, true)),
-          row(t('resetsN', ''), (c) => c.resets, String),
+          row(t('resetsN', ''), (c) => c.resets, (x) => (x === null ? '–' : String(x))),
           row(t('timeRests'), (c) => c.time_with_rests_s, minutes),
           row(t('pieces'), (c) => c.pieces, String)));
     return { table, pictures };

@@ -11,9 +11,9 @@ import { assertNoRequests, claim, end, launch, native, open, ready } from './lib
 
 const [name, file, modulePath, program] = process.argv.slice(2);
 const isFirefox = name === 'firefox';
-const source = "export * from './core'; export { briefOf } from './answers'; export { START, withoutRig } from './scene'; export { parseYaml } from './yaml';";
+const source = "export * from './core'; export { briefOf, verdict, verdictAt } from './answers'; export { START, withoutRig } from './scene'; export { parseYaml } from './yaml';";
 const bundled = await build({ stdin: { contents: source, resolveDir: new URL('../src', import.meta.url).pathname, loader: 'ts' }, bundle: true, write: false, format: 'esm' });
-const { Ask, briefOf, Core, Events, START, parseYaml, withoutRig } = await import(`data:text/javascript;base64,${Buffer.from(bundled.outputFiles[0].text).toString('base64')}`);
+const { Ask, briefOf, Core, Events, START, parseYaml, verdict, verdictAt, withoutRig } = await import(`data:text/javascript;base64,${Buffer.from(bundled.outputFiles[0].text).toString('base64')}`);
 const core = new Core(new WebAssembly.Module(readFileSync(modulePath)));
 const folder = mkdtempSync(join(tmpdir(), 'firnhaul-first-'));
 
@@ -49,6 +49,23 @@ await claim('what one line says is a part of the whole answer', () => {
   for (const tree of [START, ...EXAMPLES.map((example) => parseYaml(readFileSync(`examples/${example}`, 'utf8')).tree)]) {
     assert.deepEqual(briefOf(JSON.parse(plans(tree, 0))), JSON.parse(plans(tree, 2)));
   }
+});
+
+await claim('the word for a rig in the list is the word for it alone, whichever way its crew pulls', () => {
+  let toLip = 0;
+  for (const tree of [START, ...EXAMPLES.map((example) => parseYaml(readFileSync(`examples/${example}`, 'utf8')).tree)]) {
+    const answer = JSON.parse(plans(tree, 0));
+    for (const [i, plan] of answer.list.plans.entries()) {
+      const events = new Events();
+      events.tell({ ...withoutRig(tree), rig: plan.rig });
+      assert.equal(core.read(events), null);
+      const check = JSON.parse(core.ask(Ask.check, 2));
+      const alone = verdict(check.answer, { ...check.raise.hand_force_range_N, likely: check.raise.hand_force_N }, check.crew.force_N);
+      assert.equal(verdictAt(answer, i), plan.possible ? alone : 'no', `${tree.title}: ${i + 1}`);
+      toLip += plan.pull_toward === 'lip' ? 1 : 0;
+    }
+  }
+  assert.ok(toLip > 0, 'some rigs are pulled toward the lip');
 });
 
 await claim('the program puts the answer to a scene beside it, to 1e-9 the module’s', () => {
@@ -141,7 +158,7 @@ await claim(`${name}: opened again, a scene without a rig has its answer before 
 
 await claim(`${name}: the core’s own answer takes the place of a wrong one`, async () => {
   const band = { low: 1, high: 2 };
-  const wrong = { crew: { force_N: { ...band, likely: 1 } }, points: [{ answer: 'yes' }], list: { plans: [{ ideal_advantage: 77, hand_force_N: 1, hand_force_range_N: band, time_s: 1, time_with_rests_s: 1, time_with_rests_range_s: band }] } };
+  const wrong = { crew: { force_N: { ...band, likely: 1 } }, points: [{ answer: 'yes' }], list: { plans: [{ ideal_advantage: 77, hand_force_N: 1, hand_force_range_N: band, crew_force_N: { ...band, likely: 1 }, time_s: 1, time_with_rests_s: 1, time_with_rests_range_s: band }] } };
   const shown = await reopened({ answer: wrong }, false);
   assert.match(shown.again, /77:1/);
   const { said, again } = await reopened({ answer: wrong }, true);
