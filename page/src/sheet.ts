@@ -32,10 +32,14 @@ export class Sheet {
     return this.known.report;
   }
 
-  /// Where no rig can be built, this is what is left to read: when not to raise, other ways out, the person on the rope.
-  private care(): HTMLElement[] {
+  /// Where no rig can be built, this is what is left to read: what this scene warns of, what would help; then when not to raise, other
+  /// ways out, the person on the rope.
+  private noRig(): (HTMLElement | null)[] {
     const text = this.app.askOf(withoutRig(this.app.tree), Ask.care);
-    return (text === null ? [] : (JSON.parse(text) as Block[])).map((block) => h('div', { class: 'card care' }, h('h2', {}, block.heading), ...words(block.words)));
+    const blocks = text === null ? [] : (JSON.parse(text) as Block[]);
+    const warns = (w: Words): boolean => w.voice === 'warn';
+    return [...words(blocks.flatMap((block) => block.words.filter(warns))), missing(this.app),
+      ...blocks.map((block) => h('div', { class: 'card care' }, h('h2', {}, block.heading), ...words(block.words.filter((w) => !warns(w)))))];
   }
 
   forget(): void {
@@ -51,7 +55,7 @@ export class Sheet {
     const checked = this.app.checked_();
     const report = checked === null || checked.check === null ? null : this.report(checked.tree);
     if (checked === null || report === null) {
-      replace(this.root, h('p', { class: 'callout' }, checked?.diag?.message ?? t(noRig(this.app))), missing(this.app), ...this.care());
+      replace(this.root, h('p', { class: 'callout' }, checked?.diag?.message ?? t(noRig(this.app))), ...this.noRig());
       return;
     }
     if (report.refused) {
@@ -100,7 +104,7 @@ export class Sheet {
     const checked = tree === null ? this.app.checked_() : { tree, ...this.app.checkOf(tree) };
     const report = checked === null || checked.check === null ? null : this.report(checked.tree);
     if (checked === null || checked.check === null || report === null) {
-      replace(card, h('h1', {}, t('app')), h('p', { class: 'caution' }, t('caution')), h('p', {}, t(noRig(this.app))), missing(this.app), ...this.care());
+      replace(card, h('h1', {}, t('app')), h('p', { class: 'caution' }, t('caution')), h('p', {}, t(noRig(this.app))), ...this.noRig());
       return;
     }
     if (report.refused) {

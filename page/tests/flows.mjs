@@ -313,7 +313,7 @@ await claim(`${name}: a person who does not answer under an overhang comes first
   await page.locator('[data-path="ropes[].length_m"] input.number').first().press('Tab');
   await settled(page);
   await page.locator('#tab-sheet').click();
-  assert.match(await text(page, '#sheet .care [class^=voice-]'), /^This person does not answer and the edge hangs over/);
+  assert.match(await text(page, '#sheet .callout + *'), /^This person does not answer and the edge hangs over/, 'before what would help');
   await page.locator('#tab-scene').click();
   await page.locator('[data-path="load.helps"] input').check();
   assert.equal(await choice('load.responds').inputValue(), '', 'who helps is not silent');
