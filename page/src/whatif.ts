@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // What does it cost? The pull's angle, the load, the edge and each bend, changed one by one on a copy of the scene.
-import type { Check, Glance } from './answers';
+import type { Check, Glance, Key } from './answers';
 import type { App } from './app';
 import { Ask, type Tree, type TreeMap } from './core';
 import { button, freshId, h, replace, setText, Slots } from './dom';
@@ -11,7 +11,7 @@ import { Sight } from './sight';
 import { thumb } from './thumb';
 import { force, forceBand, inUnits, plain, shown } from './units';
 
-interface Knob { name: string; place: Place; unit: string; from: number; to: number; step: number; base: number; value: number; likelyOnly: boolean }
+interface Knob { name: string; place: Place; key: Key | undefined; unit: string; from: number; to: number; step: number; base: number; value: number; likelyOnly: boolean }
 
 export class WhatIf {
   readonly element = h('details', { class: 'more', id: 'whatif' });
@@ -55,7 +55,8 @@ export class WhatIf {
     const knobs: Knob[] = [];
     const put = (name: string, place: Place, unit: string, from: number, to: number, step: number, preset: number): void => {
       const said = quantity(valueAt(tree, place))?.likely ?? preset;
-      knobs.push({ name, place, unit, from: Math.min(from, said), to: Math.max(to, said), step, base: said, value: said, likelyOnly: false });
+      const path = place.map((p) => (typeof p === 'number' ? '[]' : p)).join('.').replace(/\.\[\]/g, '[]');
+      knobs.push({ name, place, key: this.app.keys.find((k) => k.path === path), unit, from: Math.min(from, said), to: Math.max(to, said), step, base: said, value: said, likelyOnly: false });
     };
     const hand = this.handPlace(tree);
     if (hand !== null) {
@@ -123,7 +124,7 @@ export class WhatIf {
       }
       const old = quantity(valueAt(tree, knob.place));
       const by = knob.value - (old?.likely ?? knob.value);
-      const key = this.app.keys.find((k) => k.path === knob.place.map((p) => (typeof p === 'number' ? '[]' : p)).join('.').replace(/\.\[\]/g, '[]'));
+      const { key } = knob;
       const clamp = (value: number): number => Math.min(Math.max(value, key?.lo ?? value), key?.hi ?? value);
       tree = withValue(tree, knob.place, old === null ? knob.value : fromQuantity({ low: clamp(old.low + by), likely: clamp(knob.value), high: clamp(old.high + by), spread: old.spread }));
       if (knob.place[knob.place.length - 1] === 'efficiency') {
