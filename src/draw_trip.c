@@ -77,6 +77,40 @@ static double say_order(sheet *s, double y) {
   return say(s, y, fhi_font_small(), 0.0, text);
 }
 
+// To a tenth of the unit that is shown. [m]
+static double tenth(double length, fh_units units) {
+  double unit = units == FH_IMPERIAL ? 0.3048 : 1.0;
+  return floor(10.0 * length / unit + 0.5) / 10.0 * unit;
+}
+
+// Where either end may fall, the last strand counts from the last one. What is shown adds up to the strand's rope.
+static double say_strand_knots(sheet *s, double y, int front) {
+  enum { IN_A_LINE = 6 };
+  char text[FHI_SVG_TEXT];
+  char a[FHI_WORD];
+  const fh_fall_in *in = &s->team->in;
+  bool last = front > 0 && front + 2 == in->people;
+  int from = last ? front + 2 : front + 1;
+  int to = last ? front + 1 : front + 2;
+  double at = 0.0;
+  (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "From the tie-in of %d toward %d: "), from, to);
+  for (int k = 0; k < in->knots; k++) {
+    if (k > 0 && k % IN_A_LINE == 0) {
+      y = say(s, y, fhi_font_main(), 0.0, text);
+      text[0] = '\0';
+    }
+    at = in->knot_first + k * in->knot_apart;
+    size_t used = strlen(text);
+    (void)fhi_format(text + used, sizeof text - used, "%s%s", measure(s, at, a, sizeof a), k + 1 < in->knots ? ", " : "");
+  }
+  double rest = tenth(in->at[front + 1] - in->at[front] + in->slack, s->units) - tenth(at, s->units);
+  if (rest > 0.0) {
+    size_t used = strlen(text);
+    (void)fhi_format(text + used, sizeof text - used, fhi_say(s->svg->language, "; from the last knot to %d: %s"), to, fhi_show_length(a, sizeof a, rest, s->units));
+  }
+  return say(s, y, fhi_font_main(), 0.0, text);
+}
+
 static double say_knots(sheet *s, double y) {
   char text[FHI_SVG_TEXT];
   char a[FHI_WORD];
@@ -87,15 +121,8 @@ static double say_knots(sheet *s, double y) {
   if (in->knots == 0) {
     return say(s, y, fhi_font_main(), 0.0, fhi_say(s->svg->language, "None."));
   }
-  for (int k = 0; k < in->knots; k++) {
-    (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "knot %d: %s from the first one's tie-in"), k + 1, measure(s, in->knot_first + k * in->knot_apart, a, sizeof a));
-    y = say(s, y, fhi_font_main(), 0.0, text);
-  }
-  // Where either end may fall, the last strand counts from the last one.
-  for (int i = 1; i + 1 < in->people; i++) {
-    (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "The same knots in the rope from %d to %d, measured from the tie-in of %d."), i + 1, i + 2,
-                     i + 2 == in->people ? i + 2 : i + 1);
-    y = say(s, y, fhi_font_main(), 0.0, text);
+  for (int i = 0; i + 1 < in->people; i++) {
+    y = say_strand_knots(s, y, i);
   }
   y = say(s, y, fhi_font_small(), 0.0,
           fhi_say(s->svg->language, "Measured along the rope with the knots tied; each takes about 1 m of rope. Knots in the loaded strand stop a haul on it: keep a free end."));
@@ -110,12 +137,6 @@ static double say_knots(sheet *s, double y) {
                    fhi_show_force(a, sizeof a, fh_number_band(catches), s->units, s->svg->language), fhi_show_length(b, sizeof b, ploughs.lo, s->units),
                    fhi_show_length(c, sizeof c, ploughs.hi, s->units));
   return say(s, y, fhi_font_small(), 0.0, text);
-}
-
-// To a tenth of the unit that is shown. [m]
-static double tenth(double length, fh_units units) {
-  double unit = units == FH_IMPERIAL ? 0.3048 : 1.0;
-  return floor(10.0 * length / unit + 0.5) / 10.0 * unit;
 }
 
 // A sum of what is shown: the last one's coils take up the rounding.
@@ -159,6 +180,21 @@ static double say_lacks(sheet *s, double y) {
              fhi_say(s->svg->language, "The least a head: 2 hitch cords, a sling or cord for the tether, 3 carabiners, something for an anchor. Common practice, no source."));
 }
 
+// In English what the catalogue's keys join with hyphens is written apart.
+static void write_apart(const sheet *s, char *text) {
+  char word[FHI_WORD];
+  size_t n = 0;
+  for (char *at = text; s->svg->language == FH_ENGLISH && *at != '\0'; at += n > 0 ? n : 1) {
+    n = strspn(at, "abcdefghijklmnopqrstuvwxyz0123456789-");
+    (void)fhi_format(word, sizeof word, "%.*s", (int)n, at);
+    if (n > 0 && fh_gear_find(s->gear, word) >= 0) {
+      for (size_t i = 0; i < n; i++) {
+        at[i] = at[i] == '-' ? ' ' : at[i];
+      }
+    }
+  }
+}
+
 static double say_kit(sheet *s, double y) {
   char text[FHI_SVG_TEXT];
   y = head(s, y, fhi_say(s->svg->language, "Who carries what"));
@@ -175,6 +211,7 @@ static double say_kit(sheet *s, double y) {
         any = true;
       }
     }
+    write_apart(s, text);
     y = say(s, y, fhi_font_main(), 0.0, any ? text : fhi_say(s->svg->language, "nothing of the kit"));
   }
   return say_lacks(s, y);
@@ -190,6 +227,7 @@ static fh_status say_raise(sheet *s, int faller, double *y) {
   if (status != FH_OK) {
     return status;
   }
+  write_apart(s, raise.why);
   (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "%d falls, hangs up to %s down, the others raise: %s%s"), faller + 1, fhi_show_length(a, sizeof a, raise.depth, s->units),
                    raise.sure ? "" : raise.possible ? fhi_say(s->svg->language, "likely, since the pull may be more than they have: ") : fhi_say(s->svg->language, "no rig of the kit that is left works. Missing: "), raise.why);
   fhi_font font = fhi_font_main();
@@ -217,13 +255,17 @@ static fh_status say_raises(sheet *s, double *y) {
   (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "Kept back each time to take the load over, for the anchor and the tethers: 1 hitch cord and %d carabiners, besides anchor gear and slings."), raisers + 2);
   *y = say(s, *y, fhi_font_small(), 0.0, text);
   *y = say(s, *y, fhi_font_small(), 0.0,
-           fhi_say(s->svg->language, "Found with the kit that the others still carry, and the rope that is then free. Work each out in full with check before you count on it."));
+           fhi_say(s->svg->language, "Found with the kit that the others still carry, and the rope that is then free. Before you count on one, have it worked out in full for your own scene."));
   return status;
+}
+
+static const char *title_of(const sheet *s) {
+  return s->scene->title[0] != '\0' ? s->scene->title : fhi_say(s->svg->language, "Rope team: trip sheet");
 }
 
 static fh_status draw_all(sheet *s, double *y) {
   char text[2 * FHI_SVG_TEXT];
-  *y = fhi_draw_header(s->svg, s->scene->title, fhi_say(s->svg->language, "Trip sheet of a rope team."));
+  *y = fhi_draw_header(s->svg, title_of(s), fhi_say(s->svg->language, "Trip sheet of a rope team."));
   *y = say(s, *y, fhi_font_bold(), 0.0, fhi_team_answer(s->team, s->units, s->scene->language, text, sizeof text));
   if (fhi_team_chance_words(s->team, s->scene->language, text, sizeof text)[0] != '\0') {
     *y = say(s, *y, fhi_font_main(), 0.0, text);
@@ -255,7 +297,7 @@ fh_status fh_draw_trip_sheet(const fh_scene *scene, const fh_gear *gear, const f
     status = draw_all(s, &y);
     if (status == FH_OK) {
       y = fhi_draw_footer(s->svg, y + 8.0);
-      status = fhi_draw_end(s->svg, y, scene->title, s->about, out);
+      status = fhi_draw_end(s->svg, y, title_of(s), s->about, out);
     } else {
       fhi_svg_destroy(s->svg);
     }

@@ -124,6 +124,10 @@ static void say(const fhi_raise *r, const fhi_run *run, bool jams, fh_haul *h) {
   if (!jams && h->jam[0] != '\0') {
     note(h, FH_NOTE_NO, "%s", h->jam);
   }
+  const char *doubt = fhi_cut_doubt(r->scene, r->gear);
+  if (doubt != NULL) {
+    note(h, FH_NOTE_WARN, "%s", fhi_say(h->language, doubt));
+  }
   if (h->effort > 1.0) {
     note(h, FH_NOTE_WARN, "the pull of %s N is more than the crew keeps up for minutes (%s N): rests are counted in",
          fixed(h->hand_force.likely, 0).text, fixed(r->world[FHI_LIKELY_CASE].sustained, 0).text);

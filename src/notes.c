@@ -246,11 +246,18 @@ static void say_motion(const fh_scene *scene, const fh_rig *rig, const fhi_model
   }
 }
 
+const char *fhi_cut_doubt(const fh_scene *scene, const fh_gear *gear) {
+  bool doubt = !(scene->lip_cut.hi > 0.0) && scene->lip_surface >= 0 && scene->lip_surface == fh_gear_find(gear, "cut");
+  return doubt ? "the rope has cut in, but the cut counts as 0 m: the last half metre over the edge is taken too lightly; state how deep it is "
+                 "(0.2 to 0.8 m where nobody can look: a guess, no source)"
+               : NULL;
+}
+
 // The pull is that of the raise below the edge.
 static void say_cut(const fh_scene *scene, const fh_gear *gear, fh_check *check) {
-  if (!(scene->lip_cut.hi > 0.0) && scene->lip_surface >= 0 && scene->lip_surface == fh_gear_find(gear, "cut")) {
-    fhi_note(check, FH_NOTE_WARN, "the rope has cut in, but the cut counts as 0 m: the last half metre over the edge is taken too lightly; state how deep it is "
-                                  "(0.2 to 0.8 m where nobody can look: a guess, no source)");
+  const char *doubt = fhi_cut_doubt(scene, gear);
+  if (doubt != NULL) {
+    fhi_note(check, FH_NOTE_WARN, "%s", fhi_say(check->language, doubt));
   }
   if (scene->lip_cut.hi > 0.0) {
     fhi_note(check, FH_NOTE_INFO, "the rope has cut in: the last half metre over an edge that is not cleared takes more than this pull; haul says how much");

@@ -104,6 +104,9 @@ void fhi_stroke_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *r
 /// @return their number
 int fhi_limits_of(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check, fhi_limit_ref *refs);
 
+/// A rope that is said to have cut in, by no depth: what to say of it, in English. @return NULL: nothing to say
+const char *fhi_cut_doubt(const fh_scene *scene, const fh_gear *gear);
+
 /// Margins against every limit, and what is to be said in words.
 /// @param refs FH_MAX_LIMITS: what each is of
 void fhi_limits_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_check *check, fhi_limit_ref *refs);

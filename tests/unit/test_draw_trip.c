@@ -47,9 +47,18 @@ static void it_tells_what_to_measure_off(void **state) {
   assert_int_equal(svg_count(&page, "1: 85 kg, goes first"), 1);
   assert_int_equal(svg_count(&page, "rope from 1 to 2: 12.3 m (7\xC2\xBD arm spans)"), 1);
   assert_int_equal(svg_count(&page, "rope from 2 to 3: 10.3 m (6\xC2\xBD arm spans)"), 1);
-  assert_int_equal(svg_count(&page, "knot 1: 3.5 m"), 1);
-  assert_int_equal(svg_count(&page, "knot 3: 6.5 m"), 1);
-  assert_int_equal(svg_count(&page, "knot 4"), 0);
+  // Both strands, each to its end: 3.5 + 1.5 + 1.5 + 5.8 = 12.3 and 3.5 + 1.5 + 1.5 + 3.8 = 10.3.
+  assert_int_equal(svg_count(&page, "From the tie-in of 1 toward 2: 3.5 m (2 arm spans), 5 m"), 1);
+  assert_int_equal(svg_count(&page, "From the tie-in of 3 toward 2: 3.5 m (2 arm spans), 5 m"), 1);
+  assert_int_equal(svg_count(&page, "5.8"), 1);
+  assert_int_equal(svg_count(&page, "3.8"), 1);
+  // Without a title it says what it is; nothing that only the catalogue or the command line knows.
+  assert_int_equal(svg_count(&page, "Rope team: trip sheet"), 1);
+  assert_int_equal(svg_count(&page, "Raising rig"), 0);
+  assert_int_equal(svg_count(&page, "toothed-capture"), 0);
+  assert_true(svg_count(&page, "toothed capture") > 0);
+  assert_int_equal(svg_count(&page, "with check"), 0);
+  assert_int_equal(svg_count(&page, "Before you count on one"), 1);
   svg_free(&page);
   page = drawn(&t, FH_IMPERIAL, "trip, imperial");
   assert_true(svg_count(&page, "ft") > 0);
@@ -178,7 +187,7 @@ static void the_rope_adds_up(void **state) {
   fh_test_text text = {0};
   assert_status(fh_draw_trip_sheet(t.scene, t.gear, r, FH_METRIC, (fh_out){fh_test_collect, &text}), FH_OK);
   assert_non_null(strstr(text.bytes, "60 m = 22.6 m between tie-ins + 6 m in 6 brake knots + 3 m in 3 tie-in knots + 14.2 m and 14.2 m in the coils"));
-  assert_non_null(strstr(text.bytes, "The same knots in the rope from 2 to 3, measured from the tie-in of 3."));
+  assert_non_null(strstr(text.bytes, "From the tie-in of 3 toward 2: 3 m (2 arm spans), 4.5 m (3 arm spans), 6 m (4 arm spans); from the last knot to 2: 5.3 m"));
   bool ploughs = strstr(text.bytes, "to plough ") != NULL;  // no plough of 0 m is told
   assert_true(ploughs != (strstr(text.bytes, "and then to give way at once") != NULL));
   assert_null(strstr(text.bytes, "to plough 0 m to 0 m"));

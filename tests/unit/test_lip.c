@@ -128,6 +128,23 @@ static void without_a_cut_there_is_nothing_to_clear(void **state) {
   scene_done(&t);
 }
 
+// As check says it: a rope that has cut in by no stated depth is taken too lightly.
+static void a_cut_of_no_stated_depth_is_doubted(void **state) {
+  (void)state;
+  static const char *const LIPS[] = {LIP("0", "surface: cut"), LIP("0.4", "surface: cut"), LIP("0", "surface: firn")};
+  for (int i = 0; i < 3; i++) {
+    scene_text t = scene_read(LIPS[i]);
+    fh_haul *h = run(&t);
+    int doubts = 0;
+    for (int n = 0; n < h->note_count; n++) {
+      doubts += h->notes[n].level == FH_NOTE_WARN && strstr(h->notes[n].text, "the cut counts as 0 m") != NULL ? 1 : 0;
+    }
+    assert_int_equal(doubts, i == 0 ? 1 : 0);
+    fh_haul_destroy(h);
+    scene_done(&t);
+  }
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(a_cut_as_deep_as_the_load_hangs_pulls_at_45_degrees),
@@ -137,6 +154,7 @@ int main(void) {
       cmocka_unit_test(a_second_point_takes_the_edge_out),
       cmocka_unit_test(beside_the_cut_the_edge_is_fresh),
       cmocka_unit_test(without_a_cut_there_is_nothing_to_clear),
+      cmocka_unit_test(a_cut_of_no_stated_depth_is_doubted),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
