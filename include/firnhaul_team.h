@@ -187,7 +187,7 @@ typedef struct fh_raise_class {
   bool knots;           ///< knots in the loaded strand
   bool known;           ///< `possible` was found
   bool possible;        ///< the kit has a rig that raises the load: fh_plans_create says so
-  char why[400];        ///< that rig in words, or what is missing
+  char why[800];        ///< that rig in words, or what is missing
 } fh_raise_class;
 
 typedef struct fh_designs {

@@ -24,15 +24,17 @@ typedef struct sheet {
   fh_units units;
   double room;  // [pt]
   fhi_trip trip;
-  char about[4000];
+  char about[12000];
 } sheet;
 
+enum { MOST_SAID = 2000, MOST_LINES = 20 };  // a rig of many pieces, in the longest language
+
 static double say(sheet *s, double y, fhi_font font, double indent, const char *text) {
-  char said[FHI_SVG_TEXT];
+  char said[MOST_SAID];
   size_t used = strlen(s->about);
   (void)fhi_said(said, sizeof said, text, s->units);  // fixed phrases and reasons are made metric
   (void)fhi_format(s->about + used, sizeof s->about - used, "%s ", said);
-  return fhi_svg_paragraph(s->svg, FHI_MARGIN + indent, y + 1.35 * font.size, s->room - indent, font, said, 8);
+  return fhi_svg_paragraph(s->svg, FHI_MARGIN + indent, y + 1.35 * font.size, s->room - indent, font, said, MOST_LINES);
 }
 
 static double head(sheet *s, double y, const char *text) {
@@ -220,7 +222,7 @@ static double say_kit(sheet *s, double y) {
 // ---------------------------------------------------------------------------------------------------- the raises
 
 static fh_status say_raise(sheet *s, int faller, double *y) {
-  char text[FHI_SVG_TEXT];
+  char text[MOST_SAID];
   char a[FHI_WORD];
   fhi_trip_raise raise;
   fh_status status = fhi_trip_raise_find(&s->trip, s->scene, s->gear, s->team, faller, &raise);

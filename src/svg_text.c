@@ -151,7 +151,7 @@ fhi_box fhi_text_box(double x, double y, fhi_align align, fhi_font font, const c
 }
 
 double fhi_svg_paragraph(fhi_svg *svg, double x, double y, double room, fhi_font font, const char *text, int lines) {
-  char clean[2 * FHI_SVG_TEXT];
+  char clean[5 * FHI_SVG_TEXT];
   char line[FHI_SVG_TEXT];
   const char *rest = fhi_text_clean(clean, sizeof clean, text);
   for (int i = 0; i < lines && *rest != '\0'; i++) {

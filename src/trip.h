@@ -57,7 +57,7 @@ typedef struct fhi_trip_raise {
   double rope;     ///< [m] for the raise, the loaded piece included; NaN: no rope of known length
   bool possible;   ///< plan finds a rig with the kit that the others carry, less what they keep back
   bool sure;       ///< and the crew can pull it at the high end of the pull, with the low end of its own
-  char why[300];   ///< that rig in words, or what is missing
+  char why[1600]; ///< that rig in words, or what is missing
 } fhi_trip_raise;
 
 fh_status fhi_trip_raise_find(const fhi_trip *trip, const fh_scene *scene, const fh_gear *gear, const fh_team_result *team, int faller, fhi_trip_raise *out);

@@ -71,7 +71,7 @@ export class RigList {
       h('p', { class: 'hint' }, t('crewCan', forceBand(plans.crew.force_N), forceBand(plans.crew.sustained_N))),
       app.partial ? null : missing(app),
       app.partial || plans.list.simpler === '' ? null : h('p', { class: 'hint simpler' }, t('simplerRigs', inUnits(plans.list.simpler))),
-      this.preference(),
+      app.list().length === 0 && !app.partial ? null : this.preference(),
       app.list().length === 0 ? null : h('p', { class: 'hint' }, t('timeHint')),
       h('ol', { class: 'rigs' }, ...app.list().map((plan, i) => this.card(plan, i))),
       app.partial ? h('p', { class: 'hint' }, t('stillSearching')) : null,
