@@ -94,9 +94,10 @@ function roomFor(node: Text, box: HTMLElement | null | undefined): number {
   return wide > 0 ? Math.max(node.data.length, Math.floor(0.95 * node.data.length * box.clientWidth / wide)) : node.data.length;
 }
 
+const STEADY_MS = 600;  // without another change, after which the boxes are let go
+
 /// Texts that change often in contents that do not: as long as the shape is the same one, only the texts that differ are set. While
 /// they change with a slider each stands in a box as high as it is: the browser then lays out no more than that box.
-const STEADY_MS = 600;
 export class Slots {
   private shape = '';
   private nodes: Text[] = [];
