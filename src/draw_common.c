@@ -172,6 +172,12 @@ double fhi_draw_header(fhi_svg *svg, const char *title, const char *what) {
   return y + 5.0;
 }
 
+void fhi_draw_blank(fhi_svg *svg, double x, double y, double room, double size) {
+  const char *blank = fhi_say(svg->language, "Date, place, who:");
+  fhi_svg_text(svg, x, y, FHI_START, (fhi_font){size, false, FHI_SOFT}, blank);
+  fhi_svg_line(svg, x + fhi_text_width(blank, size, false) + 4.0, y + 2.0, x + room, y + 2.0, (fhi_pen){FHI_FAINT, 0.6, NULL, NULL});
+}
+
 double fhi_draw_footer(fhi_svg *svg, double y) {
   double page = fmin(svg->width, FHI_PAGE);
   fhi_svg_line(svg, FHI_MARGIN, y, page - FHI_MARGIN, y, (fhi_pen){FHI_FAINT, 0.5, NULL, NULL});

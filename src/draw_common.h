@@ -46,6 +46,8 @@ void fhi_draw_rope(fhi_svg *svg, const fhi_path *path, int rope, bool carries, d
 
 /// Title and one line under it. @return [pt] y below both
 double fhi_draw_header(fhi_svg *svg, const char *title, const char *what);
+/// A line to write date, place and who on. @param x,y [pt] its left end @param room [pt] @param size [pt] of the letters
+void fhi_draw_blank(fhi_svg *svg, double x, double y, double room, double size);
 /// The caution. @param y [pt] @return [pt] y below it
 double fhi_draw_footer(fhi_svg *svg, double y);
 /// Rope names with their pattern, and what a thin dashed line is. @param y [pt] @return [pt] y below it

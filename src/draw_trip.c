@@ -182,21 +182,6 @@ static double say_lacks(sheet *s, double y) {
              fhi_say(s->svg->language, "The least a head: 2 hitch cords, a sling or cord for the tether, 3 carabiners, something for an anchor. Common practice, no source."));
 }
 
-// In English what the catalogue's keys join with hyphens is written apart.
-static void write_apart(const sheet *s, char *text) {
-  char word[FHI_WORD];
-  size_t n = 0;
-  for (char *at = text; s->svg->language == FH_ENGLISH && *at != '\0'; at += n > 0 ? n : 1) {
-    n = strspn(at, "abcdefghijklmnopqrstuvwxyz0123456789-");
-    (void)fhi_format(word, sizeof word, "%.*s", (int)n, at);
-    if (n > 0 && fh_gear_find(s->gear, word) >= 0) {
-      for (size_t i = 0; i < n; i++) {
-        at[i] = at[i] == '-' ? ' ' : at[i];
-      }
-    }
-  }
-}
-
 static double say_kit(sheet *s, double y) {
   char text[FHI_SVG_TEXT];
   y = head(s, y, fhi_say(s->svg->language, "Who carries what"));
@@ -213,7 +198,6 @@ static double say_kit(sheet *s, double y) {
         any = true;
       }
     }
-    write_apart(s, text);
     y = say(s, y, fhi_font_main(), 0.0, any ? text : fhi_say(s->svg->language, "nothing of the kit"));
   }
   return say_lacks(s, y);
@@ -229,7 +213,6 @@ static fh_status say_raise(sheet *s, int faller, double *y) {
   if (status != FH_OK) {
     return status;
   }
-  write_apart(s, raise.why);
   (void)fhi_format(text, sizeof text, fhi_say(s->svg->language, "%d falls, hangs up to %s down, the others raise: %s%s"), faller + 1, fhi_show_length(a, sizeof a, raise.depth, s->units),
                    raise.sure ? "" : raise.possible ? fhi_say(s->svg->language, "likely, since the pull may be more than they have: ") : fhi_say(s->svg->language, "no rig of the kit that is left works. Missing: "), raise.why);
   fhi_font font = fhi_font_main();
@@ -267,7 +250,10 @@ static const char *title_of(const sheet *s) {
 
 static fh_status draw_all(sheet *s, double *y) {
   char text[2 * FHI_SVG_TEXT];
-  *y = fhi_draw_header(s->svg, title_of(s), fhi_say(s->svg->language, "Trip sheet of a rope team."));
+  bool titled = s->scene->title[0] != '\0';
+  *y = fhi_draw_header(s->svg, title_of(s), titled ? fhi_say(s->svg->language, "Trip sheet of a rope team.") : "") + (titled ? 12.0 : 0.0);
+  fhi_draw_blank(s->svg, FHI_MARGIN, *y, s->room, fhi_font_main().size);
+  *y += 5.0;
   *y = say(s, *y, fhi_font_bold(), 0.0, fhi_team_answer(s->team, s->units, s->scene->language, text, sizeof text));
   if (fhi_team_chance_words(s->team, s->scene->language, text, sizeof text)[0] != '\0') {
     *y = say(s, *y, fhi_font_main(), 0.0, text);

@@ -25,13 +25,13 @@ static void add_length(char *to, double metres, fh_units units) {
   add(to, feet ? " ft" : " m");
 }
 
-// "a pulley", "an ice-screw"; other languages do without the article.
+// "a pulley", "an ice screw"; other languages do without the article.
 static void add_item(char *to, const fh_gear *gear, int item, fh_language language) {
-  const char *name = fhi_item_name(gear, item);
+  const char *name = fhi_item_said(language, gear, item);
   if (language == FH_ENGLISH) {
-    add(to, name[0] != '\0' && strchr("aeiou", name[0]) != NULL ? "an " : "a ");
+    add(to, name[0] != '\0' && strchr("aeiouH", name[0]) != NULL ? "an " : "a ");
   }
-  add(to, fhi_item_said(language, gear, item));
+  add(to, name);
 }
 
 // The three fixed bodies are things ("the load"); a grip body goes by its own name.

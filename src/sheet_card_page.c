@@ -24,12 +24,8 @@ static double write_head(const card *c) {
   double shown = side->text != NULL ? LARGE * side->width : 0.0;
   double room = WIDTH - shown - APART;
   double y = fhi_svg_paragraph(c->svg, LEFT, TOP + 16.0, room, (fhi_font){19.0, true, FHI_INK}, c->block->heading, 2);
-  char blank[FHI_SHEET_HEADING];
-  (void)fhi_format(blank, sizeof blank, "%s", fhi_say(c->sheet->language, "Date, place, who:"));
-  fhi_font soft = {9.0, false, FHI_SOFT};
   y += 15.0;
-  fhi_svg_text(c->svg, LEFT, y, FHI_START, soft, blank);
-  fhi_svg_line(c->svg, LEFT + fhi_text_width(blank, 9.0, false) + 4.0, y + 2.0, LEFT + room, y + 2.0, (fhi_pen){FHI_FAINT, 0.6, NULL, NULL});
+  fhi_draw_blank(c->svg, LEFT, y, room, 9.0);
   fhi_sheet_cell words = {LEFT, room, fmin(c->size, 10.0), 9.0};
   y += 3.0;
   for (int i = 0; i < c->block->count; i++) {

@@ -41,14 +41,15 @@ static words body_name(const fhi_stage_maker *m, int body) {
   return w;
 }
 
-// "a pulley", "an ice-screw"; other languages do without the article.
+// "a pulley", "an ice screw"; other languages do without the article.
 static words an_item(const fhi_stage_maker *m, int item) {
   words w;
-  const char *name = item_name(m, item);
+  const char *name = fhi_item_said(m->stages->language, m->raise->gear, item);
+  name = name[0] != '\0' ? name : fhi_say(m->stages->language, "carabiner");
   if (m->stages->language == FH_ENGLISH) {
-    (void)fhi_format(w.text, sizeof w.text, "%s %s", name[0] != '\0' && strchr("aeiou", name[0]) != NULL ? "an" : "a", name);
+    (void)fhi_format(w.text, sizeof w.text, "%s %s", strchr("aeiouH", name[0]) != NULL ? "an" : "a", name);
   } else {
-    (void)fhi_name_said(w.text, sizeof w.text, m->stages->language, name);
+    (void)fhi_copy(w.text, sizeof w.text, name);
   }
   return w;
 }

@@ -136,10 +136,30 @@ const char *fhi_end_said(fh_language language, const fh_rig *rig, int body) {
   return body < FH_BODY_FIRST_GRIP ? fhi_say(language, fhi_end_name(rig, body)) : fhi_end_name(rig, body);
 }
 
+typedef struct apart {
+  const char *key, *words;
+} apart;
+
+static const apart APART[] = {
+#define N(key, words) {key, words},
+#include "tables/names.def"
+#undef N
+};
+
+// In English names of the catalogue lose their hyphens; those of the user's own keep them.
+static const char *come_apart(const char *name) {
+  for (size_t i = 0; strchr(name, '-') != NULL && i < sizeof APART / sizeof APART[0]; i++) {
+    if (strcmp(APART[i].key, name) == 0) {
+      return APART[i].words;
+    }
+  }
+  return name;
+}
+
 // A word that may be of the table or of the user's own.
 static const char *perhaps(fh_language language, const char *word) {
   int row = language == FH_ENGLISH ? -1 : find(word);
-  return row < 0 ? word : fhi_word_at(language, row);
+  return language == FH_ENGLISH ? come_apart(word) : row < 0 ? word : fhi_word_at(language, row);
 }
 
 // A block is a pulley that moves when some rope runs through it.
@@ -206,7 +226,7 @@ static void add(char *to, size_t size, const char *text, size_t count) {
 static void say_name(char *to, size_t size, fh_language language, const char *name, int depth) {
   const char *part[PARTS];
   size_t count[PARTS];
-  if (language == FH_ENGLISH || find(name) >= 0 || depth == 0) {
+  if (find(name) >= 0 || depth == 0 || (language == FH_ENGLISH && strchr(name, '-') == NULL)) {
     const char *whole = perhaps(language, name);
     add(to, size, whole, strlen(whole));
     return;

@@ -34,8 +34,8 @@ same "$work/out" "$work/plans.svg"
 
 # The anchor's figure names what the scene hangs on, also where the scene only says the kind.
 run 0 anchor examples/hard-ice.yaml --svg "$work/ice.svg" -o "$work/ice.txt"
-says "$work/ice.svg" "1 ice-screw holds"
-says "$work/ice.txt" "1 ice-screw"
+says "$work/ice.svg" "1 ice screw holds"
+says "$work/ice.txt" "1 ice screw"
 
 # A figure of one plan: the one picked, or the first.
 run 0 plan $rig --pick 2 --svg "$work/pick.svg"

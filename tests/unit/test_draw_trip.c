@@ -54,6 +54,8 @@ static void it_tells_what_to_measure_off(void **state) {
   assert_int_equal(svg_count(&page, "3.8"), 1);
   // Without a title it says what it is; nothing that only the catalogue or the command line knows.
   assert_int_equal(svg_count(&page, "Rope team: trip sheet"), 1);
+  assert_int_equal(svg_count(&page, "Trip sheet of a rope team."), 0);
+  assert_int_equal(svg_count(&page, "Date, place, who:"), 1);
   assert_int_equal(svg_count(&page, "Raising rig"), 0);
   assert_int_equal(svg_count(&page, "toothed-capture"), 0);
   assert_true(svg_count(&page, "toothed capture") > 0);

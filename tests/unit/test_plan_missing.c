@@ -50,7 +50,7 @@ static void a_capture_or_a_hitch(void **state) {
   (void)state;
 #define CREW "crew: [{pull_N: 900}]\n"
   is_told(SLOT("friction: 0.1") CREW ROPE "kit: [{item: pulley}, {item: carabiner, count: 2}]\n",
-          SLOT("friction: 0.1") CREW ROPE "kit: [{item: pulley}, {item: carabiner, count: 2}, {item: toothed-capture}]\n", "a toothed-capture");
+          SLOT("friction: 0.1") CREW ROPE "kit: [{item: pulley}, {item: carabiner, count: 2}, {item: toothed-capture}]\n", "a toothed capture");
   is_told(SLOT("friction: 0.1") CREW ROPE "kit: [{item: pulley}, {item: carabiner, count: 2}]\n",
           SLOT("friction: 0.1") CREW ROPE "kit: [{item: pulley}, {item: carabiner, count: 2}, {item: prusik}]\n", "a prusik");
 }

@@ -123,7 +123,7 @@ static void a_pdf_is_one_page_of_a6_width_with_its_text_in_embedded_fonts(void *
   assert_int_equal(cli_render(svg.bytes, svg.count, true, in_folder("a.pdf")), CLI_DONE);
   (void)snprintf(command, sizeof command, "pdftotext -layout %s -", in_folder("a.pdf"));
   fh_test_text words = run_tool(command);
-  static const char *const SAID[] = {"Two on a rope, one in the slot", "Training aid.", "toothed-capture", "pull ", "\xE2\x80\x93", "80\xC2\xB0"};
+  static const char *const SAID[] = {"Two on a rope, one in the slot", "Training aid.", "toothed capture", "pull ", "\xE2\x80\x93", "80\xC2\xB0"};
   for (size_t i = 0; i < sizeof SAID / sizeof SAID[0]; i++) {
     if (strstr(words.bytes, SAID[i]) == NULL) {
       fail_msg("the page does not say \"%s\"", SAID[i]);

@@ -218,7 +218,7 @@ static void a_rig_in_words_follows_the_rope(void **state) {
   assert_status(fh_rig_write_words(&b.scene->rig, b.gear, FH_METRIC, FH_ENGLISH, (fh_out){fh_test_collect, &text}), FH_OK);
   assert_string_equal(text.bytes,
                       "Rope main: tied to the load, over the lip, tied to the anchor with 0.6 m of slack before it, over the lip, through a carabiner on "
-                      "the load, over the lip, through a toothed-capture on the station, through a carabiner on tractor, to the crew, who pull back, away "
+                      "the load, over the lip, through a toothed capture on the station, through a carabiner on tractor, to the crew, who pull back, away "
                       "from the lip.\n"
                       "Grip tractor: a prusik on rope main between the lip and the station, 1.5 m back from the lip.\n");
   free(text.bytes);
@@ -233,7 +233,7 @@ static void words_tell_a_tended_capture_and_a_pull_toward_the_lip(void **state) 
   fh_test_text text = {0};
   assert_status(fh_rig_write_words(&b.scene->rig, b.gear, FH_IMPERIAL, FH_ENGLISH, (fh_out){fh_test_collect, &text}), FH_OK);
   assert_string_equal(text.bytes,
-                      "Rope main: tied to the load, over the lip, through an axe-shaft on the station, to the crew, who pull toward the lip, 20 degrees off "
+                      "Rope main: tied to the load, over the lip, through an axe shaft on the station, to the crew, who pull toward the lip, 20 degrees off "
                       "the line.\n"
                       "Tended capture at the station: an autoblock on rope main between the lip and the station, 13.1 ft back from the lip; keep it open "
                       "while hauling, let it lock before letting go.\n");
@@ -418,7 +418,7 @@ static void a_rig_in_few_words_names_each_station_and_grip(void **state) {
   bench b = open_bench(SIX);
   static char line[FHI_WORDS];
   fhi_words_short(&b.scene->rig, b.gear, 0, FH_ENGLISH, line);
-  assert_string_equal(line, "main: load, lip, anchor (slack), lip, carabiner on load, lip, toothed-capture on station, carabiner on tractor, hand back; "
+  assert_string_equal(line, "main: load, lip, anchor (slack), lip, carabiner on load, lip, toothed capture on station, carabiner on tractor, hand back; "
                             "tractor grips between lip and station.");
   close_bench(&b);
 }
@@ -434,12 +434,12 @@ static void words_tell_loose_ends_and_a_capture_put_in_backwards(void **state) {
   static char line[FHI_WORDS];
   assert_status(fh_rig_write_words(&b.scene->rig, b.gear, FH_METRIC, FH_ENGLISH, (fh_out){fh_test_collect, &text}), FH_OK);
   assert_string_equal(text.bytes,
-                      "Rope main: tied to the load, over the lip, through a toothed-capture on the station put in the wrong way round, its end loose.\n"
+                      "Rope main: tied to the load, over the lip, through a toothed capture on the station put in the wrong way round, its end loose.\n"
                       "Rope haul: tied to the station, through a pulley on block, to the crew, who pull back, away from the lip.\n"
                       "Grip block: a prusik on rope main between the lip and the station, 1.5 m back from the lip.\n"
                       "Grip tail: a prusik on rope main between the station and the loose end, 3.0 m back from the lip.\n");
   fhi_words_short(&b.scene->rig, b.gear, 0, FH_ENGLISH, line);
-  assert_string_equal(line, "main: load, lip, toothed-capture on station, loose end; block grips between lip and station; "
+  assert_string_equal(line, "main: load, lip, toothed capture on station, loose end; block grips between lip and station; "
                             "tail grips between station and loose end.");
   free(text.bytes);
   close_bench(&b);

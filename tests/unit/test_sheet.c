@@ -12,6 +12,7 @@
 #include "scene_text.h"
 #include "sheet.h"
 #include "sheet_svg.h"
+#include "words.h"
 
 typedef struct sheet_case {
   scene_text t;
@@ -279,12 +280,12 @@ static void look_for_pieces(const char *path) {
   char *text = fh_sheet_refused(c.sheet) ? NULL : text_of(c.sheet);
   for (int i = 0; text != NULL && i < rig->station_count; i++) {
     if (rig->stations[i].kind == FH_RUN) {
-      assert_non_null(strstr(text, fh_gear_item(c.t.gear, rig->stations[i].item)->name));
+      assert_non_null(strstr(text, fhi_item_said(c.t.scene->language, c.t.gear, rig->stations[i].item)));
       assert_non_null(strstr(text, rig->bodies[rig->stations[i].body]));
     }
   }
   for (int g = 0; text != NULL && g < rig->grip_count; g++) {
-    assert_non_null(strstr(text, fh_gear_item(c.t.gear, rig->grips[g].item)->name));
+    assert_non_null(strstr(text, fhi_item_said(c.t.scene->language, c.t.gear, rig->grips[g].item)));
   }
   free(text);
   close_sheet(&c);
@@ -302,7 +303,7 @@ static void the_way_of_the_rope_is_told_to_its_end(void **state) {
   open_file(&c, "examples/rigs/six.yaml", FH_PAPER_A6, FH_METRIC);
   char *text = text_of(c.sheet);
   assert_non_null(strstr(text, "Now: main runs: knot on load \xE2\x80\x93 lip \xE2\x80\x93 knot on anchor \xE2\x80\x93 lip \xE2\x80\x93 pulley on load "
-                               "\xE2\x80\x93 lip \xE2\x80\x93 toothed-capture on station \xE2\x80\x93 pulley on tractor \xE2\x80\x93 hand "
+                               "\xE2\x80\x93 lip \xE2\x80\x93 toothed capture on station \xE2\x80\x93 pulley on tractor \xE2\x80\x93 hand "
                                "(station: pulleys at the anchor; tractor: moving pulley)"));
   assert_non_null(strstr(text, "[ ] a cord for the friction hitch that takes the load off the harness and holds it while you build"));
   free(text);

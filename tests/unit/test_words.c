@@ -50,6 +50,38 @@ static bool has_word(const char *text, const char *word) {
   return false;
 }
 
+// English: what the catalogue joins with hyphens comes apart; what somebody calls their own gear stays as they wrote it.
+static void names_of_the_catalogue_come_apart_and_those_of_ones_own_do_not(void **state) {
+  (void)state;
+  static const char OWN[] = "firnhaul_gear: 1\nitems:\n  - {name: our-old-pulley, like: pulley}\n";
+  fh_gear *gear = NULL;
+  fh_diag diag;
+  int joined = 0;
+  assert_status(fh_gear_create(&gear), FH_OK);
+  for (int i = 0; i < fh_gear_count(gear); i++) {
+    const char *name = fh_gear_item(gear, i)->name;
+    const char *said = fhi_item_said(FH_ENGLISH, gear, i);
+    joined += strchr(name, '-') != NULL;
+    if (strchr(name, '-') == NULL) {
+      assert_string_equal(said, name);
+    } else if (strcmp(name, "low-stretch") != 0) {  // written so by everybody
+      assert_string_not_equal(said, name);
+    }
+  }
+  assert_true(joined > 30);
+  fh_doc *doc = NULL;
+  assert_status(cli_yaml_parse(OWN, strlen(OWN), &doc, &diag), FH_OK);
+  assert_status(fh_gear_add(gear, doc, &diag), FH_OK);
+  fh_doc_destroy(doc);
+  assert_string_equal(fhi_item_said(FH_ENGLISH, gear, fh_gear_find(gear, "our-old-pulley")), "our-old-pulley");
+  fh_gear_destroy(gear);
+  char said[120];
+  assert_string_equal(fhi_name_said(said, sizeof said, FH_ENGLISH, "toothed-capture on station"), "toothed capture on station");
+  assert_string_equal(fhi_name_said(said, sizeof said, FH_ENGLISH, "anchor point 2, ice-screw"), "anchor point 2, ice screw");
+  assert_string_equal(fhi_name_said(said, sizeof said, FH_ENGLISH, "our-old-pulley on block-1"), "our-old-pulley on block-1");
+  assert_string_equal(fhi_name_said(said, sizeof said, FH_ENGLISH, "rope-5 from load to lip (2)"), "rope-5 from load to lip (2)");
+}
+
 // One form of address a language: German and French speak of what is done, in the infinitive; Italian says tu or the infinitive.
 static void nobody_is_addressed_in_two_ways(void **state) {
   (void)state;
@@ -287,6 +319,7 @@ int main(void) {
       cmocka_unit_test(every_row_is_whole_and_in_order), cmocka_unit_test(nobody_is_addressed_in_two_ways), cmocka_unit_test(every_row_keeps_its_conversions_and_names),
       cmocka_unit_test(every_row_keeps_its_clauses),     cmocka_unit_test(names_are_put_over_part_by_part),
       cmocka_unit_test(nothing_that_the_examples_say_is_without_a_row),
+      cmocka_unit_test(names_of_the_catalogue_come_apart_and_those_of_ones_own_do_not),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
