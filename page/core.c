@@ -11,6 +11,7 @@
 #include "draw_section.h"
 #include "memory.h"
 #include "report.h"
+#include "state.h"
 #include "words.h"
 
 static const double DEGREE = 3.14159265358979323846 / 180.0;  // [rad]
@@ -193,7 +194,16 @@ fh_status page_check(page_state *p) {
     return FH_ERR_ARG;
   }
   fh_check_opts opts = fh_check_opts_default();
+  opts.lower = opts.time = false;
+  p->timed = false;
   return fh_check_create(p->scene, p->gear, &p->scene->rig, &opts, &p->check);
+}
+
+// The same with the raise run through for its time: a third more to work out, and no figure asks for it.
+static fh_status check_in_time(page_state *p) {
+  fh_status status = p->timed ? FH_OK : fhi_haul_time(p->scene, p->gear, &p->scene->rig, p->check);
+  p->timed = status == FH_OK;
+  return status;
 }
 
 // The same rig without any loss: what the method of tensions gives. Likely values only.
@@ -285,7 +295,7 @@ static fh_status write_lowered(fh_out out) {
 // The weakest point of one plan: the limit with the least margin, the crew aside.
 static fh_status write_weakest(fhi_json *j, int index, fh_rig *rig) {
   fh_check_opts opts = fh_check_opts_default();
-  opts.time = false;
+  opts.lower = opts.time = false;
   fh_check *check = NULL;
   fh_status status = fh_plan_rig(page.scene, page.gear, page.plans, index, rig);
   if (status == FH_OK) {
@@ -366,6 +376,19 @@ static fh_status answer_plan(int contacts, double form, fh_out out) {
 
 // ---------------------------------------------------------------------------------------------------------------- asking
 
+// @param form 1 with lowering, 2 what a slider changes, 3 the same without the time
+static fh_status answer_check(double form, fh_out out) {
+  const fh_scene *s = page.scene;
+  if (form > 0.0 && form < 1.5) {
+    return write_lowered(out);
+  }
+  fh_status status = form > 2.5 ? FH_OK : check_in_time(&page);
+  if (status != FH_OK) {
+    return status;
+  }
+  return form > 0.0 ? fhi_check_write_summary(s, page.gear, &s->rig, page.check, out) : fh_check_write_json(s, page.gear, &s->rig, page.check, out);
+}
+
 static fh_status answer_scene(int what, double a, double b, double width, fh_units units, fh_out out) {
   const fh_scene *s = page.scene;
   switch (what) {
@@ -379,11 +402,14 @@ static fh_status answer_scene(int what, double a, double b, double width, fh_uni
     return page_answer_team(&page, what, a, b, units, out);
   }
   fh_status status = page_check(&page);
+  if (status == FH_OK && what != PAGE_CHECK && width >= FHI_PAGE) {
+    status = check_in_time(&page);  // such a figure writes out what the check warns of
+  }
   if (status != FH_OK) {
     return status;
   }
   switch (what) {
-  case PAGE_CHECK: return a > 1.5 ? fhi_check_write_summary(s, page.gear, &s->rig, page.check, out) : a > 0.0 ? write_lowered(out) : fh_check_write_json(s, page.gear, &s->rig, page.check, out);
+  case PAGE_CHECK: return answer_check(a, out);
   case PAGE_SECTION: return fhi_draw_section_moved(s, page.gear, &s->rig, page.check, page.check, width, false, units, out);
   case PAGE_MOVED: return draw_moved(a, b, width, false, units, out);
   case PAGE_MOVING: return draw_moved(a, b, width, true, units, out);

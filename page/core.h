@@ -23,7 +23,7 @@ enum {
   PAGE_PLAN,          ///< a: contacts, -1 for the core's choice; b: 1 for every sound rig, 2 for what one line says of them
   PAGE_YAML,          ///< the scene
   PAGE_PLANS_FIGURE,
-  PAGE_CHECK,         ///< a: 1 with lowering, 2 at a glance, as fhi_check_write_summary
+  PAGE_CHECK,         ///< a: 1 with lowering, 2 at a glance, as fhi_check_write_summary, 3 the same without running the raise through: its time is a first guess
   PAGE_SECTION,
   PAGE_MOVED,         ///< a: [m] rise of the load, b: [m] rise that the blocks' places of this stroke belong to
   PAGE_PLAN_VIEW,     ///< a: [degrees]
@@ -54,6 +54,7 @@ typedef struct page_state {
   fh_gear *gear;
   fh_scene *scene;
   fh_check *check;  ///< of the scene's rig, once it was asked for
+  bool timed;       ///< the check has its time
   fh_plans *plans;
   fh_haul *haul;
   fh_lose *lose;

@@ -8,7 +8,7 @@
 // The answer of one plan, as check gives it.
 static fh_status answer_of(const fh_scene *scene, const fh_gear *gear, const fh_plans *plans, int index, fh_rig *rig, fhi_answer *answer) {
   fh_check_opts opts = fh_check_opts_default();
-  opts.time = false;
+  opts.lower = opts.time = false;
   fh_check *check = NULL;
   fh_status status = fh_plan_rig(scene, gear, plans, index, rig);
   if (status == FH_OK) {

@@ -45,6 +45,9 @@ const HEAD = 16;
 const encoder = new TextEncoder();
 const decoder = new TextDecoder();
 
+/// Lists and maps of documents told before, as events.
+const told = new WeakMap<object, Uint8Array>();
+
 /// Events in the form that fhp_read takes: kind, line, column, count, then the text.
 export class Events {
   private bytes = new Uint8Array(16384);
@@ -62,14 +65,17 @@ export class Events {
     return this;
   }
 
-  add(kind: number, text = '', line = 0, column = 0): void {
-    const need = HEAD + text.length * 3;
+  private room(need: number): void {
     if (this.used + need > this.bytes.length) {
       const grown = new Uint8Array((this.used + need) * 2);
       grown.set(this.bytes.subarray(0, this.used));
       this.bytes = grown;
       this.view = new DataView(grown.buffer);
     }
+  }
+
+  add(kind: number, text = '', line = 0, column = 0): void {
+    this.room(HEAD + text.length * 3);
     let count = 0;
     for (; count < text.length && text.charCodeAt(count) < 0x80; count++) {  // most texts are short and plain
       this.bytes[this.used + HEAD + count] = text.charCodeAt(count);
@@ -82,6 +88,27 @@ export class Events {
     this.view.setUint32(this.used + 8, column, true);
     this.view.setUint32(this.used + 12, count, true);
     this.used += HEAD + count;
+  }
+
+  /// A whole document. What stays in it from one to the next is copied: trees are never changed in place (withValue).
+  tellAll(tree: TreeMap): void {
+    this.add(Event.mapBegin);
+    for (const [key, entry] of Object.entries(tree)) {
+      this.add(Event.plain, key);
+      const known = entry !== null && typeof entry === 'object' ? told.get(entry) : undefined;
+      if (known !== undefined) {
+        this.room(known.length);
+        this.bytes.set(known, this.used);
+        this.used += known.length;
+      } else {
+        const from = this.used;
+        this.tell(entry);
+        if (entry !== null && typeof entry === 'object') {
+          told.set(entry, this.bytes.slice(from, this.used));
+        }
+      }
+    }
+    this.add(Event.mapEnd);
   }
 
   /// A tree as events. Text that could be taken for something else is marked as quoted.

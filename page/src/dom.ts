@@ -2,6 +2,8 @@
 // Elements made by hand. Text is always text: nothing of a scene is ever read as markup. Only the core's own figures are parsed,
 // as an SVG document, and only what a figure may hold is taken over.
 
+import { Rest } from './rest';
+
 /// A decimal point between digits, not within names, dates, versions and addresses (src/said.c has the same rule).
 const POINT = /(?<![\w.]|[A-Za-z]-)(\d+)\.(\d+)(?![\d/A-Za-z]|\.\d)/g;
 let comma = false;
@@ -103,7 +105,7 @@ export class Slots {
   private nodes: Text[] = [];
   private at = 0;
   private room: number[] = [];  // letters that each box was made for; none while the boxes are free
-  private resting = 0;
+  private readonly resting = new Rest(STEADY_MS, () => this.free());
 
   /// @param build what to show; each text that may change goes through slot()  @param sliding whether more is to come at once
   /// @return whether the contents are new
@@ -129,8 +131,7 @@ export class Slots {
     }
     if (sliding) {
       this.hold();
-      clearTimeout(this.resting);
-      this.resting = window.setTimeout(() => this.free(), STEADY_MS);
+      this.resting.soon();
     }
     return !stays;
   }
@@ -150,7 +151,7 @@ export class Slots {
   }
 
   private free(): void {
-    clearTimeout(this.resting);
+    this.resting.never();
     if (this.room.length > 0) {
       this.room = [];
       this.nodes.map(boxOf).forEach((box) => {

@@ -1,12 +1,15 @@
 // SPDX-License-Identifier: MIT
 // What is out of sight changes later: when it comes into sight, or once nothing has moved for a while. (Who has the page read aloud
 // sees nothing, and finds what is there up to date all the same.)
+import { Rest } from './rest';
+
 const REST_MS = 160;
 
 export class Sight {
-  private seen = true;
+  /// Whether it is in sight.
+  seen = true;
   private later: (() => void) | null = null;
-  private resting = 0;
+  private readonly rest = new Rest(REST_MS, () => this.catchUp());
 
   constructor(element: Element) {
     new IntersectionObserver((entries) => {
@@ -24,18 +27,18 @@ export class Sight {
   }
 
   private drop(): void {
-    clearTimeout(this.resting);
+    this.rest.never();
     this.later = null;
   }
 
   /// Now, or later; of several changes only the newest counts. @param now whether it cannot wait: what was there is another rig's
   show(change: () => void, now = false): void {
-    this.drop();
     if (this.seen || now) {
+      this.drop();
       change();
     } else {
       this.later = change;
-      this.resting = window.setTimeout(() => this.catchUp(), REST_MS);
+      this.rest.soon();
     }
   }
 }

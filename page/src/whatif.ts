@@ -24,7 +24,8 @@ export class WhatIf {
   private readonly view = h('div', { class: 'paper', hidden: true });
   private readonly seen = new Drawing();  // from above
 
-  constructor(private readonly app: App, private readonly show: (check: Glance, base: Check | null) => void, private readonly draw: (figure: () => string | null) => void) {}
+  /// @param facts whether what is told of the rig is in sight  @param show tells it
+  constructor(private readonly app: App, private readonly facts: Sight, private readonly show: (check: Glance, base: Check | null) => void, private readonly draw: (figure: () => string | null) => void) {}
 
   start(tree: TreeMap, check: Check): void {
     this.tree = tree;
@@ -168,11 +169,19 @@ export class WhatIf {
     }
     const moved = this.moved();  // or back where it was, perhaps in the middle of a slide: the controls stay
     const tree = moved ? this.varied() : this.tree;
-    const check = moved ? this.app.glanceOf(tree) : this.base;
+    const { base, facts } = this;
+    const glance = (timed: boolean): Glance | null => (moved ? this.app.glanceOf(tree, timed) : base);
+    const check = glance(facts.seen);
     if (check === null) {
       return;
     }
-    this.show(check, moved ? this.base : null);
+    const whole = facts.seen ? check : null;
+    facts.show(() => {
+      const told = whole ?? glance(true);
+      if (told !== null) {
+        this.show(told, moved ? base : null);
+      }
+    });
     this.tableSight.show(() => this.compare(check, true));
     this.later = () => {
       this.draw(() => this.app.askOf(tree, Ask.section));
@@ -203,7 +212,7 @@ export class WhatIf {
       const tree = this.tree;
       const base = this.base;
       this.start(tree, base);
-      this.show(base, null);
+      this.facts.show(() => this.show(base, null));
       this.draw(() => this.app.askOf(tree, Ask.section));
     }
   }

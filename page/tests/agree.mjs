@@ -54,7 +54,23 @@ function read(text) {
 
 function check(text, where, theirs) {
   assert.equal(read(text), null, where);
-  same(JSON.parse(core.ask(Ask.check)), theirs, where);
+  same(JSON.parse(core.ask(Ask.check, 1)), theirs, where);
+}
+
+/// What a slider shows is part of the whole answer: with its time, and without it before the whole was asked for.
+function glances(text, where) {
+  assert.equal(read(text), null, where);
+  const quick = JSON.parse(core.ask(Ask.check, 3));
+  const timed = JSON.parse(core.ask(Ask.check, 2));
+  const whole = JSON.parse(core.ask(Ask.check));
+  assert.deepEqual(quick.raise, timed.raise, where);
+  for (const [key, value] of Object.entries(timed)) {
+    if (key === 'raise') {
+      Object.entries(value).forEach(([name, figure]) => assert.deepEqual(figure, whole.raise[name], `${where}: ${name}`));
+    } else {
+      assert.deepEqual(value, whole[key], `${where}: ${key}`);
+    }
+  }
 }
 
 const examples = [...readdirSync('examples'), ...readdirSync('examples/rigs').map((name) => `rigs/${name}`)].filter((name) => name.endsWith('.yaml')).map((name) => `examples/${name}`);
@@ -68,6 +84,8 @@ await claim('every example: check, plan, haul and lose agree with the native pro
     const hasRig = /^rig:/m.test(text);
     if (hasRig) {
       check(text, file, JSON.parse(native(program, ['check', file, '--json', '--lower']).out));
+      same(JSON.parse(core.ask(Ask.check)), JSON.parse(native(program, ['check', file, '--json']).out), file);
+      glances(text, file);
       for (const [command, what] of [['haul', Ask.haul], ['lose', Ask.lose]]) {
         if (new RegExp(`^${command} `, 'm').test(known)) {
           const got = native(program, [command, file, '--json']);
@@ -136,6 +154,14 @@ await claim('a tree told anew is the same scene', () => {
     events.tell(parsed.tree);
     assert.equal(core.read(events), null, file);
     assert.equal(core.ask(Ask.yaml), yaml, file);
+    // Once more with what is known of it by now, and with one value changed.
+    for (const tree of [parsed.tree, parsed.tree, { ...parsed.tree, title: 'told anew' }]) {
+      const plain = new Events();
+      plain.tell(tree);
+      const copied = new Events();
+      copied.tellAll(tree);
+      assert.deepEqual(copied.done(), plain.done(), file);
+    }
   }
 });
 
