@@ -105,12 +105,16 @@ static void tell_notes(const teller *t) {
 static void tell_rest(const teller *t) {
   const fh_check *check = t->c->check;
   char can[CLI_NUMBER];
-  char text[300];
+  char text[400];
   if (check->outcome == FH_OUTCOME_SOLVED && check->kept_share.hi > 1.0 && check->crew_share.likely <= 1.0) {
     (void)fhi_format(text, sizeof text,
                      check->kept_share.likely > 1.0 ? fhi_say(t->s->language, "without rests they cannot keep this pull up (%s for minutes): short pulls, and rest at each reset")
                                                     : fhi_say(t->s->language, "without rests they may not keep this pull up (%s for minutes): rest at each reset"),
                      cli_band(can, check->crew.sustained, CLI_FORCE, t->units, t->s->language));
+    if (check->resets > 0 && check->time_rests.likely <= check->time.likely) {
+      size_t used = strlen(text);
+      (void)fhi_format(text + used, sizeof text - used, ". %s", fhi_say(t->s->language, "At the likely figures the time that a reset takes is rest enough."));
+    }
     cli_put_wrapped(t->s, CLI_WARN, "  ! ", text);
   }
 }

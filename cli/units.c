@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "shown.h"
 #include "words.h"
 
 typedef struct unit_row {
@@ -30,13 +31,6 @@ const char *cli_unit(cli_quantity q, fh_units units) {
   return units == FH_IMPERIAL ? UNITS[q].imperial : UNITS[q].metric;
 }
 
-// Two or three figures are all that friction on snow allows: to 1 below 100, to 5 below 1000, to 10 below 10,000, to 100 above.
-static double coarse(double value) {
-  double size = fabs(value);
-  double step = size < 100.0 ? 1.0 : size < 1000.0 ? 5.0 : size < 10000.0 ? 10.0 : 100.0;
-  return round(value / step) * step;
-}
-
 // Toward one side, yet not past what the last bit of a sum can push: 0.3 stays 0.3.
 static double down(double value, double step) {
   return floor(value / step + 1e-9) * step;
@@ -46,51 +40,44 @@ static double up(double value, double step) {
   return ceil(value / step - 1e-9) * step;
 }
 
-// A whole number loses its ".0".
-static void strip(char *text) {
-  size_t n = strlen(text);
-  if (n > 2 && strcmp(text + n - 2, ".0") == 0) {
-    text[n - 2] = '\0';
-  }
-}
-
-static void show_force_large(char *to, double value, fh_units units) {
+static void show_force_large(char *to, double value, fhi_side side, fh_units units) {
   if (units == FH_IMPERIAL) {
-    (void)fhi_fixed(to, CLI_NUMBER, coarse(value), 0);
+    (void)fhi_fixed(to, CLI_NUMBER, fhi_coarse(value, side), 0);
   } else {
     (void)fhi_fixed(to, CLI_NUMBER, value, fabs(value) < 9.995 ? 2 : 1);
   }
 }
 
-static void show(char *to, double value, cli_quantity q, fh_units units) {
+static void show(char *to, double value, cli_quantity q, fhi_side side, fh_units units) {
   bool metric = units == FH_METRIC;
   switch (q) {
-    case CLI_FORCE: (void)fhi_fixed(to, CLI_NUMBER, coarse(value), 0); break;
-    case CLI_FORCE_LARGE: show_force_large(to, value, units); break;
+    case CLI_FORCE: (void)fhi_fixed(to, CLI_NUMBER, fhi_coarse(value, side), 0); break;
+    case CLI_FORCE_LARGE: show_force_large(to, value, side, units); break;
     case CLI_LENGTH: (void)fhi_fixed(to, CLI_NUMBER, value, metric ? 1 : 0); break;
     case CLI_LENGTH_FINE: (void)fhi_fixed(to, CLI_NUMBER, value, metric ? 2 : 1); break;
     case CLI_MASS: (void)fhi_fixed(to, CLI_NUMBER, value, 0); break;
-    case CLI_MINUTES: (void)fhi_fixed(to, CLI_NUMBER, up(value, value < 10.0 ? 0.5 : 1.0), value < 10.0 ? 1 : 0); break;
+    case CLI_MINUTES: (void)fhi_show_minutes(to, CLI_NUMBER, 60.0 * value); break;
     case CLI_MARGIN: (void)fhi_fixed(to, CLI_NUMBER, down(value, 0.1), 1); break;
     case CLI_SHARE: (void)fhi_fixed(to, CLI_NUMBER, up(value, 0.05), 2); break;
     case CLI_IDEAL: (void)fhi_fixed(to, CLI_NUMBER, value, fabs(value - round(value)) < 0.005 ? 0 : 2); break;
     case CLI_ADVANTAGE:
     case CLI_QUANTITY_COUNT: (void)fhi_fixed(to, CLI_NUMBER, value, 1); break;
   }
-  if (q == CLI_MINUTES) {
-    strip(to);
-  }
 }
 
-const char *cli_value(char *to, double value, cli_quantity q, fh_units units) {
+static const char *value_at(char *to, double value, cli_quantity q, fhi_side side, fh_units units) {
   if (isnan(value)) {
     (void)fhi_copy(to, CLI_NUMBER, "?");
   } else if (isinf(value) || fabs(value) > 1e12) {
     (void)fhi_copy(to, CLI_NUMBER, "-");
   } else {
-    show(to, value / (units == FH_IMPERIAL ? UNITS[q].imperial_size : UNITS[q].metric_size), q, units);
+    show(to, value / (units == FH_IMPERIAL ? UNITS[q].imperial_size : UNITS[q].metric_size), q, side, units);
   }
   return to;
+}
+
+const char *cli_value(char *to, double value, cli_quantity q, fh_units units) {
+  return value_at(to, value, q, FHI_NEAREST, units);
 }
 
 const char *cli_amount(char *to, double value, cli_quantity q, fh_units units) {
@@ -108,7 +95,10 @@ static const char *band_text(char *to, fh_band band, cli_quantity q, fh_units un
   (void)cli_value(likely, band.likely, q, units);
   (void)cli_value(low, band.lo, q, units);
   (void)cli_value(high, band.hi, q, units);
-  if (strcmp(low, high) == 0) {
+  bool same = strcmp(low, high) == 0;  // a range below what is shown at all is none
+  (void)value_at(low, band.lo, q, FHI_DOWN, units);
+  (void)value_at(high, band.hi, q, FHI_UP, units);
+  if (same) {
     (void)fhi_format(to, CLI_NUMBER, "%s%s%s", likely, gap, unit);
   } else {
     (void)fhi_format(to, CLI_NUMBER, "%s%s%s (%s%s%s)", likely, gap, unit, low, fhi_say(language, " to "), high);

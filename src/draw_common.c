@@ -4,6 +4,7 @@
 #include "draw_common.h"
 
 #include "report.h"
+#include "shown.h"
 #include "words.h"
 
 #include <math.h>
@@ -26,42 +27,36 @@ fhi_font fhi_font_small(void) {
   return (fhi_font){FHI_SMALL, false, FHI_SOFT};
 }
 
-// Three figures, no decimals beyond what they need.
-static double three_figures(double value) {
-  double step = 1.0;
-  while (fabs(value) / step >= 1000.0) {
-    step *= 10.0;
-  }
-  return round(value / step) * step;
-}
-
-// A result of a hair above a step's multiple must not jump a whole step up.
-static const double HAIR = 1e-6;
-
-const char *fhi_show_force(char *to, size_t size, fh_band band, fh_units units, fh_language language) {
+static const char *show_force(char *to, size_t size, fh_band band, fh_units units, fh_language language, bool likely) {
   double per = units == FH_IMPERIAL ? 1.0 / POUND_FORCE : 1.0;
   const char *unit = units == FH_IMPERIAL ? "lbf" : "N";
   char a[40];
-  char b[40];
+  char lo[40];
+  char hi[40];
   if (!(isfinite(band.lo) && isfinite(band.hi))) {
     (void)fhi_copy(to, size, fhi_say(language, "not known"));
     return to;
   }
-  double lo = band.lo * per;
-  double hi = band.hi * per;
-  if (hi - lo <= HAIR * fmax(1.0, fabs(hi))) {
-    (void)fhi_format(to, size, "%s %s", fhi_fixed(a, sizeof a, three_figures(band.likely * per), 0), unit);
-    return to;
+  fhi_fixed(a, sizeof a, fhi_coarse(band.likely * per, FHI_NEAREST), 0);
+  fhi_fixed(lo, sizeof lo, fhi_coarse(band.lo * per, FHI_DOWN), 0);
+  fhi_fixed(hi, sizeof hi, fhi_coarse(band.hi * per, FHI_UP), 0);
+  // A range below what is shown at all is none.
+  if (fhi_coarse(band.lo * per, FHI_NEAREST) >= fhi_coarse(band.hi * per, FHI_NEAREST)) {
+    (void)fhi_format(to, size, "%s %s", a, unit);
+  } else if (likely) {
+    (void)fhi_format(to, size, "%s %s (%s\xE2\x80\x93%s)", a, unit, lo, hi);
+  } else {
+    (void)fhi_format(to, size, "%s\xE2\x80\x93%s %s", lo, hi, unit);
   }
-  double step = units == FH_IMPERIAL || hi < 100.0 ? 1.0 : 10.0;
-  lo = floor(lo / step + HAIR) * step;
-  hi = ceil(hi / step - HAIR) * step;
-  if (lo >= hi) {
-    (void)fhi_format(to, size, "%s %s", fhi_fixed(a, sizeof a, hi, 0), unit);
-    return to;
-  }
-  (void)fhi_format(to, size, "%s\xE2\x80\x93%s %s", fhi_fixed(a, sizeof a, lo, 0), fhi_fixed(b, sizeof b, hi, 0), unit);
   return to;
+}
+
+const char *fhi_show_force(char *to, size_t size, fh_band band, fh_units units, fh_language language) {
+  return show_force(to, size, band, units, language, false);
+}
+
+const char *fhi_show_likely(char *to, size_t size, fh_band band, fh_units units, fh_language language) {
+  return show_force(to, size, band, units, language, true);
 }
 
 // One decimal, none when it is zero.

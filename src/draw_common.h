@@ -26,9 +26,10 @@ fhi_font fhi_font_main(void);    ///< ink, main size
 fhi_font fhi_font_bold(void);    ///< ink, main size, bold
 fhi_font fhi_font_small(void);   ///< soft ink, least size
 
-/// A force as it is shown. A range is rounded outward to 10 N (1 N below 100 N, 1 lbf), so that it never looks narrower than it is;
-/// an exact value to three figures. @param band [N] @return to
+/// A force as it is shown, a range as such: "105–365 N". @param band [N] @return to
 const char *fhi_show_force(char *to, size_t size, fh_band band, fh_units units, fh_language language);
+/// The same with its likely value first: "210 N (105–365)". @param band [N] @return to
+const char *fhi_show_likely(char *to, size_t size, fh_band band, fh_units units, fh_language language);
 const char *fhi_show_length(char *to, size_t size, double length, fh_units units);  ///< @param length [m] @return to: "4.5 m"
 const char *fhi_show_mass(char *to, size_t size, fh_number mass, fh_units units, fh_language language);   ///< @param mass [kg] @return to
 const char *fhi_show_angle(char *to, size_t size, fh_number angle, fh_language language); ///< @param angle [rad] @return to

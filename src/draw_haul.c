@@ -146,7 +146,7 @@ static void figures(const plot *p, char *to, size_t size) {
   char back[FHI_WORD];
   const fh_haul *h = p->haul;
   (void)fhi_format(to, size, fhi_say(p->svg->language, "%d strokes, %d resets. Pull %s. Rope pulled %s, of it lost in stretch %s; sunk back at resets %s."), h->strokes, h->resets,
-                   fhi_show_force(pull, sizeof pull, h->hand_force, p->units, p->svg->language), fhi_show_length(pulled, sizeof pulled, h->rope_pulled, p->units),
+                   fhi_show_likely(pull, sizeof pull, h->hand_force, p->units, p->svg->language), fhi_show_length(pulled, sizeof pulled, h->rope_pulled, p->units),
                    fhi_show_length(lost, sizeof lost, h->stretch_lost, p->units), fhi_show_length(back, sizeof back, h->set_back, p->units));
 }
 

@@ -288,7 +288,7 @@ static void draw_pull(view *v, fhi_box field) {
   if (!v->solved) {
     (void)fhi_copy(text, sizeof text, fhi_say(v->svg->language, "pull"));
   } else {
-    (void)fhi_format(text, sizeof text, fhi_say(v->svg->language, "pull %s"), fhi_show_force(force, sizeof force, v->check->hand_force, v->units, v->svg->language));
+    (void)fhi_format(text, sizeof text, fhi_say(v->svg->language, "pull %s"), fhi_show_likely(force, sizeof force, v->check->hand_force, v->units, v->svg->language));
   }
   fhi_callout label = {.x = x, .y = y, .field = field, .pull_y = -9.0, .font = fhi_font_bold(), .text = text};
   (void)fhi_svg_callout(v->svg, &label);
@@ -394,7 +394,7 @@ static fh_status draw_view(view *v, fh_out out) {
   double y = fhi_draw_header(v->svg, v->scene->title, fhi_say(v->svg->language, "From above, to scale. Forces while raising; strands drawn apart."));
   y = draw_all(v, y);
   (void)fhi_format(about, sizeof about, fhi_say(v->svg->language, "Plan view, to scale. The pull is at %s to the haul line. Pull %s."), fhi_show_angle(a, sizeof a, fh_number_exact(v->angle), v->svg->language),
-                   v->solved ? fhi_show_force(b, sizeof b, v->check->hand_force, v->units, v->svg->language) : fhi_say(v->svg->language, "not known"));
+                   v->solved ? fhi_show_likely(b, sizeof b, v->check->hand_force, v->units, v->svg->language) : fhi_say(v->svg->language, "not known"));
   return fhi_draw_end(v->svg, y, v->scene->title, about, out);
 }
 

@@ -78,7 +78,7 @@ static void label_crew(picture *p) {
   char text[FHI_WORD + 24];
   fhi_box a = p->chart.area;
   double y = fhi_chart_y(&p->chart, round(p->crew.hi * p->per));
-  (void)fhi_format(text, sizeof text, fhi_say(p->svg->language, "crew can pull %s"), fhi_show_force(force, sizeof force, p->crew, p->units, p->svg->language));
+  (void)fhi_format(text, sizeof text, fhi_say(p->svg->language, "crew can pull %s"), fhi_show_likely(force, sizeof force, p->crew, p->units, p->svg->language));
   fhi_callout label = {.x = a.x + a.w - 4.0, .y = y, .field = a, .pull_x = -60.0, .pull_y = 7.0, .font = {8.5, true, "#6b4f00"}, .text = text};
   (void)fhi_svg_callout(p->svg, &label);
 }
@@ -193,7 +193,7 @@ static double draw_rows(picture *p, double y) {
     (void)fhi_format(text, sizeof text, "%d", i + 1);
     fhi_svg_text(p->svg, FHI_MARGIN + 13.0, y, FHI_END, (fhi_font){8.5, true, FHI_INK}, text);
     (void)fhi_format(text, sizeof text, fhi_say(p->svg->language, "%s, pull %s, %d pieces%s"), show_ideal(ideal, sizeof ideal, plan->ideal_advantage),
-                     fhi_show_force(force, sizeof force, plan->hand_force, p->units, p->svg->language), plan->pieces, plan->possible ? "" : fhi_say(p->svg->language, ", not possible"));
+                     fhi_show_likely(force, sizeof force, plan->hand_force, p->units, p->svg->language), plan->pieces, plan->possible ? "" : fhi_say(p->svg->language, ", not possible"));
     fhi_svg_text(p->svg, FHI_MARGIN + 20.0, y, FHI_START, (fhi_font){8.5, false, FHI_INK}, text);
     y += 11.5;
   }
@@ -220,7 +220,7 @@ static double draw_none(picture *p, double y) {
   }
   if (isfinite(p->crew.lo) && isfinite(p->crew.hi)) {
     char force[FHI_WORD];
-    (void)fhi_format(text, sizeof text, fhi_say(p->svg->language, "This crew can pull %s."), fhi_show_force(force, sizeof force, p->crew, p->units, p->svg->language));
+    (void)fhi_format(text, sizeof text, fhi_say(p->svg->language, "This crew can pull %s."), fhi_show_likely(force, sizeof force, p->crew, p->units, p->svg->language));
     y = fhi_svg_paragraph(p->svg, FHI_MARGIN, y + 12.0, width, (fhi_font){8.5, false, FHI_INK}, text, 2);
   }
   return y;

@@ -119,14 +119,14 @@ static double say_result(fhi_section *sec, double x, double y, double room) {
   char a[FHI_WORD];
   char line[2 * FHI_SVG_TEXT];
   const fh_check *c = sec->check;
-  (void)fhi_format(line, sizeof line, fhi_say(sec->scene->language, "Pull %s"), fhi_show_force(a, sizeof a, c->hand_force, sec->units, sec->scene->language));
+  (void)fhi_format(line, sizeof line, fhi_say(sec->scene->language, "Pull %s"), fhi_show_likely(a, sizeof a, c->hand_force, sec->units, sec->scene->language));
   y = say(sec, x, y, room, true, line);
   char ideal[FHI_WORD];
   fhi_show_trimmed(ideal, sizeof ideal, c->ideal_advantage, 2);
   (void)fhi_format(line, sizeof line, fhi_say(sec->scene->language, "Advantage %s (ideal %s)"), fhi_show_number(a, sizeof a, c->actual_advantage, 1), ideal);
   y = say(sec, x, y, room, false, line);
   if (isfinite(c->crew.force.lo) && isfinite(c->crew.force.hi)) {
-    (void)fhi_format(line, sizeof line, fhi_say(sec->scene->language, "Crew can pull %s"), fhi_show_force(a, sizeof a, c->crew.force, sec->units, sec->scene->language));
+    (void)fhi_format(line, sizeof line, fhi_say(sec->scene->language, "Crew can pull %s"), fhi_show_likely(a, sizeof a, c->crew.force, sec->units, sec->scene->language));
     y = say(sec, x, y, room, false, line);
     y = say(sec, x, y, room, true, fhi_say(sec->scene->language, ANSWERS[fhi_check_answer(c)]));
   }

@@ -8,6 +8,7 @@
 
 #include "lose.h"
 #include "memory.h"
+#include "shown.h"
 #include "text.h"
 #include "words.h"
 
@@ -129,8 +130,12 @@ static void say(const fhi_raise *r, const fhi_run *run, bool jams, fh_haul *h) {
     note(h, FH_NOTE_WARN, "%s", fhi_say(h->language, doubt));
   }
   if (h->effort > 1.0) {
-    note(h, FH_NOTE_WARN, "the pull of %s N is more than the crew keeps up for minutes (%s N): rests are counted in",
-         fixed(h->hand_force.likely, 0).text, fixed(r->world[FHI_LIKELY_CASE].sustained, 0).text);
+    digits pull, kept;
+    fhi_show_compared(pull.text, kept.text, sizeof pull.text, h->hand_force.likely, r->world[FHI_LIKELY_CASE].sustained);
+    note(h, FH_NOTE_WARN,
+         h->time_rest > 0.0 ? "the pull of %s N is more than the crew keeps up for minutes (%s N): rests are counted in"
+                            : "the pull of %s N is more than the crew keeps up for minutes (%s N): at the likely figures the time that a reset takes is rest enough",
+         pull.text, kept.text);
   }
   if (r->world[FHI_HARD].sustained <= 0.0) {  // no rest is long enough, and none is counted
     note(h, FH_NOTE_WARN, "at the worst nobody here keeps any pull up: the time has no upper end");

@@ -6,6 +6,7 @@
 
 #include "crew.h"
 #include "search.h"
+#include "shown.h"
 #include "state.h"
 #include "text.h"
 #include "words.h"
@@ -35,6 +36,12 @@ static digits fixed(double value, int decimals) {
   return d;
 }
 
+static digits newton(double force, fhi_side side) {
+  digits d;
+  fhi_show_newton(d.text, sizeof d.text, force, side);
+  return d;
+}
+
 static const double ANCHOR_MARGIN = 2.0;  // [1] below this it is said. Common practice, no source
 
 static void say_limits(fh_check *check) {
@@ -53,19 +60,20 @@ static void say_limits(fh_check *check) {
 
 static void compare_crew(const fh_scene *scene, fh_check *check) {
   const fh_band *need = &check->hand_force, *there = &check->crew.force;
+  digits a, b;
   if (scene->crew_count == 0) {
     fhi_note(check, FH_NOTE_INFO, "no crew in the scene: nobody to compare the pull with");
     return;
   }
   if (check->crew_share.lo > 1.0) {
-    fhi_note(check, FH_NOTE_NO, "the crew cannot pull this: %s N needed at the very least, %s N there at the very most",
-             fixed(need->lo, 0).text, fixed(there->hi, 0).text);
+    fhi_show_compared(a.text, b.text, sizeof a.text, need->lo, there->hi);
+    fhi_note(check, FH_NOTE_NO, "the crew cannot pull this: %s N needed at the very least, %s N there at the very most", a.text, b.text);
   } else if (check->crew_share.likely > 1.0) {
-    fhi_note(check, FH_NOTE_NO, "the crew most likely cannot pull this: about %s N needed, about %s N there",
-             fixed(need->likely, 0).text, fixed(there->likely, 0).text);
+    fhi_show_compared(a.text, b.text, sizeof a.text, need->likely, there->likely);
+    fhi_note(check, FH_NOTE_NO, "the crew most likely cannot pull this: about %s N needed, about %s N there", a.text, b.text);
   } else if (check->crew_share.hi > 1.0) {
     fhi_note(check, FH_NOTE_WARN, "the crew may not be able to pull this: %s to %s N needed, %s to %s N there",
-             fixed(need->lo, 0).text, fixed(need->hi, 0).text, fixed(there->lo, 0).text, fixed(there->hi, 0).text);
+             newton(need->lo, FHI_DOWN).text, newton(need->hi, FHI_UP).text, newton(there->lo, FHI_DOWN).text, newton(there->hi, FHI_UP).text);
   }
 }
 

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "plan.h"
+#include "shown.h"
 #include "text.h"
 #include "words.h"
 
@@ -30,7 +31,7 @@ void fhi_near_add(fhi_near *near, double ideal, const fhi_candidate *c) {
 static void say_one(const fhi_near *n, int advantage, fh_language language, char *to, size_t size) {
   char figure[32];
   if (n->share > 1.0) {
-    (void)fhi_format(to, size, fhi_say(language, "%d:1 takes %s N"), advantage, fhi_fixed(figure, sizeof figure, 5.0 * round(n->hand_force / 5.0), 0));
+    (void)fhi_format(to, size, fhi_say(language, "%d:1 takes %s N"), advantage, fhi_show_newton(figure, sizeof figure, n->hand_force, FHI_NEAREST));
   } else if (n->short_rope > 0.0) {
     (void)fhi_format(to, size, fhi_say(language, "%d:1 lacks %s m of rope"), advantage, fhi_fixed(figure, sizeof figure, n->short_rope, 1));
   } else {

@@ -126,6 +126,8 @@ void fhi_sheet_add_first(fh_sheet *sheet, const fh_scene *scene, const fh_gear *
 void fhi_sheet_add_steps(fh_sheet *sheet, const fh_scene *scene, const fh_gear *gear, const fh_rig *rig);   ///< every stage
 void fhi_sheet_add_last(fh_sheet *sheet);  ///< what if, the patient
 
+/// "8.5 min (5–22)". @param time [s] @return to
+const char *fhi_sheet_time(char *to, size_t size, fh_band time);
 /// The way of a rope, as far as it is laid, put after what is there. @param count stations  @param to,size what is there
 void fhi_sheet_route(const fh_sheet *sheet, const fh_gear *gear, const fh_rig *rig, int path, int count, char *to, size_t size);
 /// Which figures paper shows: those that are new. After all blocks are there.

@@ -94,7 +94,7 @@ static void say_crew(const teller *t) {
   char text[FHI_SHEET_TEXT];
   const fh_check *k = t->sheet->check;
   if (isfinite(k->crew.force.lo) && isfinite(k->crew.force.hi)) {
-    (void)fhi_format(text, sizeof text, "%s: %s", fhi_show_force(a, sizeof a, k->crew.force, t->sheet->units, t->sheet->language), say(t, ANSWERS[fhi_check_answer(k)]));
+    (void)fhi_format(text, sizeof text, "%s: %s", fhi_show_likely(a, sizeof a, k->crew.force, t->sheet->units, t->sheet->language), say(t, ANSWERS[fhi_check_answer(k)]));
     fact(t, "Crew can", text);
   }
 }
@@ -115,8 +115,7 @@ static void say_raise(const teller *t) {
   char a[FHI_WORD];
   char text[FHI_SHEET_TEXT] = "";
   fact(t, "Resets", whole(a, sizeof a, t, h->strokes_range.lo - 1.0, h->resets, h->strokes_range.hi - 1.0));
-  (void)fhi_format(text, sizeof text, "%s min", whole(a, sizeof a, t, ceil(h->time.lo / 60.0), ceil(h->time.likely / 60.0), ceil(h->time.hi / 60.0)));
-  fact(t, "Time, with rests", text);
+  fact(t, "Time, with rests", fhi_sheet_time(a, sizeof a, h->time));
   text[0] = '\0';
   for (int p = 0; p < t->rig->path_count; p++) {
     size_t used = strlen(text);
@@ -334,7 +333,7 @@ void fhi_sheet_add_card(fh_sheet *sheet, const fh_scene *scene, const fh_gear *g
   t.block->card = true;
   draw(&t);
   say_scene(&t);
-  fact(&t, "Pull", fhi_show_force(a, sizeof a, sheet->check->hand_force, sheet->units, sheet->language));
+  fact(&t, "Pull", fhi_show_likely(a, sizeof a, sheet->check->hand_force, sheet->units, sheet->language));
   say_crew(&t);
   say_raise(&t);
   act_first(&t);

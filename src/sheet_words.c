@@ -3,6 +3,7 @@
 // out. Facts of medicine stand with their source; what is taught without one says so. No card counts down to anything.
 #include "report.h"
 #include "sheet.h"
+#include "shown.h"
 #include "words.h"
 
 #include <math.h>
@@ -48,8 +49,8 @@ static void say_crew(const fh_sheet *sheet, fhi_sheet_block *b) {
   char text[FHI_SHEET_TEXT];
   const fh_check *k = sheet->check;
   if (isfinite(k->crew.force.lo) && isfinite(k->crew.force.hi)) {
-    (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s for a short effort, %s for minutes. %s."), fhi_show_force(a, sizeof a, k->crew.force, sheet->units, sheet->language),
-                     fhi_show_force(c, sizeof c, k->crew.sustained, sheet->units, sheet->language), fhi_say(sheet->language, ANSWERS[fhi_check_answer(k)]));
+    (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s for a short effort, %s for minutes. %s."), fhi_show_likely(a, sizeof a, k->crew.force, sheet->units, sheet->language),
+                     fhi_show_likely(c, sizeof c, k->crew.sustained, sheet->units, sheet->language), fhi_say(sheet->language, ANSWERS[fhi_check_answer(k)]));
     fhi_sheet_say(b, FHI_VOICE_STRONG, fhi_say(sheet->language, "This crew"), text);
   } else {
     fhi_sheet_say(b, FHI_VOICE_STRONG, fhi_say(sheet->language, "Crew"), fhi_say(sheet->language, "the scene names none to compare the pull with."));
@@ -84,18 +85,34 @@ static void say_resets(const fh_sheet *sheet, fhi_sheet_block *b) {
   fhi_sheet_say(b, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Raise"), text);
 }
 
-// The long end of the time is rest: who has to pull more than can be kept up for minutes stops again and again.
+const char *fhi_sheet_time(char *to, size_t size, fh_band time) {
+  char likely[FHI_WORD];
+  char lo[FHI_WORD];
+  char hi[FHI_WORD];
+  fhi_show_minutes(likely, sizeof likely, time.likely);
+  fhi_show_minutes(lo, sizeof lo, time.lo);
+  if (!isfinite(time.hi)) {
+    (void)fhi_format(to, size, "%s min (\xE2\x89\xA5 %s)", likely, lo);  // the raise may never end
+  } else {
+    fhi_show_minutes(hi, sizeof hi, time.hi);
+    (void)fhi_format(to, size, strcmp(lo, hi) == 0 ? "%s min" : "%s min (%s\xE2\x80\x93%s)", likely, lo, hi);
+  }
+  return to;
+}
+
+// The long end of the time may be rest: who has to pull more than can be kept up for minutes stops again and again.
 static void say_time(const fh_sheet *sheet, fhi_sheet_block *b) {
   char range[FHI_WORD];
   char text[FHI_SHEET_TEXT];
   const fh_haul *h = sheet->haul;
   const fh_check *k = sheet->check;
-  bool rests = k->hand_force.hi > k->crew.sustained.lo;
-  // Never less than it takes: both ends are rounded up.
+  // With all at its hard end: is more than half of what that takes beyond the likely time rest?
+  bool rests = isfinite(k->time.hi) && k->time_rests.hi - k->time.hi > 0.5 * (k->time_rests.hi - k->time_rests.likely);
+  rests = rests || (isfinite(k->time.hi) && !isfinite(k->time_rests.hi));
   (void)fhi_format(text, sizeof text,
-                   rests ? fhi_say(sheet->language, "likely %d min (%s) of hauling and resetting, if nothing goes wrong; the long end is mostly rest between pulls. Building takes longer")
-                         : fhi_say(sheet->language, "likely %d min (%s) of hauling and resetting, if nothing goes wrong; building takes longer"),
-                   (int)ceil(h->time.likely / 60.0), say_range(range, sizeof range, ceil(h->time.lo / 60.0), ceil(h->time.hi / 60.0), sheet->language));
+                   rests ? fhi_say(sheet->language, "likely %s of hauling and resetting, if nothing goes wrong; the long end is mostly rest between pulls. Building takes longer")
+                         : fhi_say(sheet->language, "likely %s of hauling and resetting, if nothing goes wrong; building takes longer"),
+                   fhi_sheet_time(range, sizeof range, h->time));
   fhi_sheet_say(b, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Time"), text);
 }
 
@@ -140,7 +157,7 @@ static void add_numbers(fh_sheet *sheet, const fh_scene *scene) {
   (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s, %s down; %s"), fhi_show_mass(a, sizeof a, scene->load_mass, sheet->units, sheet->language),
                    fhi_show_length(c, sizeof c, scene->depth.likely, sheet->units), scene->load_helps ? fhi_say(sheet->language, "helps") : fhi_say(sheet->language, "does not help"));
   fhi_sheet_say(b, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Load"), text);
-  (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s; advantage %s"), fhi_show_force(a, sizeof a, sheet->check->hand_force, sheet->units, sheet->language),
+  (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s; advantage %s"), fhi_show_likely(a, sizeof a, sheet->check->hand_force, sheet->units, sheet->language),
                    fhi_show_number(c, sizeof c, sheet->check->actual_advantage, 1));
   fhi_sheet_say(b, FHI_VOICE_STRONG, fhi_say(sheet->language, "Pull"), text);
   say_crew(sheet, b);

@@ -132,8 +132,14 @@ static void say_station(const fhi_stage_maker *m, fh_stage *s) {
 
 static void say_edge(const fhi_stage_maker *m, fh_stage *s) {
   NAME("edge cleared and padded");
-  DO("On your tether, go to the edge and talk to the person. Clear loose snow away beside the place where the loaded rope has "
-     "cut in, and put an axe shaft, ski or pack under where the ropes will run. Tie the padding on.");
+  const fh_scene *scene = m->raise->scene;
+  if (scene->lip_cut.hi > 0.0 || (scene->lip_surface >= 0 && scene->lip_surface == fh_gear_find(m->raise->gear, "cut"))) {
+    DO("On your tether, go to the edge and talk to the person. Clear loose snow away beside the place where the loaded rope has "
+       "cut in, and put an axe shaft, ski or pack under where the ropes will run. Tie the padding on.");
+  } else {
+    DO("On your tether, go to the edge and talk to the person. Clear loose snow away beside the loaded rope, and put an axe shaft, "
+       "ski or pack under where the ropes will run. Tie the padding on.");
+  }
   CHECK("own tether on; padding tied on; no snow or ice falls on the person; the person answers");
 }
 

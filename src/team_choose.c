@@ -4,6 +4,7 @@
 #include "budget.h"
 #include "memory.h"
 #include "report.h"
+#include "shown.h"
 #include "team_choose.h"
 #include "team_scene.h"
 #include "text.h"
@@ -251,7 +252,7 @@ static fh_status say_rig(const fh_scene *scene, const fh_gear *gear, const fh_pl
   fh_status status = rig == NULL || words == NULL ? FH_ERR_MEMORY : fh_plan_rig(scene, gear, plans, index, rig);
   if (status == FH_OK) {
     (void)fhi_format(to, size, fhi_say(scene->language, "%s to 1 before losses, pull %s to %s N"), fhi_shortest(a, sizeof a, floor(plan->ideal_advantage * 100.0 + 0.5) / 100.0),
-                     fhi_fixed(b, sizeof b, floor(plan->hand_force.lo / 10.0) * 10.0, 0), fhi_fixed(c, sizeof c, ceil(plan->hand_force.hi / 10.0) * 10.0, 0));
+                     fhi_show_newton(b, sizeof b, plan->hand_force.lo, FHI_DOWN), fhi_show_newton(c, sizeof c, plan->hand_force.hi, FHI_UP));
     for (int p = 0; p < rig->path_count; p++) {
       size_t used = strlen(to);
       used -= used > 0 && to[used - 1] == '.' ? 1 : 0;  // a path's words end a sentence; the next path goes on

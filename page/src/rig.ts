@@ -134,7 +134,8 @@ export class RigView {
     if (check.outcome !== 'solved' || likely === null || high === null || check.answer === 'no') {
       return '';
     }
-    return t(high <= 1 ? 'keeps_yes' : likely <= 1 ? 'keeps_perhaps' : 'keeps_no', minutes(check.time_s), forceBand(check.crew.sustained_N));
+    const enough = high > 1 && (check.resets ?? 0) > 0 && check.time_s !== null && check.time_with_rests_s === check.time_s;
+    return `${t(high <= 1 ? 'keeps_yes' : likely <= 1 ? 'keeps_perhaps' : 'keeps_no', minutes(check.time_s), forceBand(check.crew.sustained_N))}${enough ? ` ${t('restIn')}` : ''}`;
   }
 
   private numbers(check: Check): HTMLElement {

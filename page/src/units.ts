@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-// How numbers are shown: the same factors and the same rounding as in the terminal (cli/units.c).
+// How numbers are shown: the same factors and the same rounding as on card, sheet and in the terminal (src/shown.c, cli/units.c). A test
+// holds them together.
 // Foot, pound and pound-force are exact by definition (international yard and pound agreement, 1959; g = 9.80665 m/s^2).
 
 export interface Band { low: number | null; likely?: number | null; high: number | null }
@@ -47,13 +48,18 @@ export function plain(value: number): string {
   return String(Number(value.toPrecision(imperial ? 4 : 6)));
 }
 
-function coarse(value: number): string {
+type Round = (value: number) => number;
+const HAIR = 1e-6;
+const down: Round = (x) => Math.floor(x + HAIR);
+const up: Round = (x) => Math.ceil(x - HAIR);
+
+function coarse(value: number, round: Round = Math.round): string {
   const size = Math.abs(value);
   const step = size < 100 ? 1 : size < 1000 ? 5 : size < 10000 ? 10 : 100;
-  return (Math.round(value / step) * step).toFixed(0);
+  return (round(value / step) * step).toFixed(0);
 }
 
-type Format = (value: number) => string;
+type Format = (value: number, round?: Round) => string;
 
 function known(value: number | null | undefined, format: Format): string {
   if (value === null || value === undefined || Number.isNaN(value)) {
@@ -62,12 +68,15 @@ function known(value: number | null | undefined, format: Format): string {
   return Math.abs(value) > 1e12 ? '–' : format(value);
 }
 
+/// Ends of a range go outward, so that it never looks narrower than it is; one below what is shown at all is none.
 function spread(band: Band, format: Format, unit: string): string {
-  const low = known(band.low, format);
-  const high = known(band.high, format);
   const likely = known(band.likely ?? null, format);
   const gap = unit === '' ? '' : '\u00A0';
-  return low === high ? `${low}${gap}${unit}` : `${likely === '?' ? '' : `${likely}${gap}${unit} `}(${low}–${high}${likely === '?' ? gap + unit : ''})`;
+  if (known(band.low, format) === known(band.high, format)) {
+    return `${likely === '?' ? known(band.low, format) : likely}${gap}${unit}`;
+  }
+  const range = `${known(band.low, (x) => format(x, down))}–${known(band.high, (x) => format(x, up))}`;
+  return `${likely === '?' ? '' : `${likely}${gap}${unit} `}(${range}${likely === '?' ? gap + unit : ''})`;
 }
 
 export function force(value: number | null): string {
@@ -77,7 +86,7 @@ export function force(value: number | null): string {
 
 export function forceBand(band: Band): string {
   const u = shown('N');
-  return spread(band, (x) => coarse(x / u.factor), u.unit);
+  return spread(band, (x, round) => coarse(x / u.factor, round), u.unit);
 }
 
 export function length(value: number | null, fine = false): string {
@@ -95,9 +104,9 @@ export function minutes(seconds: number | null): string {
 }
 
 export function minutesBand(band: Band): string {
-  const low = minutes(band.low);
+  const [low, likely, high] = [band.low, band.likely ?? null, band.high].map((seconds) => minutes(seconds).replace('\u00A0min', ''));
   // Without an upper end the raise may never end.
-  return `${minutes(band.likely ?? null)} (${band.high === null ? `≥\u00A0${low}` : `${low.replace('\u00A0min', '')}–${minutes(band.high)}`})`;
+  return `${likely}\u00A0min${band.high === null ? ` (≥\u00A0${low})` : low === high ? '' : ` (${low}–${high})`}`;
 }
 
 export function ideal(value: number | null): string {

@@ -282,7 +282,7 @@ await claim(`${name}: what a bend passes on and what it loses is said in one way
 }));
 
 await claim(`${name}: the bar and each rig of the list give a time with its range`, () => withPage({}, async (page) => {
-  const range = /([\d.]+)\u00A0min \(([\d.]+)–([\d.]+)\u00A0min\)/;
+  const range = /([\d.]+)\u00A0min \(([\d.]+)–([\d.]+)\)/;
   await page.locator('#tab-rigs').click();
   const said = [await text(page, '#answer .best'), ...await page.locator('.rig .facts').allTextContents()];
   assert.ok(said.length >= 3);

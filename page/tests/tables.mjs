@@ -2,13 +2,13 @@
 // The form asks for every key of the core's table, in every language, and its thumbs slide within what the core accepts.
 // usage: node tables.mjs MODULE
 import assert from 'node:assert/strict';
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { build } from 'esbuild';
 import { claim, end } from './lib.mjs';
 
 const here = (name) => new URL(name, import.meta.url).pathname;
 const contents = `export * from './core'; export * from './answers'; export * from './scene'; export * from './haul'; export * from './units';
-export { SLIDES, FORM_KEYS } from './form'; export * from './team_form'; export * from './team_answer'; export { QUESTIONS, ITEMS } from './text/questions'; export { HELP } from './text/help';
+export { SLIDES, FORM_KEYS } from './form'; export * from './team_form'; export * from './team_answer'; export { QUESTIONS, ITEMS } from './text/questions'; export { HELP } from './text/help'; export { parseYaml } from './yaml';
 export { en } from './text/en'; export { de } from './text/de'; export { fr } from './text/fr'; export { it } from './text/it';`;
 const bundled = await build({ stdin: { contents, resolveDir: here('../src'), loader: 'ts' }, bundle: true, write: false, format: 'esm', define: { WORKER_TEXT: '""' }, banner: { js: 'const DOMParser = class {}, document = { createElement: () => ({ setAttribute() {}, addEventListener() {}, appendChild() {} }), createTextNode: () => null }, Node = class {};' } });
 const page = await import(`data:text/javascript;base64,${Buffer.from(bundled.outputFiles[0].text).toString('base64')}`);
@@ -100,17 +100,40 @@ await claim('the start is a scene', () => {
   assert.equal(core.read(events), null);
 });
 
+await claim('the card of every example says pull, crew and time as the page does', () => {
+  const files = [...readdirSync('examples'), ...readdirSync('examples/rigs').map((name) => `rigs/${name}`)].filter((name) => name.endsWith('.yaml'));
+  let cards = 0;
+  for (const units of [0, 1]) {
+    page.setImperial(units === 1);
+    for (const file of files) {
+      const parsed = page.parseYaml(readFileSync(`examples/${file}`, 'utf8'));
+      assert.equal(core.read(parsed.events), null, file);
+      const [check, sheet] = [page.Ask.check, page.Ask.sheet].map((what) => JSON.parse(core.ask(what, 0, 0, units === 1) ?? 'null'));
+      const facts = (sheet?.blocks[0]?.words ?? []).filter((w) => w.voice === 'fact').map((w) => w.text);
+      if (facts.length > 0 && check?.outcome === 'solved') {
+        const say = (text) => text.replaceAll('\u00A0', ' ');
+        cards += 1;
+        assert.equal(facts[0], say(page.forceBand({ ...check.raise.hand_force_range_N, likely: check.raise.hand_force_N })), file);
+        assert.ok(facts.includes(say(page.minutesBand({ ...check.time_with_rests_range_s, likely: check.time_with_rests_s }))), `${file}: ${facts}`);
+        assert.ok(check.crew.force_N.low === null || facts[1].startsWith(`${say(page.forceBand(check.crew.force_N))}: `), `${file}: ${facts}`);
+      }
+    }
+  }
+  page.setImperial(false);
+  assert.ok(cards > 20, `${cards} cards`);
+});
+
 await claim('numbers are shown like the terminal’s: rounded away from comfort', () => {
   assert.equal(page.force(268.02), '270\u00A0N');
-  assert.equal(page.forceBand({ low: 185.54, likely: 268.02, high: 395.66 }), '270\u00A0N (185–395)');
+  assert.equal(page.forceBand({ low: 185.54, likely: 268.02, high: 395.66 }), '270\u00A0N (185–400)', 'ends go outward');
   assert.equal(page.margin(2.0497), '2.0');
   assert.equal(page.margin(0.99), '0.9');
   assert.equal(page.share(0.8934), '0.90');
   assert.equal(page.minutes(400), '7\u00A0min');
   assert.equal(page.minutes(440), '7.5\u00A0min');
   assert.equal(page.force(null), '?\u00A0N');
-  assert.equal(page.minutesBand({ low: 390, likely: 700, high: 1300 }), '12\u00A0min (6.5–22\u00A0min)');
-  assert.equal(page.minutesBand({ low: 390, likely: 700, high: null }), '12\u00A0min (≥\u00A06.5\u00A0min)', 'at the worst it may never end');
+  assert.equal(page.minutesBand({ low: 390, likely: 700, high: 1300 }), '12\u00A0min (6.5–22)');
+  assert.equal(page.minutesBand({ low: 390, likely: 700, high: null }), '12\u00A0min (≥\u00A06.5)', 'at the worst it may never end');
   page.setImperial(true);
   assert.equal(page.length(3.048), '10\u00A0ft');   // 10 ft exactly, by definition
   assert.equal(page.force(4.4482216152605 * 50), '50\u00A0lbf');

@@ -24,7 +24,7 @@ for scene in examples/*.yaml examples/rigs/*.yaml; do
   for key in strokes resets rope_pulled_m stretch_lost_m set_back_m time_s work_J trace; do
     says "$work/out" "\"$key\""
   done
-  minutes=$(sed -n 's/^  "time_s": \([0-9.]*\),$/\1/p' "$work/out" | awk '{ m = int($1 / 60); print m + (m < $1 / 60) }')
+  minutes=$(sed -n 's/^  "time_s": \([0-9.]*\),$/\1/p' "$work/out" | awk '{ step = $1 < 600 ? 30 : 60; n = int($1 / step); print (n + (n * step < $1)) * step / 60 }')
   resets=$(sed -n 's/^  "resets": \([0-9]*\),$/\1/p' "$work/out")
   run 0 sheet "$scene"
   says "$work/out" "Time: likely $minutes min"

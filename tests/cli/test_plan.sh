@@ -30,7 +30,7 @@ if grep -qE '^ *[0-9]+\?  |^Even at worst' "$work/out"; then fail "a mark althou
 # Downhill a crew pulls less back from the lip than toward it: the headline has both, and each rig its own, as check has it.
 scene=$root/examples/team-four-downhill.yaml
 run 0 plan "$scene" --width 200
-says "$work/out" "For a short effort this crew can pull 180 N (0 to 385) back from the lip, 225 N (145 to 385) toward it."
+says "$work/out" "For a short effort this crew can pull 180 N (0 to 390) back from the lip, 225 N (145 to 390) toward it."
 run 0 plan "$scene" --json
 cp "$work/out" "$work/plan"
 for toward in back lip; do

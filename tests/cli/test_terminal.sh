@@ -92,7 +92,7 @@ says "$work/out" '"answer": "no"'
 # On ground so steep that nobody can pull back, the crew is there and pulls nothing.
 sed 's/station_m: 3.5/slope_deg: 45, station_m: 3.5/' examples/two-person.yaml >"$work/steep.yaml"
 run 1 check "$work/steep.yaml" --width 200
-says "$work/out" "This crew cannot raise it with this rig. The pull is 270 N (185 to 395); this crew can pull 0 N"
+says "$work/out" "This crew cannot raise it with this rig. The pull is 270 N (185 to 400); this crew can pull 0 N"
 says_not "$work/out" "names no crew"
 says_not "$work/out" "Share"
 run 1 check "$work/steep.yaml" --width 200 --chance --samples 1024

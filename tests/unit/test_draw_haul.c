@@ -174,7 +174,7 @@ static void the_words_hold_the_numbers_and_the_unit(void **state) {
   haul.knot_count = 1;
   char *svg = draw(&haul, FH_METRIC);
   assert_non_null(strstr(svg, "9 strokes, 8 resets"));
-  assert_non_null(strstr(svg, "200\xE2\x80\x93" "300 N"));
+  assert_non_null(strstr(svg, "N (200\xE2\x80\x93" "300)"));
   assert_non_null(strstr(svg, "1 in all"));
   free(svg);
   svg = draw(&haul, FH_IMPERIAL);

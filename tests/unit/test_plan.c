@@ -5,6 +5,7 @@
 
 #include "memory.h"
 #include "plan.h"
+#include "shown.h"
 
 typedef struct planned {
   scene_text t;
@@ -490,7 +491,7 @@ static void simpler_rigs_are_told_with_what_rules_them_out(void **state) {
   int told = 0;
   assert_true(best->possible);
   for (int k = 1; k < FHI_NEAR; k++) {
-    char want[40];
+    char want[60], figure[24];
     const fh_plan *smallest = NULL;
     bool works = false;
     for (int i = 0; i < all.p->count; i++) {
@@ -507,7 +508,7 @@ static void simpler_rigs_are_told_with_what_rules_them_out(void **state) {
     snprintf(want, sizeof want, "%d:1 ", k);
     assert_int_equal(tell, strstr(kept.p->simpler, want) != NULL);
     if (tell && smallest->crew_share > 1.0) {
-      snprintf(want, sizeof want, "%d:1 takes %.0f N", k, 5.0 * round(smallest->hand_force.likely / 5.0));
+      (void)snprintf(want, sizeof want, "%d:1 takes %s N", k, fhi_show_newton(figure, sizeof figure, smallest->hand_force.likely, FHI_NEAREST));
       assert_non_null(strstr(kept.p->simpler, want));
     }
     told += tell;

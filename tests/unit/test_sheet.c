@@ -511,11 +511,14 @@ static void resets_and_time_are_those_of_the_haul(void **state) {
   sheet_case c;
   open_file(&c, "examples/two-person.yaml", FH_PAPER_A4, FH_METRIC);
   const fh_haul *h = c.sheet->haul;
-  char resets[80];
+  char resets[FHI_WORD + 40];
   char *text = text_of(c.sheet);
   (void)snprintf(resets, sizeof resets, "Resets: %d (%d to %d)", h->resets, (int)h->strokes_range.lo - 1, (int)h->strokes_range.hi - 1);
   assert_non_null(strstr(text, resets));
-  (void)snprintf(resets, sizeof resets, "likely %d min (%d to %d)", (int)ceil(h->time.likely / 60.0), (int)ceil(h->time.lo / 60.0), (int)ceil(h->time.hi / 60.0));
+  char time[FHI_WORD];
+  (void)snprintf(resets, sizeof resets, "likely %s of hauling", fhi_sheet_time(time, sizeof time, h->time));
+  assert_non_null(strstr(text, resets));
+  (void)snprintf(resets, sizeof resets, "Time, with rests: %s\n", time);
   assert_non_null(strstr(text, resets));
   assert_null(strstr(text, "next card"));  // the words are read on pages as well
   assert_int_equal(c.sheet->check->resets, h->resets);
