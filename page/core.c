@@ -394,7 +394,7 @@ static fh_status answer_scene(int what, double a, double b, double width, fh_uni
   switch (what) {
   case PAGE_PLAN: return answer_plan((int)a, b, out);
   case PAGE_YAML: return fh_scene_write_yaml(s, page.gear, out);
-  case PAGE_CARE: return page_write_care(s, out);
+  case PAGE_CARE: return page_write_care(s, page.gear, units, out);
   case PAGE_PLANS_FIGURE: return page.plans == NULL ? FH_ERR_ARG : fh_draw_plans(s, page.gear, page.plans, units, out);
   default: break;
   }

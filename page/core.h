@@ -77,7 +77,7 @@ fh_status page_write_gear(page_state *p, fh_out out);
 fh_status page_answer_rescue(page_state *p, int what, double a, double b, fh_units units, fh_out out);
 void page_forget_rescue(page_state *p);
 fh_status page_answer_team(page_state *p, int what, double a, double b, fh_units units, fh_out out);
-fh_status page_write_care(const fh_scene *scene, fh_out out);
+fh_status page_write_care(const fh_scene *scene, const fh_gear *gear, fh_units units, fh_out out);
 void page_forget_team(page_state *p);
 void page_write_diag(const fh_diag *diag, fh_out out);
 

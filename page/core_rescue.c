@@ -64,9 +64,9 @@ static void write_findings(fhi_json *j, const fh_stages *stages) {
   fhi_json_close(j, ']');
 }
 
-fh_status page_write_care(const fh_scene *scene, fh_out out) {
+fh_status page_write_care(const fh_scene *scene, const fh_gear *gear, fh_units units, fh_out out) {
   fh_sheet *sheet = NULL;
-  fh_status status = fhi_sheet_create_care(scene, &sheet);
+  fh_status status = fhi_sheet_create_care(scene, gear, units, &sheet);
   if (status != FH_OK) {
     return status;
   }

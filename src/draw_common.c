@@ -113,6 +113,17 @@ const char *fhi_show_number(char *to, size_t size, fh_band band, int decimals) {
   return to;
 }
 
+const char *fhi_show_lip(char *to, size_t size, const fh_scene *scene, const fh_gear *gear, fh_units units) {
+  char turn[FHI_WORD];
+  char friction[FHI_WORD];
+  char cut[FHI_WORD];
+  const char *surface = scene->lip_surface >= 0 ? fhi_item_said(scene->language, gear, scene->lip_surface) : "";
+  (void)fhi_format(to, size, fhi_say(scene->language, "Lip%s%s%s: turn %s, friction %s, cut %s"), surface[0] != '\0' ? " (" : "", surface, surface[0] != '\0' ? ")" : "",
+                   fhi_show_angle(turn, sizeof turn, scene->lip_turn, scene->language), fhi_show_number(friction, sizeof friction, fh_number_band(scene->lip_friction), 2),
+                   fhi_show_length(cut, sizeof cut, scene->lip_cut.likely, units));
+  return to;
+}
+
 const char *fhi_show_trimmed(char *to, size_t size, double value, int decimals) {
   fhi_fixed(to, size, value, decimals);
   while (strchr(to, '.') != NULL && (to[strlen(to) - 1] == '0' || to[strlen(to) - 1] == '.')) {

@@ -33,6 +33,8 @@ const char *fhi_show_likely(char *to, size_t size, fh_band band, fh_units units,
 const char *fhi_show_length(char *to, size_t size, double length, fh_units units);  ///< @param length [m] @return to: "4.5 m"
 const char *fhi_show_mass(char *to, size_t size, fh_number mass, fh_units units, fh_language language);   ///< @param mass [kg] @return to
 const char *fhi_show_angle(char *to, size_t size, fh_number angle, fh_language language); ///< @param angle [rad] @return to
+/// "Lip (padded): turn 75°, friction 0.05–0.28, cut 0.2 m". @return to
+const char *fhi_show_lip(char *to, size_t size, const fh_scene *scene, const fh_gear *gear, fh_units units);
 /// A number without unit, a range as such. @return to
 const char *fhi_show_number(char *to, size_t size, fh_band band, int decimals);
 

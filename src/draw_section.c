@@ -91,15 +91,9 @@ static double say_load(fhi_section *sec, double x, double y, double room) {
 
 static double say_lip(fhi_section *sec, double x, double y, double room) {
   char turn[FHI_WORD];
-  char friction[FHI_WORD];
-  char cut[FHI_WORD];
   char line[2 * FHI_SVG_TEXT];
   const fh_scene *s = sec->scene;
-  const char *surface = s->lip_surface >= 0 ? fhi_item_said(sec->scene->language, sec->gear, s->lip_surface) : "";
-  (void)fhi_format(line, sizeof line, fhi_say(sec->scene->language, "Lip%s%s%s: turn %s, friction %s, cut %s"), surface[0] != '\0' ? " (" : "", surface, surface[0] != '\0' ? ")" : "",
-                   fhi_show_angle(turn, sizeof turn, s->lip_turn, sec->scene->language), fhi_show_number(friction, sizeof friction, fh_number_band(s->lip_friction), 2),
-                   fhi_show_length(cut, sizeof cut, s->lip_cut.likely, sec->units));
-  y = say(sec, x, y, room, false, line);
+  y = say(sec, x, y, room, false, fhi_show_lip(line, sizeof line, s, sec->gear, sec->units));
   if (fabs(s->slope.likely) > 1e-6) {
     bool falls = s->slope.likely < 0.0;
     fh_number slope = s->slope;

@@ -125,13 +125,15 @@ fh_status fh_sheet_create(const fh_scene *scene, const fh_gear *gear, const fh_r
   return FH_OK;
 }
 
-fh_status fhi_sheet_create_care(const fh_scene *scene, fh_sheet **out) {
+fh_status fhi_sheet_create_care(const fh_scene *scene, const fh_gear *gear, fh_units units, fh_sheet **out) {
   fh_sheet *sheet = fhi_alloc(1, sizeof *sheet);
   if (sheet == NULL) {
     return FH_ERR_MEMORY;
   }
+  sheet->units = units;
   sheet->language = scene->language;
   sheet->jams_below = jams_below(scene);
+  fhi_sheet_add_scene(sheet, scene, gear);
   fhi_sheet_add_care(sheet);
   fh_status status = sheet->status;
   if (status != FH_OK) {

@@ -95,9 +95,10 @@ struct fh_sheet {
   fh_status status;      ///< what went wrong first
 };
 
-/// What a rescuer should read where no rig can be built: when not to raise, other ways out, the person on the rope. Only its blocks can be asked for.
-/// @return FH_OK, FH_ERR_MEMORY
-fh_status fhi_sheet_create_care(const fh_scene *scene, fh_sheet **out);
+/// What a rescuer should read where no rig can be built: the scene, when not to raise, other ways out, the person on the rope. Only its
+/// blocks can be asked for. @return FH_OK, FH_ERR_MEMORY
+fh_status fhi_sheet_create_care(const fh_scene *scene, const fh_gear *gear, fh_units units, fh_sheet **out);
+void fhi_sheet_add_scene(fh_sheet *sheet, const fh_scene *scene, const fh_gear *gear);
 void fhi_sheet_add_care(fh_sheet *sheet);
 
 /// A new block at the end. @return NULL without memory: sheet->status says so

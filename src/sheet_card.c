@@ -64,14 +64,9 @@ static void say_scene(const teller *t) {
   (void)fhi_format(text, sizeof text, say(t, "Load %s, %s down, %s"), fhi_show_mass(a, sizeof a, s->load_mass, t->sheet->units, l), length(t, s->depth.likely).text,
                    s->load_helps ? say(t, "helps") : say(t, "does not help"));
   size_t used = strlen(text);
-  char turn[FHI_WORD];
-  const char *surface = s->lip_surface >= 0 ? fhi_item_said(l, t->gear, s->lip_surface) : "";
-  char friction[FHI_WORD];
   (void)fhi_format(text + used, sizeof text - used, ". ");
   used += 2;
-  (void)fhi_format(text + used, sizeof text - used, say(t, "Lip%s%s%s: turn %s, friction %s, cut %s"), surface[0] != '\0' ? " (" : "", surface, surface[0] != '\0' ? ")" : "",
-                   fhi_show_angle(turn, sizeof turn, s->lip_turn, l), fhi_show_number(friction, sizeof friction, fh_number_band(s->lip_friction), 2),
-                   length(t, s->lip_cut.likely).text);
+  (void)fhi_show_lip(text + used, sizeof text - used, s, t->gear, t->sheet->units);
   used = strlen(text);
   if (s->crew_count == 1) {
     (void)fhi_format(text + used, sizeof text - used, ". %s", say(t, "One hauls, alone"));

@@ -33,13 +33,13 @@ export class Sheet {
   }
 
   /// Where no rig can be built, this is what is left to read: what this scene warns of, what would help; then when not to raise, other
-  /// ways out, the person on the rope.
-  private noRig(): (HTMLElement | null)[] {
+  /// ways out, the person on the rope. Paper has the scene first: nothing else says there what it is about.
+  private noRig(paper: boolean): (HTMLElement | null)[] {
     const text = this.app.askOf(withoutRig(this.app.tree), Ask.care);
-    const blocks = text === null ? [] : (JSON.parse(text) as Block[]);
+    const [scene, ...blocks] = text === null ? [] : (JSON.parse(text) as Block[]);
     const warns = (w: Words): boolean => w.voice === 'warn';
-    return [...words(blocks.flatMap((block) => block.words.filter(warns))), missing(this.app),
-      ...blocks.map((block) => h('div', { class: 'card care' }, h('h2', {}, block.heading), ...words(block.words.filter((w) => !warns(w)))))];
+    const card = (block: Block): HTMLElement => h('div', { class: 'card care' }, h('h2', {}, block.heading), ...words(block.words.filter((w) => !warns(w))));
+    return [...words(blocks.flatMap((block) => block.words.filter(warns))), paper && scene !== undefined ? card(scene) : null, missing(this.app), ...blocks.map(card)];
   }
 
   forget(): void {
@@ -55,7 +55,7 @@ export class Sheet {
     const checked = this.app.checked_();
     const report = checked === null || checked.check === null ? null : this.report(checked.tree);
     if (checked === null || report === null) {
-      replace(this.root, h('p', { class: 'callout' }, checked?.diag?.message ?? t(noRig(this.app))), ...this.noRig());
+      replace(this.root, h('p', { class: 'callout' }, checked?.diag?.message ?? t(noRig(this.app) === 'noRigWorks' ? 'noRigHelp' : 'noRig')), ...this.noRig(false));
       return;
     }
     if (report.refused) {
@@ -99,18 +99,24 @@ export class Sheet {
       h('div', {}, ...rest));
   }
 
+  /// A sheet of words, headed as the drawn ones are.
+  private fillWords(card: HTMLElement, title: string, ...content: (Node | null)[]): void {
+    replace(card, h('div', { class: 'page words' }, h('h1', {}, title === '' ? t('app') : title), h('p', { class: 'blank' }, t('dateLine')), h('p', { class: 'caution' }, t('caution')), ...content));
+  }
+
   /// Fills the card that only paper shows: the core's own pages. @param tree a scene with another rig than the open one
   fillCard(card: HTMLElement, tree: TreeMap | null = null): void {
     const checked = tree === null ? this.app.checked_() : { tree, ...this.app.checkOf(tree) };
     const report = checked === null || checked.check === null ? null : this.report(checked.tree);
     if (checked === null || checked.check === null || report === null) {
-      replace(card, h('h1', {}, t('app')), h('p', { class: 'caution' }, t('caution')), h('p', {}, t(noRig(this.app))), ...this.noRig());
+      const title = this.app.tree['title'];
+      const why = checked?.diag?.message ?? t(noRig(this.app) === 'noRigWorks' ? 'noRigHelp' : 'noRigPaper');
+      this.fillWords(card, typeof title === 'string' ? title : '', h('p', {}, why), ...this.noRig(true));
       return;
     }
     if (report.refused) {
       const word = this.app.verdictOfCheck(checked.check);
-      replace(card, h('h1', {}, checked.check.title === '' ? t('app') : checked.check.title), h('p', { class: 'caution' }, t('caution')), h('p', {}, badge(word)),
-        h('h2', {}, t('refusedSheet')), ...report.findings.map((f) => h('p', {}, inUnits(f.text))));
+      this.fillWords(card, checked.check.title, h('p', {}, badge(word)), h('h2', {}, t('refusedSheet')), ...report.findings.map((f) => h('p', {}, inUnits(f.text))));
       return;
     }
     replace(card);

@@ -219,6 +219,13 @@ await claim(`${name}: where no rig can be built, the steps say what is left to d
   for (const words of [/What would help/, /Call for rescue first/, /The person on the rope/]) {
     assert.match(left, words);
   }
+  // Paper has the scene on it as well, room for date, place and who, and sends nobody to another view.
+  await page.evaluate(() => window.dispatchEvent(new Event('beforeprint')));
+  const paper = await text(page, '#card');
+  for (const words of [/Date, place, who/, /70–100.kg, 8.m down/, /for a short effort/, /Lip \(padded\)/, /Ropes: main 50.m/, /8 x carabiner/, /What would help/, /The person on the rope/]) {
+    assert.match(paper, words);
+  }
+  assert.doesNotMatch(paper, /Choose/);
   await page.goBack();
   assert.equal(await page.locator('body').getAttribute('data-view'), 'rig');
   await page.goBack();
@@ -1031,7 +1038,7 @@ if (!isFirefox) {
       assert.match(native('pdfinfo', [written]).out, /Pages:\s+1\n/, `${format}: caution and sheet are one page`);
     }
     const words = native('pdftotext', ['-layout', written, '-']).out;
-    assert.match(words, /Trip sheet of a rope team/);
+    assert.match(words, /Rope team: trip sheet/);
     assert.match(words, /does not replace instruction/);
     assert.doesNotMatch(words, /Compare ways/);
   }));

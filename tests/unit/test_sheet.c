@@ -641,6 +641,44 @@ static void hostile_words_of_a_scene_are_harmless(void **state) {
 
 // ---------------------------------------------------------------------------------------------------- memory and writing
 
+// Where no rig can be built paper has nothing else to say what it is about; a third of the crew's pull is what check has.
+#define NO_RIG "firnhaul: 1\nload: {mass_kg: [70, 90], responds: silent}\nslot: {depth_m: [7, 9]}\nlip: {surface: padded, wall: overhangs}\nground: {}\n" \
+  "crew: [{name: a}, {name: b}]\nropes: [{name: our-rope, length_m: 40}]\nkit: [{item: carabiner, count: 3}, {item: toothed-capture}]\n"
+static void a_sheet_without_a_rig_has_the_scene(void **state) {
+  (void)state;
+  scene_text t = scene_read(NO_RIG);
+  for (int units = FH_METRIC; units <= FH_IMPERIAL; units++) {
+    fh_sheet *sheet = NULL;
+    assert_status(fhi_sheet_create_care(t.scene, t.gear, (fh_units)units, &sheet), FH_OK);
+    char all[2000] = "";
+    for (int i = 0; i < sheet->blocks[0].count; i++) {
+      size_t used = strlen(all);
+      (void)snprintf(all + used, sizeof all - used, "%s: %s\n", sheet->blocks[0].words[i].lead, sheet->blocks[0].words[i].text);
+    }
+    char force[FHI_WORD];
+    const fh_pull pull = fh_crew_pull(t.scene, t.gear);
+    assert_non_null(strstr(all, fhi_show_likely(force, sizeof force, pull.force, (fh_units)units, FH_ENGLISH)));
+    assert_non_null(strstr(all, fhi_show_likely(force, sizeof force, pull.sustained, (fh_units)units, FH_ENGLISH)));
+    assert_non_null(strstr(all, units == FH_METRIC ? "Load: 70\xE2\x80\x93" "90 kg, 7\xE2\x80\x93" "9 m down; does not help; does not answer\n" : "154\xE2\x80\x93" "198 lb, 23\xE2\x80\x93" "29.5 ft down"));
+    assert_non_null(strstr(all, "Lip (padded): turn 80"));
+    assert_non_null(strstr(all, "The edge hangs over."));
+    assert_non_null(strstr(all, "2 haul."));
+    assert_non_null(strstr(all, units == FH_METRIC ? "Ropes: our-rope 40 m\n" : "Ropes: our-rope 131.2 ft\n"));
+    assert_non_null(strstr(all, "In the bags: 3 x carabiner, 1 x toothed capture\n"));
+    assert_true(sheet->count > 3);  // and what was there before: when not to raise, other ways out, the person
+    fh_sheet_destroy(sheet);
+  }
+  for (long n = 1; n < 4; n++) {
+    fh_sheet *sheet = NULL;
+    fhi_fault_after(n);
+    fh_status status = fhi_sheet_create_care(t.scene, t.gear, FH_METRIC, &sheet);
+    fhi_fault_after(0);
+    assert_true(status == FH_ERR_MEMORY || (status == FH_OK && n > 2));
+    fh_sheet_destroy(sheet);
+  }
+  scene_done(&t);
+}
+
 static void every_allocation_may_fail(void **state) {
   (void)state;
   sheet_case c;
@@ -726,6 +764,7 @@ int main(void) {
       cmocka_unit_test(rescue_comes_first_and_other_ways_out_are_named),
       cmocka_unit_test(the_html_stands_alone_and_says_the_same),
       cmocka_unit_test(hostile_words_of_a_scene_are_harmless),
+      cmocka_unit_test(a_sheet_without_a_rig_has_the_scene),
       cmocka_unit_test(every_allocation_may_fail),
       cmocka_unit_test(a_refused_write_is_reported),
       cmocka_unit_test(the_same_scene_gives_the_same_bytes),
