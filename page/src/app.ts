@@ -2,8 +2,8 @@
 // What the page knows: the scene, its rigs, the rig that is open; and who is told when it changes.
 import { verdict, verdictAt, type Brief, type Check, type Glance, type Item, type Key, type Plan, type Plans, type Verdict } from './answers';
 import { Ask, Core, Events, type Diag, type Tree, type TreeMap } from './core';
-import { bodyName, said, setSpeaker } from './msg';
-import { isMap, piecesOf, START, withoutRig, withValue, type Place } from './scene';
+import { bodyName, getLanguage, said, setSpeaker } from './msg';
+import { isMap, piecesOf, START, valueAt, withoutRig, withValue, type Place } from './scene';
 import { Search } from './search';
 import { isImperial } from './units';
 import type { Found } from './worker';
@@ -50,6 +50,7 @@ export class App {
     this.running = { core, module, search: new Search(module, (found) => this.take(found)) };
   }
 
+  get began(): boolean { return this.running !== null; }
   private get ran(): { core: Core; module: WebAssembly.Module; search: Search } {
     if (this.running === null) {
       throw new Error('the core does not run yet');
@@ -254,6 +255,18 @@ export class App {
     }
   }
   private cold = WARM_ROUNDS;
+
+  /// What must be read before any answer about gear: the core's own warning of a raise that must not begin yet.
+  stops(): string[] {
+    if (this.stopped?.of !== this.tree || this.stopped.in !== getLanguage()) {
+      const silent = valueAt(this.tree, ['load', 'responds']) === 'silent';  // nobody else is warned of: nothing to ask
+      const text = silent ? this.askOf(withoutRig(this.tree), Ask.care) : null;
+      const [, ...blocks] = text === null ? [] : (JSON.parse(text) as { words: { voice: string; text: string }[] }[]);
+      this.stopped = { of: this.tree, in: getLanguage(), texts: blocks.flatMap((block) => block.words.filter((w) => w.voice === 'warn').map((w) => w.text)) };
+    }
+    return this.stopped.texts;
+  }
+  private stopped: { of: TreeMap; in: string; texts: string[] } | null = null;
 
   /// The open rig, worked out; the same again until scene or rig change.
   checked_(): { check: Check | null; diag: Diag | null; tree: TreeMap } | null {

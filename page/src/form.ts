@@ -83,11 +83,12 @@ export class Form extends Fields {
   private readonly helps = h('p', { class: 'help', id: 'helps-says' });
   private readonly anchor = h('p', { class: 'note', id: 'anchor-says' });
   private readonly cut = h('p', { class: 'note warn', id: 'cut-says' });
+  private readonly wall = h('p', { class: 'voice-warn', id: 'wall-says' });
   private readonly cutTake = button('', () => { this.put(['lip', 'cut_m'], CUT_GUESS_M); }, { class: 'wide', id: 'cut-take' });
 
   protected override field(path: string, entry: number): HTMLElement {
     const element = super.field(path, entry);
-    add(element, ...(path === 'load.helps' ? [this.helps] : path === 'lip.cut_m' ? [this.cut, this.cutTake] : path === 'ground.anchor' ? [this.anchor] : []));
+    add(element, ...(path === 'load.helps' ? [this.helps] : path === 'lip.cut_m' ? [this.cut, this.cutTake] : path === 'ground.anchor' ? [this.anchor] : path === 'lip.wall' ? [this.wall] : []));
     return element;
   }
 
@@ -113,6 +114,9 @@ export class Form extends Fields {
     setText(this.cut, inUnits(t('cutOpen')));
     setText(this.cutTake, t('cutTake', guess));
     this.cut.hidden = this.cutTake.hidden = !open;
+    const stops = this.app.stops();  // above all else as well, but that is not in sight from here
+    setText(this.wall, stops.join(' '));
+    this.wall.hidden = stops.length === 0;
     const points = valueAt(tree, ['anchor', 'points']);
     const kinds = (Array.isArray(points) ? points : []).map((point) => itemName(isMap(point) ? String(point['kind']) : ''));
     setText(this.anchor, t('anchorListed', kinds.join(', ')));

@@ -4,10 +4,10 @@ import type { Check, Plan, Plans, Strand } from './answers';
 import { strandName, type App } from './app';
 import { Ask, type TreeMap } from './core';
 import { add, button, figure, h, replace } from './dom';
-import { bodyName, itemName, t } from './msg';
-import { fact, noRig } from './rigs';
+import { bodyName, itemName, said, t } from './msg';
+import { badge, fact, noRig } from './rigs';
 import type { Sheet } from './sheet';
-import { withoutRig, withValue } from './scene';
+import { quantity, valueAt, withoutRig, withValue } from './scene';
 import { advantage, force, forceBand, ideal, inUnits, length, minutes, shown } from './units';
 
 type Topic = 'compare' | 'why' | 'quiz';
@@ -25,12 +25,19 @@ const COURSE_ROPE_M = 200;
 
 export class Learn {
   private course: { of: TreeMap; plans: Plan[] } | null = null;
-  private chosen = 0;  // 0 the open rig, else a rig of the course
+  private picked: number | null = null;  // by hand: 0 the open rig, else a rig of the course
+  private lesson = h('div', {});
+  private asCard = false;  // the next paper is the card to build from
   private topic: Topic = 'why';
-  private pair: [number, number] = [0, 1];
+  private pair: [number, number] | null = null;  // by hand
   private shownAnswers = new Set<number>();
 
   constructor(private readonly app: App, private readonly root: HTMLElement, private readonly sheet: Sheet) {}
+
+  /// What is taught with: where no rig is open, one of the course.
+  private get chosen(): number {
+    return this.picked ?? (this.app.rig() === null && this.courseRigs().length > 0 ? 1 : 0);
+  }
 
   render(): void {
     const tab = (topic: Topic): HTMLElement => button(t(topic), () => { this.topic = topic; this.render(); document.getElementById(`topic-${topic}`)?.focus(); },
@@ -43,9 +50,10 @@ export class Learn {
       add(this.root, this.prints() === null ? null : paper());
       return;
     }
-    const lesson = h('div', {});
+    const lesson = this.lesson = h('div', {});
     replace(body, this.choose(), lesson);
-    add(this.root, this.prints() === null ? null : paper());
+    const card = (): void => { this.asCard = true; window.print(); };
+    add(this.root, this.prints() === null ? null : paper(), this.topic !== 'why' || this.taught() === null ? null : button(`${t('print')}: ${this.taughtName()}`, card, { class: 'wide', id: 'print-card' }));
     const tree = this.taught();
     const check = tree === null ? null : this.app.checkOf(tree).check;
     if (tree === null || check === null || check.outcome !== 'solved') {
@@ -72,7 +80,7 @@ export class Learn {
 
   /// A rig to teach with: the open one, or one of the course.
   private choose(): HTMLElement {
-    const select: HTMLSelectElement = h('select', { id: 'teach', change: () => { this.chosen = Number(select.value); this.render(); document.getElementById('teach')?.focus(); } },
+    const select: HTMLSelectElement = h('select', { id: 'teach', change: () => { this.picked = Number(select.value); this.render(); document.getElementById('teach')?.focus(); } },
       h('option', { value: 0, selected: this.chosen === 0 }, t('openRigOf', this.openName())),
       h('optgroup', { label: t('courseRigs') }, ...this.courseRigs().map((plan, i) => h('option', { value: i + 1, selected: this.chosen === i + 1 }, `${ideal(plan.ideal_advantage)}:1`))));
     return h('div', {}, h('label', { for: 'teach' }, t('teachWith')), select, h('p', { class: 'help' }, t('courseHelp')));
@@ -106,7 +114,7 @@ export class Learn {
     if (this.taught() === null) {
       return null;
     }
-    return this.topic === 'quiz' ? t('printOf', t('printQuiz', this.taughtName())) : `${t('print')}: ${this.taughtName()}`;
+    return t('printOf', t(this.topic === 'quiz' ? 'printQuiz' : 'printWhy', this.taughtName()));
   }
 
   private taughtName(): string {
@@ -131,16 +139,26 @@ export class Learn {
   fillCard(card: HTMLElement): void {
     const tree = this.topic === 'compare' ? null : this.taught();
     const check = tree === null ? null : this.app.checkOf(tree).check;
+    const { asCard } = this;
+    this.asCard = false;
     if (this.topic === 'compare' && this.all().length >= 2) {
-      const { table, pictures } = this.pairOf(this.all());
-      replace(card, this.sheetOf(t('compare'), ...this.pair.map((i, side) => h('p', {}, h('b', {}, `${t(side === 0 ? 'rigA' : 'rigB')}: `), this.nameOf(i))), table, h('div', { class: 'two' }, ...pictures), this.pair.some((i) => i >= this.app.list().length) ? h('p', {}, t('courseHelp')) : null));
+      const list = this.all();
+      const { table, pictures } = this.pairOf(list);
+      const pair = this.paired(list);
+      replace(card, this.sheetOf(t('compare'), ...pair.map((i, side) => h('p', {}, h('b', {}, `${t(side === 0 ? 'rigA' : 'rigB')}: `), this.nameOf(i))), table, h('div', { class: 'two' }, ...pictures), pair.some((i) => i >= this.app.list().length) ? h('p', {}, t('courseHelp')) : null));
     } else if (tree !== null && check !== null && this.topic === 'quiz' && check.outcome === 'solved') {
       const asked = this.questions(check, tree);
       replace(card,
-        this.sheetOf(`${t('quiz')}: ${this.taughtName()}`, h('div', { class: 'paper' }, this.blank(tree)), h('ol', {}, ...asked.map(([question]) => h('li', { class: 'open' }, question)))),
+        this.sheetOf(`${t('quiz')}: ${this.taughtName()}`, h('div', { class: 'two asked' }, h('div', { class: 'paper' }, this.blank(tree)), h('div', {}, ...this.given(check), h('ol', {}, ...asked.map(([question]) => h('li', { class: 'open' }, question)))))),
         this.sheetOf(t('answersTo', this.taughtName()), h('ol', {}, ...asked.map(([question, answer]) => h('li', {}, question, h('p', { class: 'reply' }, answer))))));
+    } else if (tree !== null && check !== null && check.outcome === 'solved' && !asCard) {
+      const told = this.lesson.cloneNode(true);
+      replace(card, this.sheetOf(`${t('why')} ${this.taughtName()}`, this.chosen > 0 ? h('p', {}, t('courseHelp')) : null, told));
     } else {
       this.sheet.fillCard(card, tree);
+      if (this.chosen > 0) {
+        card.querySelectorAll('.page').forEach((page) => { page.classList.add('team'); page.prepend(h('p', { class: 'caution' }, t('courseCard', this.taughtName()))); });
+      }
     }
   }
 
@@ -170,13 +188,25 @@ export class Learn {
         h('thead', {}, h('tr', {}, h('th', { scope: 'col' }, t('strand')), h('th', { scope: 'col' }, t('noFriction')), h('th', { scope: 'col' }, t('withFriction')), h('th', { scope: 'col' }, t('pull')))),
         h('tbody', {}, ...check.raise.strands.map(cells)))),
       h('h2', {}, t('lossAt')),
-      h('ul', {}, ...check.raise.contacts.filter((c) => !c.resting && (c.rate ?? 0) !== 0).map((c) => h('li', {}, `${c.on === null ? bodyName('lip') : t('bendAt', itemName(c.on), bodyName(c.body))}: ${t('keeps', ...this.passed(c.efficiency.likely ?? 1))} (${Math.round(c.wrap_deg)}°)`))));
+      this.losses(check));
     add(body, h('div', { class: 'paper why-figure' }, drawing));
     if (drawing !== null) {
       // The multiples take the forces' place; their texts are the bold ones that end in a unit of force.
       drawing.querySelectorAll('text[font-weight="bold"]').forEach((text) => { if (/\d (?:N|lbf)$/.test(text.textContent ?? '')) { text.remove(); } });
       check.raise.strands.forEach((s, i) => this.label(drawing, i, s, s.carries ? times(free?.raise.strands[i]?.tension_N.likely, free?.raise.hand_force_N ?? null) : ''));
     }
+  }
+
+  /// What each bend takes.
+  private losses(check: Check): HTMLElement {
+    return h('ul', { class: 'losses' }, ...check.raise.contacts.filter((c) => !c.resting && (c.rate ?? 0) !== 0)
+      .map((c) => h('li', {}, `${c.on === null ? bodyName('lip') : t('bendAt', itemName(c.on), bodyName(c.body))}: ${t('keeps', ...this.passed(c.efficiency.likely ?? 1))} (${Math.round(c.wrap_deg)}°)`)));
+  }
+
+  /// What the questions are to be answered from.
+  private given(check: Check): HTMLElement[] {
+    const mass = quantity(valueAt(this.app.tree, ['load', 'mass_kg']))?.likely;
+    return [h('p', { class: 'given' }, h('b', {}, `${t('given')}: `), `${t('loadMass')} ${mass === undefined ? '' : `${inUnits(`${mass} kg`)}, `}${force(check.weight_N.likely ?? null)}.`), this.losses(check)];
   }
 
   /// What a bend passes on and what it loses, of 100.
@@ -207,8 +237,9 @@ export class Learn {
 
   /// The pair, within the list.
   private paired(list: Plan[]): [number, number] {
-    this.pair = this.pair.map((i) => Math.min(i, list.length - 1)) as [number, number];
-    return this.pair;
+    const other = list.findIndex((plan) => ideal(plan.ideal_advantage) !== ideal(list[0]?.ideal_advantage ?? null));
+    const [a, b] = this.pair ?? [0, Math.max(other, 1)];  // two that differ
+    return [Math.min(a, list.length - 1), Math.min(b, list.length - 1)];
   }
 
   private compare(body: HTMLElement): void {
@@ -219,11 +250,12 @@ export class Learn {
       return;
     }
     const { table, pictures } = this.pairOf(list);
+    const pair = this.paired(list);
     const choose = (side: 0 | 1): HTMLElement => {
-      const select: HTMLSelectElement = h('select', { id: `pair-${side}`, change: () => { this.pair[side] = Number(select.value); this.render(); document.getElementById(`pair-${side}`)?.focus(); } },
+      const select: HTMLSelectElement = h('select', { id: `pair-${side}`, change: () => { this.pair = side === 0 ? [Number(select.value), pair[1]] : [pair[0], Number(select.value)]; this.render(); document.getElementById(`pair-${side}`)?.focus(); } },
         ...[found, this.courseRigs()].map((plans, group) => h('optgroup', { label: t(group === 0 ? 'tabRigs' : 'courseRigs') }, ...plans.map((plan, k) => {
           const i = group * found.length + k;
-          return h('option', { value: i, selected: i === this.pair[side] }, `${group === 0 ? `${k + 1}: ` : ''}${ideal(plan.ideal_advantage)}:1, ${force(plan.hand_force_N)}`);
+          return h('option', { value: i, selected: i === pair[side] }, `${group === 0 ? `${k + 1}: ` : ''}${ideal(plan.ideal_advantage)}:1, ${force(plan.hand_force_N)}`);
         }))));
       return h('div', {}, h('label', { for: `pair-${side}` }, t(side === 0 ? 'rigA' : 'rigB')), select);
     };
@@ -234,8 +266,7 @@ export class Learn {
   /// Two rigs in figures and drawings.
   private pairOf(list: Plan[]): { table: HTMLElement; pictures: HTMLElement[] } {
     const found = this.app.list();
-    this.paired(list);
-    const trees = this.pair.map((i) => (i < found.length ? this.app.withRig(list[i]?.rig ?? {}) : this.courseTree(list[i] as Plan)));
+    const trees = this.paired(list).map((i) => (i < found.length ? this.app.withRig(list[i]?.rig ?? {}) : this.courseTree(list[i] as Plan)));
     const checks = trees.map((tree) => this.app.checkOf(tree).check);
     const [a, b] = checks;
     const ratio = (x: number | null | undefined, y: number | null | undefined): string => (typeof x !== 'number' || typeof y !== 'number' || x === 0 ? '–' : `× ${(y / x).toFixed(2)}`);
@@ -247,6 +278,7 @@ export class Learn {
     });
     const table = h('table', {}, h('thead', {}, h('tr', {}, h('td', {}), h('th', { scope: 'col' }, t('rigA')), h('th', { scope: 'col' }, t('rigB')), h('th', { scope: 'col' }, t('ratio')))),
         h('tbody', {},
+          h('tr', { class: 'crew' }, h('th', { scope: 'row' }, t('crewRow')), ...checks.map((c) => h('td', {}, c === null ? '?' : badge(this.app.verdictOfCheck(c)))), h('td', {}, '–')),
           row(t('pull'), (c) => c.raise.hand_force_N, force),
           row(`${t('advantage')}, ${t('noFriction')}`, (c) => c.ideal_advantage, ideal),
           row(`${t('advantage')}, ${t('withFriction')}`, (c) => c.actual_advantage, advantage),
@@ -304,13 +336,14 @@ export class Learn {
   private blank(tree: TreeMap): SVGSVGElement | null {
     const svg = this.app.askOf(tree, Ask.section);
     const drawing = svg === null ? null : figure(svg);
-    drawing?.querySelectorAll('text').forEach((text) => { if (/\d/.test(text.textContent ?? '')) { text.remove(); } });
+    const verdicts = ['helps', 'does not help', 'This crew: no', 'This crew: not sure', 'This crew: yes, over the ranges given'].map((word) => said(word));  // of this scene, not of the rig
+    drawing?.querySelectorAll('text').forEach((text) => { if (/\d/.test(text.textContent ?? '') || verdicts.includes(text.textContent ?? '')) { text.remove(); } });
     drawing?.querySelectorAll('desc').forEach((desc) => desc.remove());
     return drawing;
   }
 
   private quiz(body: HTMLElement, check: Check, tree: TreeMap): void {
-    replace(body, h('div', { class: 'paper' }, this.blank(tree)), ...this.questions(check, tree).map(([question, answer], i) => {
+    replace(body, h('div', { class: 'paper' }, this.blank(tree)), ...this.given(check), ...this.questions(check, tree).map(([question, answer], i) => {
       const text = h('p', { class: 'reply', role: 'status', id: `reply-${i}` }, this.shownAnswers.has(i) ? answer : '');
       const flip = button(t('show'), () => {
         const show = flip.getAttribute('aria-expanded') !== 'true';

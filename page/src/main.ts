@@ -42,6 +42,7 @@ class Page {
   private readonly team: TeamView;
   private readonly menu: Menu;
   private readonly bar = h('button', { type: 'button', id: 'answer', click: () => { if (this.app.view === 'team') { this.team.toAnswer(); } else { this.go('rigs'); this.rigs.toBest(); } } });
+  private readonly stop = h('div', { id: 'stop', role: 'alert' });
   private readonly say = h('div', { id: 'message', role: 'status' });
   private readonly nav = h('nav', { id: 'tabs', keydown: (event: KeyboardEvent) => this.alongTabs(event) });
   private readonly skip = h('a', { href: '#', id: 'skip', click: (event: Event) => { event.preventDefault(); this.panels.get(this.app.view)?.focus(); } });
@@ -89,7 +90,7 @@ class Page {
     }
     this.useSettings();
     document.getElementById('opening')?.remove();
-    document.body.prepend(this.head, this.nav, this.say, h('main', {}, ...this.panels.values(), this.bar), this.foot, this.card);
+    document.body.prepend(this.head, this.nav, this.say, h('main', {}, this.stop, ...this.panels.values(), this.bar), this.foot, this.card);
     this.frame();
     this.rest(true);
     this.app.carried = this.carried();
@@ -288,6 +289,7 @@ class Page {
   /// The answer in one line, always in sight.
   private answer(): void {
     const { app } = this;
+    settle(this.stop, ...app.began ? app.stops().map((text) => h('p', { class: 'voice-warn' }, text)) : []);
     if (app.view === 'team' && app.diag === null) {
       this.team.fillBar(this.bar);
       return;

@@ -34,12 +34,12 @@ export class Sheet {
 
   /// Where no rig can be built, this is what is left to read: what this scene warns of, what would help; then when not to raise, other
   /// ways out, the person on the rope. Paper has the scene first: nothing else says there what it is about.
-  private noRig(paper: boolean): (HTMLElement | null)[] {
+  private noRig(paper: boolean, why: HTMLElement): (HTMLElement | null)[] {
     const text = this.app.askOf(withoutRig(this.app.tree), Ask.care);
     const [scene, ...blocks] = text === null ? [] : (JSON.parse(text) as Block[]);
     const warns = (w: Words): boolean => w.voice === 'warn';
     const card = (block: Block): HTMLElement => h('div', { class: 'card care' }, h('h2', {}, block.heading), ...words(block.words.filter((w) => !warns(w))));
-    return [...words(blocks.flatMap((block) => block.words.filter(warns))), paper && scene !== undefined ? card(scene) : null, missing(this.app), ...blocks.map(card)];
+    return [...words(blocks.flatMap((block) => block.words.filter(warns))), why, paper && scene !== undefined ? card(scene) : null, missing(this.app), ...blocks.map(card)];
   }
 
   forget(): void {
@@ -55,7 +55,7 @@ export class Sheet {
     const checked = this.app.checked_();
     const report = checked === null || checked.check === null ? null : this.report(checked.tree);
     if (checked === null || report === null) {
-      replace(this.root, h('p', { class: 'callout' }, checked?.diag?.message ?? t(noRig(this.app) === 'noRigWorks' ? 'noRigHelp' : 'noRig')), ...this.noRig(false));
+      replace(this.root, ...this.noRig(false, h('p', { class: 'callout' }, checked?.diag?.message ?? t(noRig(this.app) === 'noRigWorks' ? 'noRigHelp' : 'noRig'))));
       return;
     }
     if (report.refused) {
@@ -111,7 +111,7 @@ export class Sheet {
     if (checked === null || checked.check === null || report === null) {
       const title = this.app.tree['title'];
       const why = checked?.diag?.message ?? t(noRig(this.app) === 'noRigWorks' ? 'noRigHelp' : 'noRigPaper');
-      this.fillWords(card, typeof title === 'string' ? title : '', h('p', {}, why), ...this.noRig(true));
+      this.fillWords(card, typeof title === 'string' ? title : '', ...this.noRig(true, h('p', {}, why)));
       return;
     }
     if (report.refused) {

@@ -15,12 +15,34 @@ import { COUNTS, type TeamNews } from './team_run';
 import { TeamWork } from './team_work';
 import { isImperial } from './units';
 
+const ON = 1.3;  // letters: lines of one text stand 1.25 apart, another text begins 1.35 below
+
+/// The words of a drawn sheet, a line that goes on put together again.
+function sheetLines(drawing: SVGSVGElement): HTMLElement[] {
+  const of = (text: Element, name: string): number => Number(text.getAttribute(name) ?? 0);
+  const parts: { last: Element; bold: boolean; words: string }[] = [];
+  for (const text of Array.from(drawing.querySelectorAll('text'))) {
+    const now = parts[parts.length - 1];
+    const down = now === undefined ? 0 : of(text, 'y') - of(now.last, 'y');
+    const bold = text.hasAttribute('font-weight');
+    const goesOn = now !== undefined && now.bold === bold && of(text, 'font-size') === of(now.last, 'font-size') && of(text, 'x') === of(now.last, 'x') && down > 0 && down <= ON * of(text, 'font-size');
+    if (goesOn) {
+      now.words += ` ${text.textContent ?? ''}`;
+      now.last = text;
+    } else {
+      parts.push({ last: text, bold, words: text.textContent ?? '' });
+    }
+  }
+  return parts.map(({ bold, words }) => h('p', { class: bold ? 'voice-strong' : null }, words));
+}
+
 export class TeamView {
   private readonly questions = h('div', {});
   private readonly answer = h('div', { class: 'answer', id: 'team-answer', tabindex: -1 });
   private readonly raises = h('div', { id: 'team-raises' });
   private readonly paths = h('div', { class: 'paper', id: 'team-paths' });
   private readonly sheet = h('div', { class: 'paper', id: 'team-sheet' });
+  private readonly lines = h('div', { id: 'team-lines' });  // the sheet's own words, for a screen too small for its picture
   private readonly results = h('div', {});
   private readonly form: TeamForm;
   private readonly fall: Fall;
@@ -71,7 +93,7 @@ export class TeamView {
     replace(this.results, this.fall.element,
       h('details', { class: 'more' }, h('summary', {}, t('teamPaths')), this.paths),
       h('h2', {}, t('teamLeft')), this.raises, this.choose.element,
-      h('details', { class: 'more', id: 'team-sheet-more' }, h('summary', {}, t('teamSheet')), this.sheet),
+      h('details', { class: 'more', id: 'team-sheet-more' }, h('summary', {}, t('teamSheet')), this.lines, this.sheet),
       button(t('teamPrint'), () => window.print(), { class: 'wide', id: 'team-print' }));
   }
 
@@ -93,6 +115,7 @@ export class TeamView {
     this.counted = false;
     this.sheetText = null;
     replace(this.sheet);  // the sheet of another team is none
+    replace(this.lines);
     this.diag = this.app.read(tree);
     this.choose.forget();
     replace(this.raises, ...raiseParts(null));
@@ -135,6 +158,7 @@ export class TeamView {
       this.sheetText = text;
       const drawing = figure(text);
       replace(this.sheet, drawing);
+      replace(this.lines, ...(drawing === null ? [] : sheetLines(drawing)));
     }
   }
 

@@ -120,9 +120,9 @@ export class Choose {
 
   private table(rows: Design[]): HTMLElement {
     const head = [t('teamPeople'), t('teamApart'), t('teamKnotsShort'), t('teamHeld'), t('teamBeyond'), t('teamRaise')];
-    return h('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': t('teamBestRows') }, h('table', {}, h('caption', {}, t('teamBestRows')),
+    return h('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': t('teamBestRows') }, h('table', { class: 'stack' }, h('caption', {}, t('teamBestRows')),
       h('thead', {}, h('tr', {}, ...head.map((name) => h('th', { scope: 'col' }, name)))),
-      h('tbody', {}, ...rows.map((d) => h('tr', {}, h('th', { scope: 'row', class: 'num' }, `${d.people} (${d.rope})`), h('td', { class: 'num' }, length(d.spacing_m)), h('td', { class: 'num' }, String(d.knots)),
-        h('td', { class: 'num' }, heldWords(d)), h('td', { class: 'num' }, loopWords(d.beyond_loop_m)), h('td', {}, d.raise_possible ? '✓' : '✕'))))));
+      h('tbody', {}, ...rows.map((d) => h('tr', {}, ...[`${d.people} (${d.rope})`, length(d.spacing_m), String(d.knots), heldWords(d), loopWords(d.beyond_loop_m), d.raise_possible ? '✓' : '✕'].map((cell, i) =>
+        h(i === 0 ? 'th' : 'td', { class: 'num', scope: i === 0 ? 'row' : null, 'data-name': head[i] ?? '' }, cell)))))));
   }
 }

@@ -2,7 +2,7 @@
 // The fall to look at: the core's own section with everyone where they are at that moment, played, slid or stepped through.
 import type { App } from './app';
 import { Ask, type TreeMap } from './core';
-import { button, figure, h, replace } from './dom';
+import { button, figure, h, replace, setText } from './dom';
 import { t } from './msg';
 import { thumb } from './thumb';
 
@@ -65,7 +65,7 @@ export class Fall {
       replace(this.paper, drawing);
     }
     const words = Array.from(drawing?.querySelectorAll('text') ?? []).map((word) => word.textContent).filter((word) => word?.includes(':')).join('; ');
-    this.time.textContent = `${seconds.toFixed(1)} / ${this.end.toFixed(1)} s`;
+    setText(this.time, `${seconds.toFixed(1)} / ${this.end.toFixed(1)}\u00A0s`);
     this.slider.value = String(Math.round(this.part * STEPS));
     this.slider.setAttribute('aria-valuetext', `${seconds.toFixed(1)} s. ${words}`);
   }

@@ -214,6 +214,12 @@ await claim(`${name}: where no rig can be built, the steps say what is left to d
   assert.match(await text(page, '#answer'), /No rig/);
   await use.press('#tab-rig');
   assert.match(await text(page, '#rig'), /No rig can be built from this kit/);
+  // There is still something to learn from.
+  await use.press('#tab-learn');
+  assert.match(await text(page, '#learn'), /\d became \d/);
+  await use.press('#topic-quiz');
+  assert.ok(await page.locator('.question').count() >= 5);
+  await page.goBack();
   await use.press('#tab-sheet');
   const left = await text(page, '#sheet');
   for (const words of [/What would help/, /Call for rescue first/, /The person on the rope/]) {
@@ -305,8 +311,23 @@ await claim(`${name}: a person who does not answer under an overhang comes first
   await page.locator('[data-path="load.helps"] input').check();
   await choice('load.responds').selectOption('silent');
   assert.equal(await ticked(), false, 'who is silent does not help');
+  assert.equal(await text(page, '#stop'), '', 'silence alone does not stop it');
   await choice('lip.wall').selectOption('overhangs');
+  const STOP = /^This person does not answer and the edge hangs over: do not raise yet/;
+  assert.match(await text(page, '#stop'), STOP, 'as soon as both are set');
+  assert.match(await text(page, '#wall-says'), STOP, 'and where it was set');
   await settled(page);
+  const above = async (what) => (await page.locator('#stop').boundingBox()).y < (await page.locator(what).first().boundingBox()).y;
+  for (const view of ['scene', 'rigs', 'rig']) {
+    await page.locator(`#tab-${view}`).click();
+    assert.ok(await page.locator('#stop').isVisible() && await above(`#${view}`), `over all else on ${view}`);
+  }
+  for (const [language, says] of [['de', /noch nicht heben/], ['en', STOP]]) {
+    await page.locator('#open-menu').click();
+    await page.locator(`#set-language-${language}`).click();
+    await page.locator('#close-menu').click();
+    assert.match(await text(page, '#stop'), says);
+  }
   await page.locator('#tab-rig').click();
   assert.match(await text(page, '#rig .note'), /does not answer and the edge hangs over: the pull can jam head and chest/);
   await page.locator('#tab-sheet').click();
@@ -320,7 +341,9 @@ await claim(`${name}: a person who does not answer under an overhang comes first
   await page.locator('[data-path="ropes[].length_m"] input.number').first().press('Tab');
   await settled(page);
   await page.locator('#tab-sheet').click();
-  assert.match(await text(page, '#sheet .callout + *'), /^This person does not answer and the edge hangs over/, 'before what would help');
+  assert.match(await text(page, '#sheet > :first-child'), STOP, 'before what would help');
+  await page.locator('#tab-rigs').click();
+  assert.ok(await page.locator('#stop').isVisible() && await above('#rigs .missing'), 'and before what the gear does not do');
   await page.locator('#tab-scene').click();
   await page.locator('[data-path="load.helps"] input').check();
   assert.equal(await choice('load.responds').inputValue(), '', 'who helps is not silent');
@@ -757,25 +780,45 @@ if (!isFirefox) {
       assert.equal(await text(page, '#print-lesson'), said);
       return said;
     };
-    const printed = async () => {
+    const printed = async (...how) => {
       const written = join(folder, 'lesson.pdf');
       writeFileSync(written, await page.pdf({ format: 'A4' }));
-      return native('pdftotext', ['-layout', written, '-']).out.split('\f').slice(0, -1);
+      return native('pdftotext', [...how, written, '-']).out.split('\f').slice(0, -1).map((sheet) => (how.length > 0 ? sheet : sheet.replace(/\s+/g, ' ')));
     };
-    assert.equal(await menuSays(), 'Print the card: course rig 6:1');
-    assert.match((await printed())[0], /6:1, works like/);
+    assert.equal(await menuSays(), 'Print: explanation of course rig 6:1');
+    const explained = (await printed()).join(' ');
+    for (const words of [/Why\? course rig 6:1/, /6 became \d/, /times the pull/, /Loss at the bends/, /passes on \d+ %/, /not out of the\s+bags/, /does not replace instruction/]) {
+      assert.match(explained, words);
+    }
+    // The card to build from says on each page whose gear it counts on.
+    await page.evaluate(() => { window.print = () => undefined; });
+    await page.locator('#print-card').click();
+    const cards = await printed();
+    assert.match(cards[0], /6:1, works like/);
+    cards.forEach((sheet, i) => assert.match(sheet, /course rig 6:1: built of a course’s kit,\s+not\s+out of your bags\.\s+They\s+may\s+lack\s+pieces/, `page ${i + 1}`));
+    assert.match((await printed()).join(' '), /6 became/, 'and then the explanation again');
     await page.locator('#topic-quiz').click();
     assert.equal(await menuSays(), 'Print: questions on course rig 6:1, the answers on a page of their own');
     const [asked, answered, ...more] = await printed();
     assert.equal(more.length, 0);
     assert.match(asked, /What is the advantage of this rig without friction\?/);
-    assert.doesNotMatch(asked, /About \d|\d N\b/, 'no answer beside the questions');
+    assert.match(asked, /Given, at the likely figures: Load 85.kg, 8\d\d.N/, 'what the questions need');
+    assert.match(asked, /the edge: passes on \d+ %, loses \d+ %/);
+    assert.doesNotMatch(asked.replace(/Load 85.kg, \d+.N/, ''), /About \d|\d.N\b|This crew|does not help/, 'no answer beside the questions');
+    await page.evaluate(() => window.dispatchEvent(new Event('beforeprint')));
+    await page.emulateMedia({ media: 'print' });
+    const wide = await page.evaluate(() => document.querySelector('#card .asked .paper svg').getBoundingClientRect().width / document.querySelector('#card .lesson').getBoundingClientRect().width);
+    await page.emulateMedia({ media: null });
+    assert.ok(wide > 0.45, `the figure has ${wide} of the page`);
     assert.match(answered, /About \d+\./);
     assert.match(answered, /does not replace instruction/);
     await page.locator('#topic-compare').click();
+    const ratios = await page.evaluate(() => [0, 1].map((side) => document.getElementById(`pair-${side}`).selectedOptions[0].textContent.match(/[\d.]+:1/)[0]));
+    assert.notEqual(ratios[0], ratios[1], 'two that differ');
+    assert.deepEqual(await page.locator('#learn tr.crew .badge').count(), 2, 'whether this crew can, rig by rig');
     await page.selectOption('#pair-1', { label: (await page.locator('#pair-1 option').allTextContents()).find((option) => option.startsWith('6:1')) });
     assert.match(await menuSays(), /^Print: Rig 1 of \d+, [\d.]+:1 beside course rig 6:1$/);
-    const [sheet, ...rest] = await printed();
+    const [sheet, ...rest] = await printed('-layout');
     assert.equal(rest.length, 0);
     assert.match(sheet, /Rig B: course rig 6:1/);
     assert.match(sheet, /Advantage, no friction\s+\d+\s+6\s/);

@@ -45,10 +45,10 @@ function cut() {
   return found;
 }
 
-/// Words of a button or a table's head of which a part stands on another line. A word may break where it has a hyphen.
+/// Words of a button, a table's head or a piece of gear of which a part stands on another line. A word may break where it has a hyphen.
 function broken() {
   const found = [];
-  for (const e of document.querySelectorAll('button, th')) {
+  for (const e of document.querySelectorAll('button, th, .counter b')) {
     const walk = document.createTreeWalker(e, NodeFilter.SHOW_TEXT);
     for (let node = walk.nextNode(); node !== null && e.checkVisibility(); node = walk.nextNode()) {
       for (const word of node.data.matchAll(/[\p{L}’]+/gu)) {
@@ -77,6 +77,11 @@ for (const language of isFirefox ? ['de'] : ['en', 'de', 'fr', 'it']) {
           await page.waitForSelector('#team table');
           const [needs, has] = await page.evaluate(() => { const e = document.querySelector('#team .scroll'); return [e.scrollWidth, e.clientWidth]; });
           assert.ok(needs <= has, `who slides how far: the table needs ${needs}, has ${has}`);
+          await page.waitForSelector('#team-lines p');
+          const sheet = await page.evaluate(() => ({ size: Math.min(...[...document.querySelectorAll('#team-lines p')].map((p) => Number.parseFloat(getComputedStyle(p).fontSize))),
+            words: document.getElementById('team-lines').innerText.replace(/\s+/g, ' ').trim(), drawn: [...document.querySelectorAll('#team-sheet text')].map((word) => word.textContent).join(' ').replace(/\s+/g, ' ').trim() }));
+          assert.ok(sheet.size >= 15, `the trip sheet is read at ${sheet.size} px`);
+          assert.equal(sheet.words, sheet.drawn, 'and says what the printed one says');
         }
       }
       assertNoRequests(seen, file);
@@ -84,6 +89,25 @@ for (const language of isFirefox ? ['de'] : ['en', 'de', 'fr', 'it']) {
     });
   }
 }
+
+await claim(`${name}: ways to rope up fit a phone in glare, to the column that decides`, async () => {
+  for (const locale of isFirefox ? ['de-DE'] : Object.values(LOCALES)) {
+    const { context, page } = await open(browser, file, { size: 'phone', locale, isFirefox });
+    await page.evaluate(() => { document.documentElement.dataset.look = 'glare'; });
+    await show(page, 'team');
+    await page.locator('#choose-go').click();
+    await page.waitForSelector('#choose-result', { timeout: 120000 });
+    const rows = await page.evaluate(() => [...document.querySelectorAll('.choose tbody tr')].map((row) => [...row.cells].map((cell) => {
+      const box = cell.getBoundingClientRect();
+      return { right: box.right, cut: cell.scrollWidth > cell.clientWidth + 1, name: getComputedStyle(cell, '::before').content };
+    })));
+    assert.ok(rows.length >= 2);
+    for (const cell of rows.flat()) {
+      assert.ok(cell.right <= 360 && !cell.cut && /\p{L}/u.test(cell.name), `${locale}: ${JSON.stringify(cell)}`);
+    }
+    await context.close();
+  }
+});
 
 await claim(`${name}: labels of the section can be read at once, and the buttons of a pull stand under it in sight`, async () => {
   const { context, page } = await open(browser, file, { size: 'phone', locale: 'de-DE', isFirefox });
