@@ -188,17 +188,19 @@ void cli_put_spaces(cli_screen *s, int count) {
 size_t cli_text_break(const char *text, int columns, size_t *skip) {
   size_t at = 0;
   size_t space = 0;  // the last space that fits
+  size_t tied = 0;   // the same before a unit: only where there is no other
   int width = 0;
   int cells;
   for (size_t n; (n = cli_text_next(text + at, &cells)) > 0; at += n) {
     if (text[at] == ' ') {
-      space = at;
+      *(fhi_is_tied(text, text + at) ? &tied : &space) = at;
     }
     if (width + cells > columns) {
       break;
     }
     width += cells;
   }
+  space = space > 0 ? space : tied;
   if (text[at] != '\0' && space > 0) {
     at = space;
   } else if (at == 0 && text[0] != '\0') {

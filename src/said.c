@@ -63,6 +63,20 @@ bool fhi_is_decimal_point(const char *from, const char *at) {
   return own && !(next[0] == '.' && is_digit(next[1])) && *next != '/' && !(is_letter(*next) && ((unsigned char)*next & 0x80u) == 0);
 }
 
+bool fhi_is_tied(const char *from, const char *at) {
+  static const char *const TIED[] = {"m", "N", "kN", "kg", "min", "mm", "ft", "lb", "lbf", "s", "kJ", "%"};
+  if (*at != ' ' || at == from || !is_digit(at[-1])) {
+    return false;
+  }
+  for (size_t i = 0; i < sizeof TIED / sizeof TIED[0]; i++) {
+    size_t n = strlen(TIED[i]);
+    if (strncmp(at + 1, TIED[i], n) == 0 && !is_letter(at[1 + n]) && !is_digit(at[1 + n]) && at[1 + n] != '\'') {
+      return true;
+    }
+  }
+  return false;
+}
+
 static const said_unit *unit_at(const char *text) {
   for (size_t i = 0; i < sizeof UNITS / sizeof UNITS[0]; i++) {
     size_t n = strlen(UNITS[i].metric);

@@ -37,6 +37,20 @@ static void put_figure(fhi_writer *w, const fhi_sheet_figure *f, const char *kin
   fhi_put(w, "</svg>\n");
 }
 
+// With a no-break space between number and unit: the reader's own window breaks the lines.
+static void put_tied(fhi_writer *w, const char *text) {
+  char part[FHI_SHEET_TEXT];
+  for (const char *at = text; *at != '\0';) {
+    const char *end = at + 1;
+    while (*end != '\0' && !fhi_is_tied(text, end)) {
+      end++;
+    }
+    (void)fhi_format(part, sizeof part, "%.*s%s", (int)(end - at), at, *end != '\0' ? "\xC2\xA0" : "");
+    fhi_put_xml_text(w, part);
+    at = *end != '\0' ? end + 1 : end;
+  }
+}
+
 static void put_words(fhi_writer *w, const fhi_sheet_words *words) {
   static const char *const CLASSES[] = {"plain", "strong", "item", "warn", "source", "fact", "action"};
   char clean[FHI_SHEET_TEXT];
@@ -46,7 +60,7 @@ static void put_words(fhi_writer *w, const fhi_sheet_words *words) {
     fhi_put_xml_text(w, words->lead);
     fhi_put(w, ":</b> ");
   }
-  fhi_put_xml_text(w, fhi_text_clean(clean, sizeof clean, words->text));
+  put_tied(w, fhi_text_clean(clean, sizeof clean, words->text));
   fhi_put(w, "</p>\n");
 }
 

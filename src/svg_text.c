@@ -124,16 +124,18 @@ const char *fhi_text_fit(char *to, size_t to_size, const char *text, fhi_font fo
 size_t fhi_text_line(const char *text, fhi_font font, double room, size_t *next) {
   size_t at = 0;
   size_t space = 0;  // the last blank that fitted
+  size_t tied = 0;   // the same before a unit: only where there is no other
   double width = 0.0;
   while (text[at] != '\0') {
     unsigned code = 0;
     size_t count = character(text + at, &code);
     width += advance(code, font.bold) * font.size;
     if (code == ' ') {
-      space = at;
+      *(fhi_is_tied(text, text + at) ? &tied : &space) = at;
     }
     if (width > room && at > 0) {
       // A word longer than the line is broken where it must be.
+      space = space > 0 ? space : tied;
       size_t end = space > 0 ? space : at;
       *next = space > 0 ? space + 1 : at;
       return end;

@@ -41,6 +41,9 @@ const char *fhi_shortest(char *to, size_t size, double value);
 /// A sentence of the core, which speaks of m, kg, N and kN, as it reads in these units: "6.8 m" becomes "22.3 ft". @return to
 const char *fhi_said(char *to, size_t size, const char *text, fh_units units);
 
+/// Does this blank stand between a number and its unit ("8.5 m", "300 N", "50 %")? No line breaks there. @param from where the text begins
+bool fhi_is_tied(const char *from, const char *at);
+
 /// Is this character the point of a decimal number, which German, French and Italian write as a comma? Not within names ("rope-1.5",
 /// "v1.2"), dates, versions and addresses. @param from where the text begins
 bool fhi_is_decimal_point(const char *from, const char *at);

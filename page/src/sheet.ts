@@ -93,7 +93,7 @@ export class Sheet {
     };
     return h('div', { class: 'step', role: 'group', 'aria-label': t('stepOf', report.blocks.indexOf(block) + 1, report.blocks.length) },
       h('p', { class: 'stepno' }, t('stepOf', report.blocks.indexOf(block) + 1, report.blocks.length), text === block.heading ? null : ` · ${block.heading}`),
-      h('p', { class: 'steptext', 'aria-live': 'polite' }, text),
+      h('p', { class: 'steptext', 'aria-live': 'polite' }, inUnits(text)),
       block.wide ? h('div', { class: 'paper' }, draw(1)) : null,
       block.side ? h('div', { class: 'paper side' }, draw(0)) : null,
       h('div', {}, ...rest));

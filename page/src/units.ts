@@ -133,9 +133,14 @@ export function asWeight(newton: number | null): string {
 }
 
 const SENTENCE = /(?<![\w.-])(\d+(?:\.\d+)?)(?:( to | bis | à | a |–)(\d+(?:\.\d+)?))? (kN|kg|N|m)(?![\p{L}\d])/gu;
-/// A sentence of the core, which speaks of m, kg, N and kN, in the units of the page (src/said.c).
+const TIED = /(\d) (?=(?:k?N|kg|mm?|min|ft|lbf?|s|kJ|%)(?![\p{L}\d’']))/gu;
+/// A sentence of the core, which speaks of m, kg, N and kN, in the units of the page (src/said.c). No line breaks between number and unit.
 export function inUnits(text: string): string {
-  return !imperial ? text : text.replace(SENTENCE, (_all, low: string, between: string | undefined, high: string | undefined, unit: string) => {
+  return (!imperial ? text : converted(text)).replace(TIED, '$1\u00A0');
+}
+
+function converted(text: string): string {
+  return text.replace(SENTENCE, (_all, low: string, between: string | undefined, high: string | undefined, unit: string) => {
     const u = shown(unit);
     const put = (digits: string): string => (Number(digits) / u.factor).toFixed(unit === 'm' ? (digits.split('.')[1] ?? '').length : 0);
     return `${put(low)}${between === undefined || high === undefined ? '' : `${between}${put(high)}`} ${u.unit}`;

@@ -384,13 +384,13 @@ await claim(`${name}: an edge that the rope has cut into, by nothing, is doubted
     await page.locator('button', { hasText: 'One more person' }).click();
   }
   await page.locator('[data-path="lip.surface"] select').selectOption('cut');
-  assert.match(await text(page, '#cut-says'), /counts as 0 m: the last half metre/);
+  assert.match(await text(page, '#cut-says'), /counts as 0.m: the last half metre/);
   await settled(page);
   await page.locator('#tab-rigs').click();
   await page.locator('#open-0').click();
-  assert.match(await page.locator('#rig .answer').innerText(), /the cut counts as 0 m/);
+  assert.match(await page.locator('#rig .answer').innerText(), /the cut counts as 0.m/);
   await page.locator('#tab-scene').click();
-  assert.match(await text(page, '#cut-take'), /^Take 0\.2–0\.8 m: a guess, no source$/);
+  assert.match(await text(page, '#cut-take'), /^Take 0\.2–0\.8.m: a guess, no source$/);
   await page.locator('#cut-take').click();
   assert.equal(await text(page, '[data-path="lip.cut_m"] .said'), '0.2–0.8\u00A0m');
   assert.equal(await page.locator('#cut-says').isVisible(), false);

@@ -126,6 +126,7 @@ await claim('the card of every example says pull, crew and time as the page does
 await claim('numbers are shown like the terminal’s: rounded away from comfort', () => {
   assert.equal(page.force(268.02), '270\u00A0N');
   assert.equal(page.forceBand({ low: 185.54, likely: 268.02, high: 395.66 }), '270\u00A0N (185–400)', 'ends go outward');
+  assert.equal(page.inUnits('12 m of it, 3 mal, 300 N (180–460), 5 minutes'), '12\u00A0m of it, 3 mal, 300\u00A0N (180–460), 5 minutes');
   assert.equal(page.margin(2.0497), '2.0');
   assert.equal(page.margin(0.99), '0.9');
   assert.equal(page.share(0.8934), '0.90');
@@ -143,7 +144,7 @@ await claim('numbers are shown like the terminal’s: rounded away from comfort'
     assert.equal(page.typed(page.plain(key.hi / factor), factor, key.lo, key.hi), key.hi, `${key.path}: the upper one`);
   }
   assert.equal(page.typed('10', page.shown('m').factor, 0.5, 200), 3.048, 'what is no limit stays what it is');
-  assert.equal(page.inUnits('71 to 386 N there, after 0.20 m, a 6 mm cord'), '16 to 87 lbf there, after 0.66 ft, a 6 mm cord');
+  assert.equal(page.inUnits('71 to 386 N there, after 0.20 m, a 6 mm cord'), '16 to 87\u00A0lbf there, after 0.66\u00A0ft, a 6\u00A0mm cord');
   page.setImperial(false);
 });
 

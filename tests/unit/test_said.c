@@ -30,6 +30,19 @@ static void what_is_no_amount_stays(void **state) {
   }
 }
 
+static void a_number_is_tied_to_its_unit(void **state) {
+  (void)state;
+  static const char *const TIED[] = {"8.5 m", "300 N (180)", "12 min, or", "100 %", "131.2 ft", "80 kg;", "45 lbf.", "2.5 kN"};
+  static const char *const LOOSE[] = {"8 mal", "3 Nordic", "rope m", "2 of 6", "5 minutes", "9 (9 to 10)", "1 m\xC3\xBC", "2 l'm", "7 "};
+  for (size_t i = 0; i < sizeof TIED / sizeof TIED[0]; i++) {
+    assert_true(fhi_is_tied(TIED[i], strchr(TIED[i], ' ')));
+    assert_false(fhi_is_tied(TIED[i], TIED[i]));
+  }
+  for (size_t i = 0; i < sizeof LOOSE / sizeof LOOSE[0]; i++) {
+    assert_false(fhi_is_tied(LOOSE[i], strchr(LOOSE[i], ' ')));
+  }
+}
+
 static void a_short_room_cuts_and_ends(void **state) {
   (void)state;
   char text[12];
@@ -62,6 +75,7 @@ int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(amounts_are_put_over),
       cmocka_unit_test(what_is_no_amount_stays),
+      cmocka_unit_test(a_number_is_tied_to_its_unit),
       cmocka_unit_test(a_short_room_cuts_and_ends),
       cmocka_unit_test(only_a_number_has_a_decimal_point),
   };

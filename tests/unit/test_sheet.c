@@ -91,6 +91,14 @@ static void for_every_example(path_fn fn) {
 
 // ---------------------------------------------------------------------------------------------------- pages
 
+// A number stands at the end of one line and its unit begins the next.
+static bool is_torn(const svg_page *page, int line) {
+  char both[sizeof page->texts[0].text * 2];
+  size_t end = line > 0 ? strlen(page->texts[line - 1].text) : 0;
+  (void)snprintf(both, sizeof both, "%s %s", line > 0 ? page->texts[line - 1].text : "", page->texts[line].text);
+  return end > 0 && fhi_is_tied(both, both + end);
+}
+
 static void look_at_pages(const char *path, fh_paper paper, fh_units units) {
   sheet_case c;
   open_file(&c, path, paper, units);
@@ -108,6 +116,7 @@ static void look_at_pages(const char *path, fh_paper paper, fh_units units) {
       assert_int_equal(svg_count(&page, "Training aid."), 1);
       for (int k = 0; k < page.count; k++) {
         assert_true(page.texts[k].size >= (paper == FH_PAPER_A6 ? 7.0 : 9.0) - 1e-9);
+        assert_false(is_torn(&page, k));
       }
       svg_free(&page);
       free(svg);
