@@ -347,6 +347,9 @@ static void label_strands(fhi_section *sec, const fhi_frame *f, fhi_box field, c
   }
 }
 
+// A name far off its turn, or across ropes, tells less than none: the turn itself shows what it is, and the route in words has it.
+static const double NAME_MOST = 70.0;  // [pt]
+
 static void label_contacts(fhi_section *sec, const fhi_frame *f, fhi_box field) {
   for (int i = 0; i < sec->check->contact_count; i++) {
     const fh_contact *k = &sec->check->contacts[i];
@@ -359,7 +362,7 @@ static void label_contacts(fhi_section *sec, const fhi_frame *f, fhi_box field) 
     char text[FHI_WORD];
     fhi_show_name(text, sizeof text, k->item >= 0 ? fhi_item_said(sec->scene->language, sec->gear, k->item) : fhi_say(sec->scene->language, "tended grip"), NAME_ROOM);
     double half = fhi_text_width(text, FHI_SMALL, false) / 2.0;
-    fhi_callout label = {.field = field, .font = fhi_font_small(), .text = text, .x = x + dir * 6.5, .y = y, .pull_x = dir * (half + 3.0)};
+    fhi_callout label = {.field = field, .font = fhi_font_small(), .text = text, .x = x + dir * 6.5, .y = y, .pull_x = dir * (half + 3.0), .most = NAME_MOST};
     (void)fhi_svg_callout(sec->svg, &label);
   }
 }

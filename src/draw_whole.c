@@ -78,9 +78,12 @@ static void draw_body(fhi_section *sec, const fhi_frame *f, int body) {
   fhi_svg_avoid(sec->svg, x[0], y[0], x[1], y[1], 8.0);  // another's name across it would be read as its own
 }
 
+// Farther off a name would be read as that of whatever stands beside it. The surface's flags have them all.
+static const double NAME_MOST = 50.0;  // [pt]
+
 static void name_body(fhi_section *sec, const fhi_frame *f, int body, fhi_box sky) {
   char text[FHI_WORD];
-  fhi_callout label = {.field = sky, .pull_y = -9.0, .font = fhi_font_small(), .text = text};
+  fhi_callout label = {.field = sky, .pull_y = -9.0, .font = fhi_font_small(), .text = text, .most = NAME_MOST};
   label.font.colour = FHI_INK;
   fhi_show_name(text, sizeof text, fhi_end_said(sec->scene->language, sec->rig, body), 60.0);
   double top = f->base + (sec->layout.lane_count - 1) * f->gap + 2.0;

@@ -330,5 +330,9 @@ void fhi_svg_text(fhi_svg *svg, double x, double y, fhi_align align, fhi_font fo
   put(svg, ">");
   put_escaped(svg, clean);
   put(svg, "</text>\n");
+  int before = svg->box_count;
   fhi_svg_keep_out(svg, fhi_text_box(x, y, align, font, clean));
+  if (svg->box_count > before) {
+    svg->is_text[before] = true;
+  }
 }

@@ -51,6 +51,7 @@ typedef struct fhi_svg {
   fh_status status;
   fhi_box boxes[FHI_SVG_BOXES];  ///< where text stands, or may not
   fhi_segment segments[FHI_SVG_SEGMENTS];  ///< lines that labels should not cross
+  bool is_text[FHI_SVG_BOXES];  ///< of a box: letters stand in it
   int box_count, segment_count;
   double width;  ///< [pt] of the page
   fh_language language;
@@ -118,8 +119,9 @@ typedef struct fhi_callout {
   double slide;       ///< [pt] it may as well stand beside any point of a level line that reaches so far to both sides
   fhi_font font;
   const char *text;
+  double most;        ///< [pt] a place that costs as much is none: so far off, or so much across lines; 0: any free place will do
 } fhi_callout;
-/// @return true when a free place was found; else nothing was drawn
+/// @return true when a free place was found from which no line to the point runs through letters; else nothing was drawn
 bool fhi_svg_callout(fhi_svg *svg, const fhi_callout *label);
 
 #endif

@@ -10,6 +10,7 @@ static const double STEP_X = 5.0;     // [pt] grid of the search: half a charact
 static const double STEP_Y = 2.5;     // [pt]
 static const double NEAR = 7.0;       // [pt] a label this near its point needs no line
 static const double SLIDE = 0.3;      // [1] cost of a step along the own line, against one away from it
+static const double CROSSING = 5.0;   // [pt] so far a label goes out of its way for each line less that its own runs across
 static const double OVERLAP = 1000.0; // [1] an overlap costs more than any way around it
 
 void fhi_svg_keep_out(fhi_svg *svg, fhi_box box) {
@@ -17,6 +18,7 @@ void fhi_svg_keep_out(fhi_svg *svg, fhi_box box) {
     return;
   }
   if (svg->box_count < FHI_SVG_BOXES) {
+    svg->is_text[svg->box_count] = false;
     svg->boxes[svg->box_count++] = box;
   } else if (svg->status == FH_OK) {
     svg->status = FH_ERR_LIMIT;  // not reached: 160 strands, 128 contacts and 40 bodies, each with a mark and a label
@@ -80,6 +82,11 @@ bool fhi_svg_is_free(const fhi_svg *svg, fhi_box box) {
       return false;
     }
   }
+  for (int i = 0; i < svg->segment_count; i++) {
+    if (svg->segments[i].weight >= OVERLAP && inside(&svg->segments[i], &box) > 0.0) {
+      return false;  // a line from label to point
+    }
+  }
   return true;
 }
 
@@ -134,15 +141,49 @@ static void nearest(fhi_box box, double x, double y, double *nx, double *ny) {
   *ny = fmin(fmax(y, box.y), box.y + box.h);
 }
 
-// The thin line from label to point must not run through other text.
-static double leader_cost(const fhi_svg *svg, fhi_box box, double x, double y) {
+// What the point itself stands in is no hindrance.
+static bool holds(const fhi_box *box, double x, double y) {
+  return x >= box->x && x <= box->x + box->w && y >= box->y && y <= box->y + box->h;
+}
+
+// [pt] of the thin line from label to point that runs through letters, or also through what nothing may stand on.
+static double through(const fhi_svg *svg, const fhi_segment *line, bool letters) {
+  double length = 0.0;
+  for (int i = 0; i < svg->box_count; i++) {
+    bool counts = svg->is_text[i] || !letters;
+    length += !counts || holds(&svg->boxes[i], line->x2, line->y2) ? 0.0 : inside(line, &svg->boxes[i]);
+  }
+  return length;
+}
+
+// Which side of a line a point lies on.
+static double side(const fhi_segment *line, double x, double y) {
+  return (line->x2 - line->x1) * (y - line->y1) - (line->y2 - line->y1) * (x - line->x1);
+}
+
+// Lines that the thin one runs across; it may end on one.
+static int crossings(const fhi_svg *svg, fhi_segment line) {
+  double length = sqrt((line.x2 - line.x1) * (line.x2 - line.x1) + (line.y2 - line.y1) * (line.y2 - line.y1));
+  int count = 0;
+  if (length <= NEAR) {
+    return 0;  // not drawn
+  }
+  line.x2 -= (line.x2 - line.x1) / length;  // [pt] one
+  line.y2 -= (line.y2 - line.y1) / length;
+  for (int i = 0; i < svg->segment_count; i++) {
+    const fhi_segment *s = &svg->segments[i];
+    if (side(&line, s->x1, s->y1) * side(&line, s->x2, s->y2) < 0.0 && side(s, line.x1, line.y1) * side(s, line.x2, line.y2) < 0.0) {
+      count++;
+    }
+  }
+  return count;
+}
+
+static double leader_cost(const fhi_svg *svg, fhi_box box, double x, double y, double best) {
   fhi_segment line = {0.0, 0.0, x, y, 1.0};
   nearest(box, x, y, &line.x1, &line.y1);
-  double cost = 0.0;
-  for (int i = 0; i < svg->box_count; i++) {
-    cost += 60.0 * inside(&line, &svg->boxes[i]);
-  }
-  return cost;
+  double cost = 60.0 * through(svg, &line, false) + OVERLAP * through(svg, &line, true);
+  return cost >= best ? cost : cost + CROSSING * crossings(svg, line);
 }
 
 // The point that a label's line leads to: the nearest one within its slide.
@@ -161,7 +202,7 @@ static double place_cost(const row *r, const fhi_callout *label, fhi_box box, do
     return cost;
   }
   cost += clash(r, box, best - cost);
-  return cost >= best ? cost : cost + leader_cost(r->svg, box, target_x(label, box), label->y);
+  return cost >= best ? cost : cost + leader_cost(r->svg, box, target_x(label, box), label->y, best - cost);
 }
 
 // middle, middle + 1, middle - 1, middle + 2, ...
@@ -176,7 +217,7 @@ static int steps(double room, double step) {
 static fhi_box search(const fhi_svg *svg, const fhi_callout *label, double w, double h, double *best) {
   fhi_box field = label->field;
   fhi_box found = {field.x, field.y, w, h};
-  *best = HUGE_VAL;
+  *best = label->most > 0.0 ? label->most : HUGE_VAL;
   // First the wish itself, so that an unhindered label stands exactly there.
   fhi_box box = {label->x + label->pull_x - w / 2.0, label->y + label->pull_y - h / 2.0, w, h};
   box.x = fmax(field.x, fmin(box.x, field.x + field.w - w));
@@ -184,7 +225,7 @@ static fhi_box search(const fhi_svg *svg, const fhi_callout *label, double w, do
   found = box;
   row here;
   take_row(&here, svg, box);
-  *best = place_cost(&here, label, box, *best);
+  *best = fmin(*best, place_cost(&here, label, box, *best));
   // Then outward from it, row by row and place by place; a row or place further off than the best cost cannot win.
   int rows = steps(field.h - h, STEP_Y);
   int places = steps(field.w - w, STEP_X);
@@ -221,7 +262,7 @@ bool fhi_svg_callout(fhi_svg *svg, const fhi_callout *label) {
   fhi_box size = fhi_text_box(0.0, 0.0, FHI_START, label->font, clean);
   double best = 0.0;
   fhi_box box = search(svg, label, size.w, size.h, &best);
-  if (!fhi_svg_is_free(svg, box)) {
+  if (!fhi_svg_is_free(svg, box) || (label->most > 0.0 && best >= label->most)) {
     return false;
   }
   double nx = 0.0;
@@ -229,10 +270,13 @@ bool fhi_svg_callout(fhi_svg *svg, const fhi_callout *label) {
   double to = target_x(label, box);
   nearest(grown(box), to, label->y, &nx, &ny);
   double far = sqrt((nx - to) * (nx - to) + (ny - label->y) * (ny - label->y));
+  if (far > NEAR && through(svg, &(fhi_segment){nx, ny, to, label->y, 1.0}, true) > 0.0) {
+    return false;
+  }
   if (far > NEAR) {
     fhi_svg_line(svg, nx, ny, to, label->y, (fhi_pen){label->font.colour, 0.5, NULL, NULL});
     fhi_svg_circle(svg, to, label->y, 1.1, (fhi_pen){NULL, 0.0, NULL, label->font.colour});
-    fhi_svg_avoid(svg, nx, ny, to, label->y, 8.0);
+    fhi_svg_avoid(svg, nx, ny, to, label->y, OVERLAP);
   }
   fhi_svg_text(svg, box.x, box.y - size.y, FHI_START, label->font, clean);
   return true;

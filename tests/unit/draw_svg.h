@@ -160,6 +160,56 @@ static inline bool svg_is_clear(const svg_page *page, const char *name) {
   return clear;
 }
 
+typedef struct svg_line {
+  double x1, y1, x2, y2;  // [pt]
+} svg_line;
+
+// The line with which a label leads to its point: thin, and a dot at its end. @return where to go on, or NULL: there is no more
+static inline const char *svg_next_leader(const char *at, svg_line *line) {
+  while ((at = strstr(at, "<line ")) != NULL) {
+    const char *end = strchr(at, '>');
+    const char *next = end + 1 + strspn(end + 1, "\n");
+    const char *stop = strchr(next, '>');
+    *line = (svg_line){svg_value(at, end, "x1"), svg_value(at, end, "y1"), svg_value(at, end, "x2"), svg_value(at, end, "y2")};
+    if (strncmp(next, "<circle ", 8) == 0 && stop != NULL && svg_value(next, stop, "r") == 1.1 && svg_value(next, stop, "cx") == line->x2 && svg_value(next, stop, "cy") == line->y2) {
+      return stop;
+    }
+    at = end;
+  }
+  return NULL;
+}
+
+// Does a line run through the letters? Liang and Barsky's clipping.
+static inline bool svg_runs_through(const svg_line *l, const svg_text *t) {
+  double from = 0.0;
+  double to = 1.0;
+  const double p[4] = {l->x1 - l->x2, l->x2 - l->x1, l->y1 - l->y2, l->y2 - l->y1};
+  const double q[4] = {l->x1 - t->x1, t->x2 - l->x1, l->y1 - t->y1, t->y2 - l->y1};
+  for (int i = 0; i < 4; i++) {
+    if (p[i] == 0.0 && q[i] < 0.0) {
+      return false;
+    }
+    from = p[i] < 0.0 ? fmax(from, q[i] / p[i]) : from;
+    to = p[i] > 0.0 ? fmin(to, q[i] / p[i]) : to;
+  }
+  return from < to;
+}
+
+// How many of the lines from label to point run through a text. @param name told with each
+static inline int svg_crossed_texts(const char *svg, const svg_page *page, const char *name) {
+  int crossed = 0;
+  svg_line line;
+  for (const char *at = svg_next_leader(svg, &line); at != NULL; at = svg_next_leader(at, &line)) {
+    for (int i = 0; i < page->count; i++) {
+      if (svg_runs_through(&line, &page->texts[i])) {
+        print_error("%s: a leader runs through \"%s\"\n", name, page->texts[i].text);
+        crossed++;
+      }
+    }
+  }
+  return crossed;
+}
+
 // How many texts hold this one. @return their number
 static inline int svg_count(const svg_page *page, const char *part) {
   int count = 0;

@@ -57,6 +57,7 @@ static svg_page look(const char *name, const fh_test_text *text) {
   assert_near(page.width, 298.0, 0.0);  // A6 is 105 mm wide: 297.6 points
   assert_true(page.height > 100.0 && page.height < 3000.0);
   assert_true(svg_is_clear(&page, name));
+  assert_int_equal(svg_crossed_texts(text->bytes, &page, name), 0);
   assert_true(svg_count(&page, "Training aid.") == 1);
   for (int i = 0; i < page.count; i++) {
     assert_true(page.texts[i].size >= 7.0);
@@ -131,6 +132,7 @@ static void narrow_sections_are_clear_and_say_every_force(void **state) {
         }
       }
       assert_true(svg_is_clear(&page, c.d.name));
+      assert_int_equal(svg_crossed_texts(text.bytes, &page, c.d.name), 0);
       for (int k = 0; k < page.count; k++) {
         assert_true(page.texts[k].size >= 7.0);
       }
@@ -467,6 +469,23 @@ static void every_rig_that_a_search_finds_is_clear(void **state) {
   close_case(&c);
 }
 
+// As wide as a phone shows it, in every language: many blocks then stand close together.
+static void look_narrow(const char *name, fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *check) {
+  fh_language before = scene->language;
+  for (int l = 0; l < FH_LANGUAGES; l++) {
+    scene->language = (fh_language)l;
+    fh_test_text text = {0};
+    assert_status(fhi_draw_section_moved(scene, gear, rig, check, check, 224.0, false, FH_METRIC, (fh_out){fh_test_collect, &text}), FH_OK);
+    svg_page page;
+    svg_read(text.bytes, &page);
+    assert_true(svg_is_clear(&page, name));
+    assert_int_equal(svg_crossed_texts(text.bytes, &page, name), 0);
+    svg_free(&page);
+    free(text.bytes);
+  }
+  scene->language = before;
+}
+
 static void draw_example(const char *path, const fh_gear *gear) {
   fh_doc *doc = NULL;
   fh_scene *scene = NULL;
@@ -488,9 +507,50 @@ static void draw_example(const char *path, const fh_gear *gear) {
       free(text.bytes);
     }
   }
+  if (check != NULL) {
+    look_narrow(path, scene, gear, &scene->rig, check);
+  }
   fh_check_destroy(check);
   fh_scene_destroy(scene);
   fh_doc_destroy(doc);
+}
+
+// The rigs that plan finds have the most blocks, and stand by nobody's choice.
+static void no_line_from_label_to_point_runs_through_letters(void **state) {
+  (void)state;
+  static const char *const WHERE[] = {"examples/heavy-load.yaml", "examples/two-person.yaml"};
+  const char *root = getenv("FH_SOURCE");
+  fh_gear *gear = NULL;
+  fh_rig *rig = calloc(1, sizeof *rig);
+  int drawn = 0;
+  assert_status(fh_gear_create(&gear), FH_OK);
+  for (size_t w = 0; w < 2; w++) {
+    char path[1024];
+    fh_doc *doc = NULL;
+    fh_scene *scene = NULL;
+    fh_plans *plans = NULL;
+    fh_diag diag;
+    fh_plan_opts opts = fh_plan_opts_default();
+    fh_check_opts how = fh_check_opts_default();
+    (void)snprintf(path, sizeof path, "%s/%s", root != NULL ? root : ".", WHERE[w]);
+    assert_status(cli_yaml_read(path, &doc, &diag), FH_OK);
+    assert_status(fh_scene_create(doc, gear, &scene, &diag), FH_OK);
+    assert_status(fh_plans_create(scene, gear, &opts, &plans), FH_OK);
+    for (int i = 0; i < plans->count; i++) {
+      fh_check *check = NULL;
+      assert_status(fh_plan_rig(scene, gear, plans, i, rig), FH_OK);
+      assert_status(fh_check_create(scene, gear, rig, &how, &check), FH_OK);
+      look_narrow(WHERE[w], scene, gear, rig, check);
+      fh_check_destroy(check);
+      drawn++;
+    }
+    fh_plans_destroy(plans);
+    fh_scene_destroy(scene);
+    fh_doc_destroy(doc);
+  }
+  assert_true(drawn > 30);
+  free(rig);
+  fh_gear_destroy(gear);
 }
 
 static void every_example_is_clear(void **state) {
@@ -983,6 +1043,7 @@ int main(void) {
       cmocka_unit_test(without_a_rig_the_figure_says_what_is_missing),
       cmocka_unit_test(every_rig_that_a_search_finds_is_clear),
       cmocka_unit_test(every_example_is_clear),
+      cmocka_unit_test(no_line_from_label_to_point_runs_through_letters),
       cmocka_unit_test(no_two_ropes_look_alike_in_grey),
       cmocka_unit_test(a_range_is_rounded_outward),
       cmocka_unit_test(an_exact_force_is_as_fine_as_a_likely_one),
