@@ -74,16 +74,30 @@ static fh_pull measured(const fh_hauler *h, const fh_band *strength, const fh_ba
   return p;
 }
 
+fh_toward fhi_pull_toward(const fh_station *hand) {
+  if (hand->toward != FH_TOWARD_AUTO) {
+    return hand->toward;
+  }
+  const fh_station *before = hand - 1;
+  return before->kind == FH_RUN && (before->body == FH_BODY_STATION || before->body == FH_BODY_ANCHOR) ? FH_TOWARD_LIP : FH_TOWARD_BACK;
+}
+
+int fhi_posture(const fh_gear *gear, const fh_hauler *hauler, fh_toward toward) {
+  bool on_harness = figure(gear, hauler->posture, "walking", "hands").likely <= 0.0;
+  return toward == FH_TOWARD_LIP && on_harness ? fh_gear_find(gear, "walking") : hauler->posture;
+}
+
 fh_pull fhi_hauler_pull(const fh_scene *scene, const fh_gear *gear, int index, fh_toward toward, double diameter) {
   const fh_hauler *h = &scene->crew[index];
-  fh_band strength = figure(gear, h->posture, "walking", "pull_N");
-  fh_band sustained = figure(gear, h->posture, "walking", "sustained_N");
+  int posture = fhi_posture(gear, h, toward);
+  fh_band strength = figure(gear, posture, "walking", "pull_N");
+  fh_band sustained = figure(gear, posture, "walking", "sustained_N");
   if (fh_number_is_set(h->pull)) {
     return measured(h, &strength, &sustained);
   }
 
   fh_band feet_hold = NO_LIMIT;
-  double share = figure(gear, h->posture, "walking", "footing_share").likely;
+  double share = figure(gear, posture, "walking", "footing_share").likely;
   if (share > 0.0) {
     fh_band mass = fh_number_is_set(h->mass) ? fh_number_band(h->mass) : figure(gear, -1, "person", "mass_kg");
     fh_band mu = fh_number_is_set(h->footing) ? fh_number_band(h->footing) : figure(gear, -1, "boots-on-snow", "friction");
@@ -91,7 +105,7 @@ fh_pull fhi_hauler_pull(const fh_scene *scene, const fh_gear *gear, int index, f
     feet_hold = footing_limit(&mass, &mu, &used, uphill(scene, toward));
     feet_hold = (fh_band){feet_hold.lo / share, feet_hold.likely / share, feet_hold.hi / share};
   }
-  fh_band hands = fhi_hands_hold(gear, figure(gear, h->posture, "walking", "hands").likely, h->gloves, diameter);
+  fh_band hands = fhi_hands_hold(gear, figure(gear, posture, "walking", "hands").likely, h->gloves, diameter);
 
   fh_pull p = {.force = band_min(band_min(feet_hold, strength), hands)};
   p.sustained = band_min(p.force, sustained);
@@ -162,7 +176,7 @@ static double scene_diameter(const fh_scene *scene, const fh_gear *gear, fh_towa
     const fh_path *path = &scene->rig.paths[p];
     for (int s = path->first; s < path->first + path->count; s++) {
       if (scene->rig.stations[s].kind == FH_HAND) {
-        *toward = scene->rig.stations[s].toward;
+        *toward = fhi_pull_toward(&scene->rig.stations[s]);
         return fhi_rope_diameter(scene, gear, path->rope);
       }
     }

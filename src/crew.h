@@ -5,6 +5,14 @@
 
 #include "firnhaul.h"
 
+/// Which way the pull goes from a rig's hand: as the scene says, else toward the lip behind a fixed point and back behind any other
+/// (as fhi_model_compile has it). @param hand a station FH_HAND with the one before it
+fh_toward fhi_pull_toward(const fh_station *hand);
+
+/// How someone pulls: toward the lip the rope comes in hand over hand at one place, and who would walk with the rope on the harness
+/// stands there and pulls with both hands. @return an item of the catalogue, or -1: as walking
+int fhi_posture(const fh_gear *gear, const fh_hauler *hauler, fh_toward toward);
+
 /// One of the crew [N]. @param toward FH_TOWARD_LIP, or anything else: back, away from the lip  @param diameter [m] of the rope in the hands
 fh_pull fhi_hauler_pull(const fh_scene *scene, const fh_gear *gear, int index, fh_toward toward, double diameter);
 

@@ -11,6 +11,7 @@
 static const double HAND_ROOM = 2.0;  // [m] behind everything else, so that arrow and crew stand free
 static const double TAIL = 0.9;       // [m] of a loose end that is shown
 static const double LEAST_HAND = 0.5; // [m] a hand strand toward the lip is never drawn shorter
+static const double HAND_NEAR = 1.0; // [m] toward the lip: who pulls there stands close to the piece, away from the edge
 
 static bool same_path(const fh_check *check, int strand) {
   return strand + 1 < check->strand_count && check->strands[strand].path == check->strands[strand + 1].path;
@@ -51,7 +52,7 @@ static void find_open_ends(const fh_check *check, double reach, fhi_layout *l) {
       l->hand = i;
       l->hand_dir = dir;
       double back = fmax(l->far, l->from[i]) + HAND_ROOM;
-      double forward = l->from[i] - fmax(LEAST_HAND, fmin(HAND_ROOM, l->from[i] - reach));
+      double forward = l->from[i] - fmax(LEAST_HAND, fmin(HAND_NEAR, l->from[i] - reach));
       l->to[i] = dir > 0 ? back : forward;
       l->hand_at = l->to[i];
     } else if (st->to == FH_END_LOOSE) {

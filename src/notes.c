@@ -247,7 +247,9 @@ static void say_motion(const fh_scene *scene, const fh_rig *rig, const fhi_model
     fhi_note(check, FH_NOTE_WARN, "with rope at rest between moving pieces a pull at an angle is not worked out: every number is for a pull in line");
   }
   if (model->hand_dir < 0) {
-    fhi_note(check, FH_NOTE_INFO, "the pull goes toward the edge: stay tied in and behind the station");
+    const fhi_end *last = &model->strands[model->hand_strand].end[0];
+    fhi_note(check, FH_NOTE_WARN, "the pull goes toward the edge, hand over hand at one place: stand close to %s, %s m from the edge, tied in too short to reach it",
+             fhi_end_said(check->language, rig, last->body), fixed(last->s, 1).text);
   }
   if (check->resets < 0) {
     fhi_note(check, FH_NOTE_NO, "there is no room for a stroke: %s", fhi_say(check->language, check->throw_ends));

@@ -114,9 +114,10 @@ static fh_number figure(const maker *m, int item, const char *fallback, const ch
 static void add_puller(maker *m, const fh_hauler *h, double diameter) {
   fhi_puller *p = &m->o->puller[m->o->pullers++];
   char name[64];
-  const fh_item *posture = fh_gear_item(m->gear, h->posture);
-  const char *how = posture != NULL ? posture->name : "walking";
-  fh_number strength = figure(m, h->posture, "walking", "pull_N"), sustained = figure(m, h->posture, "walking", "sustained_N");
+  int posture = fhi_posture(m->gear, h, m->o->direction < 0.0 ? FH_TOWARD_LIP : FH_TOWARD_BACK);
+  const fh_item *item = fh_gear_item(m->gear, posture);
+  const char *how = item != NULL ? item->name : "walking";
+  fh_number strength = figure(m, posture, "walking", "pull_N"), sustained = figure(m, posture, "walking", "sustained_N");
   *p = (fhi_puller){.measured = fh_number_is_set(h->pull), .last = fmin(1.0, sustained.likely / strength.likely)};
   if (p->measured) {
     (void)fhi_format(name, sizeof name, "%s: pull", h->name);
@@ -127,7 +128,7 @@ static void add_puller(maker *m, const fh_hauler *h, double diameter) {
   p->strength = source(m, strength, NULL, "measure what each person pulls on this ground", name);
   (void)fhi_format(name, sizeof name, "strength for minutes, %s", how);
   p->sustained = source(m, sustained, NULL, "measure what each person keeps up", name);
-  p->footing_share = figure(m, h->posture, "walking", "footing_share").likely;
+  p->footing_share = figure(m, posture, "walking", "footing_share").likely;
   if (p->footing_share > 0.0) {
     bool own_mass = fh_number_is_set(h->mass), own_feet = fh_number_is_set(h->footing);
     (void)fhi_format(name, sizeof name, "%s: mass", h->name);
@@ -136,7 +137,7 @@ static void add_puller(maker *m, const fh_hauler *h, double diameter) {
     p->footing = source(m, own_feet ? h->footing : figure(m, -1, "boots-on-snow", "friction"), "crew[].footing", "look at the footing: steps, crampons",
                         name);
   }
-  double hands = figure(m, h->posture, "walking", "hands").likely;
+  double hands = figure(m, posture, "walking", "hands").likely;
   p->hands = hands > 0.0;
   if (p->hands) {
     fh_band hold = fhi_hands_hold(m->gear, hands, h->gloves, diameter);

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 // How is a rig built, said in words? One line for each rope, following it from its first end, and one for each grip.
+#include "crew.h"
 #include "report.h"
 #include "words.h"
 
@@ -71,18 +72,9 @@ static void add_run(char *to, const fh_rig *rig, const fh_gear *gear, const fh_s
   }
 }
 
-// When the scene leaves it open: behind a fixed point the crew pulls toward the lip, else back (as fhi_model_compile has it).
-static bool pulls_to_lip(const fh_station *hand) {
-  if (hand->toward != FH_TOWARD_AUTO) {
-    return hand->toward == FH_TOWARD_LIP;
-  }
-  const fh_station *before = hand - 1;
-  return before->kind == FH_RUN && (before->body == FH_BODY_STATION || before->body == FH_BODY_ANCHOR);
-}
-
 static void add_hand(char *to, const fh_station *at, fh_language language) {
   say(to, language, "to the crew, who pull ");
-  say(to, language, pulls_to_lip(at) ? "toward the lip" : "back, away from the lip");
+  say(to, language, fhi_pull_toward(at) == FH_TOWARD_LIP ? "toward the lip" : "back, away from the lip");
   double degrees = fh_number_is_set(at->angle) ? at->angle.likely * 180.0 / 3.14159265358979323846 : 0.0;
   if (degrees > 0.5) {
     char number[32];
@@ -142,7 +134,7 @@ static void add_short_station(char *to, const fh_rig *rig, const fh_gear *gear, 
   switch (at->kind) {
     case FH_EDGE: say(to, language, "lip"); break;
     case FH_LOOSE: say(to, language, "loose end"); break;
-    case FH_HAND: say(to, language, pulls_to_lip(at) ? "hand toward the lip" : "hand back"); break;
+    case FH_HAND: say(to, language, fhi_pull_toward(at) == FH_TOWARD_LIP ? "hand toward the lip" : "hand back"); break;
     case FH_TIE: add(to, fhi_end_said(language, rig, at->body)); break;
     case FH_RUN:
       add(to, fhi_item_said(language, gear, at->item));

@@ -213,7 +213,7 @@ static void act_haul(teller *t) {
   }
   (void)fhi_format(text, sizeof text, t->scene->crew_count == 1 ? say(t, "Pull slowly and evenly, %s; stop %s before blocks meet. Never let go suddenly.")
                                                                 : say(t, "Pull together, slowly and evenly, %s; stop %s before blocks meet. Never let go suddenly."),
-                   say(t, t->lip_pull ? "toward the lip but behind the station, tied in" : "straight back in line"), length(t, t->scene->clearance.likely).text);
+                   say(t, t->lip_pull ? "toward the lip, hand over hand at one place, on a tether that ends before the lip" : "straight back in line"), length(t, t->scene->clearance.likely).text);
   double beyond = t->stages->walk_beyond;
   if (beyond > 0.0) {
     size_t used = strlen(text);

@@ -261,7 +261,7 @@ static void say_haul(const fhi_stage_maker *m, fh_stage *s) {
   NAME("hauling");
   bool lip = m->raise->model.hand_dir < 0;
   words gap = length(m, m->raise->scene->clearance.likely);
-  const char *where = fhi_say(m->stages->language, lip ? "toward the lip but behind the station, tied in" : "straight back in line");
+  const char *where = fhi_say(m->stages->language, lip ? "toward the lip, hand over hand at one place, on a tether that ends before the lip" : "straight back in line");
   if (alone(m)) {
     DO("Pull slowly and evenly, %s. Stop before blocks are nearer than %s to each other. Never let go suddenly: let the capture take the load.",
        where, gap.text);

@@ -142,11 +142,12 @@ static double hands_of(const lister *l, int posture) {
   return (fh_number_is_set(n) ? n : figure(l, fh_gear_find(l->gear, "walking"), "hands")).likely;
 }
 
-static void puller(const lister *l, const fh_hauler *h) {
+// @param posture how they pull, or -1
+static void puller(const lister *l, const fh_hauler *h, int posture) {
   char name[64];
-  const fh_item *posture = fh_gear_item(l->gear, h->posture);
-  int how = posture != NULL ? h->posture : fh_gear_find(l->gear, "walking"), crew = fh_gear_find(l->gear, "crew");
-  const char *says = posture != NULL ? posture->name : "walking";
+  const fh_item *item = fh_gear_item(l->gear, posture);
+  int how = item != NULL ? posture : fh_gear_find(l->gear, "walking"), crew = fh_gear_find(l->gear, "crew");
+  const char *says = item != NULL ? item->name : "walking";
   size_t at = (size_t)((const char *)h - (const char *)l->s);
   if (fh_number_is_set(h->pull)) {
     (void)fhi_format(name, sizeof name, "%s: pull", h->name);
@@ -179,16 +180,21 @@ static void hands(const lister *l, double diameter) {
 
 static void crew(const lister *l) {
   int item = fh_gear_find(l->gear, "crew"), rope = -1;
+  fh_toward toward = FH_TOWARD_BACK;
   bool by_hand = false;
-  for (int i = 0; i < l->s->crew_count; i++) {
-    puller(l, &l->s->crew[i]);
-    by_hand = by_hand || (!fh_number_is_set(l->s->crew[i].pull) && hands_of(l, l->s->crew[i].posture) > 0.0);
-  }
   for (int p = 0; p < l->s->rig.path_count; p++) {
     const fh_path *path = &l->s->rig.paths[p];
     for (int i = path->first; i < path->first + path->count; i++) {
-      rope = l->s->rig.stations[i].kind == FH_HAND ? path->rope : rope;
+      if (l->s->rig.stations[i].kind == FH_HAND) {
+        rope = path->rope;
+        toward = fhi_pull_toward(&l->s->rig.stations[i]);
+      }
     }
+  }
+  for (int i = 0; i < l->s->crew_count; i++) {
+    int posture = fhi_posture(l->gear, &l->s->crew[i], toward);
+    puller(l, &l->s->crew[i], posture);
+    by_hand = by_hand || (!fh_number_is_set(l->s->crew[i].pull) && hands_of(l, posture) > 0.0);
   }
   if (by_hand) {
     hands(l, fhi_rope_diameter(l->s, l->gear, rope));

@@ -77,6 +77,27 @@ static void a_thin_rope_can_slip_through_the_hands(void **state) {
                fh_gear_figure(b->gear, b->scene.crew[0].posture, "pull_N", NULL).lo);
 }
 
+// Toward the lip the rope comes in hand over hand at one place: common practice, no source. Nobody walks there with the rope on the
+// harness; who holds it in both hands anyway pulls as back.
+static void toward_the_lip_nobody_walks(void **state) {
+  bench *b = *state;
+  b->scene.crew[0].footing = fh_number_exact(0.5);
+  fh_pull by_hand = fhi_hauler_pull(&b->scene, b->gear, 0, FH_TOWARD_LIP, 0.0085);
+  fh_pull back = fhi_hauler_pull(&b->scene, b->gear, 0, FH_TOWARD_BACK, 0.0085);
+  assert_memory_equal(&by_hand.force, &back.force, sizeof back.force);
+  b->scene.crew[0].posture = fh_gear_find(b->gear, "harness");
+  fh_pull harness = fhi_hauler_pull(&b->scene, b->gear, 0, FH_TOWARD_LIP, 0.0085);
+  assert_memory_equal(&harness.force, &by_hand.force, sizeof by_hand.force);
+  assert_memory_equal(&harness.sustained, &by_hand.sustained, sizeof by_hand.sustained);
+  assert_true(fhi_hauler_pull(&b->scene, b->gear, 0, FH_TOWARD_BACK, 0.0085).force.likely > by_hand.force.likely);
+  const fh_station rope[] = {{.kind = FH_RUN, .body = FH_BODY_STATION}, {.kind = FH_HAND}};
+  const fh_station block[] = {{.kind = FH_RUN, .body = FH_BODY_FIRST_GRIP}, {.kind = FH_HAND}};
+  const fh_station said[] = {{.kind = FH_RUN, .body = FH_BODY_STATION}, {.kind = FH_HAND, .toward = FH_TOWARD_BACK}};
+  assert_int_equal(fhi_pull_toward(&rope[1]), FH_TOWARD_LIP);
+  assert_int_equal(fhi_pull_toward(&block[1]), FH_TOWARD_BACK);
+  assert_int_equal(fhi_pull_toward(&said[1]), FH_TOWARD_BACK);
+}
+
 // Willms, Wells, Carnahan: 3.1 mm of rubber took 31 +- 6.8 % of the grip; NIOSH: four padded gloves over 29 %, a thin one under 10 %;
 // work gloves up to 22.9 % (Appl. Sci. 2021); a space suit's without pressure left 50 to 70 %.
 static void gloves_take_what_was_measured(void **state) {
@@ -147,9 +168,15 @@ static void a_range_of_slopes_holds_every_slope_in_it(void **state) {
   static const fh_figure STRONG[] = {
       {"pull_N", "N", {FH_SPREAD_EXACT, 1e6, 1e6, 1e6, 0.0, 0, 0}, FH_BASIS_OWN, "", ""},
       {"hands", "1", {FH_SPREAD_EXACT, 0.0, 0.0, 0.0, 0.0, 0, 0}, FH_BASIS_OWN, "", ""},
+      {"footing_share", "1", {FH_SPREAD_EXACT, 1.0, 1.0, 1.0, 0.0, 0, 0}, FH_BASIS_OWN, "", ""},
   };
-  ((fh_item *)(uintptr_t)fh_gear_item(b->gear, b->scene.crew[0].posture))->figures = STRONG;
-  ((fh_item *)(uintptr_t)fh_gear_item(b->gear, b->scene.crew[0].posture))->figure_count = 2;
+  // On the harness, and in its place with both hands toward the lip: nothing but the feet decides.
+  const int postures[] = {b->scene.crew[0].posture, fh_gear_find(b->gear, "walking")};
+  for (int i = 0; i < 2; i++) {
+    fh_item *item = (fh_item *)(uintptr_t)fh_gear_item(b->gear, postures[i]);
+    item->figures = STRONG;
+    item->figure_count = 3;
+  }
   fh_pull all = fhi_hauler_pull(&b->scene, b->gear, 0, FH_TOWARD_BACK, 0.009);
   double most = 0.0;
   for (double slope = -80.0; slope <= 20.0; slope += 0.25) {
@@ -273,6 +300,7 @@ int main(void) {
       CASE(on_slippery_ground_the_feet_decide),
       CASE(on_good_ground_the_body_decides),
       CASE(a_thin_rope_can_slip_through_the_hands),
+      CASE(toward_the_lip_nobody_walks),
       CASE(gloves_take_what_was_measured),
       CASE(grip_is_named_when_it_decides),
       CASE(a_slope_helps_one_way_and_hinders_the_other),
