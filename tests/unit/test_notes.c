@@ -196,7 +196,7 @@ static void a_piece_that_turns_nothing_is_told(void **state) {
   (void)state;
   checked k = checked_solved(CREW("1500") RIG(PATH("main", LOAD TURN("station", 0.9) "{run: anchor, on: toothed-capture, efficiency: 0.9}, " HAND), ""));
   assert_true(says(k.c, FH_NOTE_INFO, "the rope runs straight through the piece on station: it changes nothing there"));
-  assert_true(says(k.c, FH_NOTE_WARN, "the pull goes toward the edge, hand over hand at one place: stand close to station, 4.0 m from the edge, tied in"));
+  assert_true(says(k.c, FH_NOTE_WARN, "the pull goes toward the edge, hand over hand at one place: stand close to anchor"));
   checked_done(&k);
 }
 
