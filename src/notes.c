@@ -53,7 +53,7 @@ static void say_limits(fh_check *check) {
                fixed(x->limit / 1e3, 2).text);
     } else if (x->margin < ANCHOR_MARGIN && strncmp(x->element, "anchor", 6) == 0) {
       fhi_note(check, FH_NOTE_WARN, "%s: holds only %s times the most that comes on it; back it up or build a stronger one (twice is little: common practice, no source)",
-               fhi_name_said(name, sizeof name, check->language, x->element), fixed(x->margin, 1).text);
+               fhi_name_said(name, sizeof name, check->language, x->element), fixed(floor(10.0 * x->margin + 1e-9) / 10.0, 1).text);  // never wider than it is
     }
   }
 }
@@ -270,7 +270,7 @@ static void say_cut(const fh_scene *scene, const fh_gear *gear, fh_check *check)
     fhi_note(check, FH_NOTE_WARN, "%s", fhi_say(check->language, doubt));
   }
   if (scene->lip_cut.hi > 0.0) {
-    fhi_note(check, FH_NOTE_INFO, "the rope has cut in: the last half metre over an edge that is not cleared takes more than this pull; haul says how much");
+    fhi_note(check, FH_NOTE_WARN, "the rope has cut in: the last half metre over an edge that is not cleared takes more than this pull; haul and the steps say how much");
   }
 }
 

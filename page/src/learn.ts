@@ -301,7 +301,7 @@ export class Learn {
       list.push([t('qReal'), t('aReal', Math.round(100 / check.actual_advantage))]);
     }
     const fixed = raise.bodies.filter((b) => b.fixed);
-    list.push([t('qAnchor'), `${fixed.map((b) => `${bodyName(b.name)}: ${forceBand(b.force_N)}`).join('; ')}. ${t('onAnchor')}: ${forceBand(raise.on_anchor_N)}`]);
+    list.push([t('qAnchor'), `${t('onAnchor')}: ${forceBand(raise.on_anchor_N)}; ${fixed.map((b) => `${b.name === 'anchor' ? t('onAnchorItself') : bodyName(b.name)}: ${forceBand(b.force_N)}`).join('; ')}`]);
     const grip = raise.grips.find((g) => g.name !== 'station' && g.name !== 'anchor');
     if (grip !== undefined) {
       const captures = [...raise.contacts.filter((c) => c.capture).map((c) => t('bendAt', itemName(c.on ?? ''), bodyName(c.body))),

@@ -50,7 +50,7 @@ export const de: Messages = {
   strokeEnds: 'Der Hub endet: {0}', resetNow: 'Nachsetzen: Sperren halten, Rollen gehen nach vorn.', atLip: 'Die Last ist an der Kante. Jetzt die Kante frei machen.',
   noBackup: 'keine', knots: 'Sicherungsknoten', handsOff: 'Hände weg', takeUp: 'Das Seil dehnt sich: die Last bewegt sich noch nicht.', restNow: 'Kurz loslassen: nach der Sicherung sehen.', resetDone: 'Hände weg: die Sperre hält {0}; die Rollen gehen nach vorn.', knotDone: 'Sicherungsknoten {0} ist gebunden; {1} Schlappseil bleibt.', restDone: 'Eine Pause.', sinks: 'Die Last sank {0}.',
   whatIf: 'Was kostet es?', before: 'vorher', now: 'jetzt', change: 'Änderung', putBack: 'Zurücksetzen', pullAngle: 'Winkel des Zugs', loadMass: 'Last',
-  lipFriction: 'Reibung an der Kante', lipTurn: 'Umlenkung an der Kante', bendAt: '{0} ({1})', onAnchor: 'An Anker und Station',
+  lipFriction: 'Reibung an der Kante', lipTurn: 'Umlenkung an der Kante', bendAt: '{0} ({1})', onAnchor: 'Am Anker im Ganzen, mit der Station', onAnchorItself: 'unmittelbar daran',
   parts: 'Teil antippen', letsGo: 'Wenn es nachgibt', raising: 'beim Heben', holding: 'beim Halten', limitOf: 'Grenze',
   strandFrom: 'Strang {0} – {1}', bend: 'Umlenkung', gripOf: 'Klemme {0}', body: 'Punkte', carriesNothing: 'trägt nichts',
   noLimit: 'Für dieses Teil ist keine Grenze bekannt.', source: 'Quelle', numbers: 'Alle Zahlen', planView: 'Von oben', angleCurve: 'Übersetzung je nach Winkel',

@@ -48,7 +48,7 @@ export const en = {
   strokeEnds: 'The stroke ends: {0}', resetNow: 'Reset: captures hold, blocks go forward.', atLip: 'The load is at the lip. Now the edge: clear it.',
   noBackup: 'none', knots: 'backup knots', handsOff: 'Hands off', takeUp: 'The rope stretches: the load does not move yet.', restNow: 'Hands off for a moment: see to the backup.', resetDone: 'Hands off: the capture holds {0}; the blocks go forward.', knotDone: 'Backup knot {0} is tied; {1} of slack is left.', restDone: 'A rest.', sinks: 'The load sank {0}.',
   whatIf: 'What does it cost?', before: 'before', now: 'now', change: 'change', putBack: 'Put back', pullAngle: 'Angle of the pull', loadMass: 'Load',
-  lipFriction: 'Friction of the edge', lipTurn: 'Turn over the edge', bendAt: '{0} on {1}', onAnchor: 'On the anchor and the station',
+  lipFriction: 'Friction of the edge', lipTurn: 'Turn over the edge', bendAt: '{0} on {1}', onAnchor: 'On the anchor in all, the station with it', onAnchorItself: 'tied to it directly',
   parts: 'Tap a part', letsGo: 'If it lets go', raising: 'raising', holding: 'holding', limitOf: 'Limit',
   strandFrom: 'Strand {0} – {1}', bend: 'Bend', gripOf: 'Grip {0}', body: 'Points', carriesNothing: 'carries nothing',
   noLimit: 'No limit is known for this part.', source: 'source', numbers: 'All numbers', planView: 'Seen from above', angleCurve: 'Advantage against the angle',

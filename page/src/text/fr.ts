@@ -50,7 +50,7 @@ export const fr: Messages = {
   strokeEnds: 'La course finit : {0}', resetNow: 'Repositionner : les bloqueurs tiennent, les poulies repartent en avant.', atLip: 'La charge est au bord. Maintenant, dégager le bord.',
   noBackup: 'aucun', knots: 'nœuds d’assurage', handsOff: 'Lâcher', takeUp: 'La corde s’allonge : la charge ne bouge pas encore.', restNow: 'Lâcher un moment : voir l’assurage.', resetDone: 'Mains lâchées : le bloqueur tient {0} ; les poulies repartent en avant.', knotDone: 'Le nœud d’assurage {0} est fait ; il reste {1} de mou.', restDone: 'Une pause.', sinks: 'La charge est descendue de {0}.',
   whatIf: 'Qu’est-ce que cela coûte ?', before: 'avant', now: 'après', change: 'écart', putBack: 'Remettre', pullAngle: 'Angle de la traction', loadMass: 'Charge',
-  lipFriction: 'Frottement du bord', lipTurn: 'Angle au bord', bendAt: '{0} ({1})', onAnchor: 'Sur l’ancrage et la station',
+  lipFriction: 'Frottement du bord', lipTurn: 'Angle au bord', bendAt: '{0} ({1})', onAnchor: 'Sur l’ancrage en tout, station comprise', onAnchorItself: 'directement dessus',
   parts: 'Toucher un élément', letsGo: 'S’il lâche', raising: 'en levant', holding: 'en tenant', limitOf: 'Limite',
   strandFrom: 'Brin {0} – {1}', bend: 'Renvoi', gripOf: 'Bloqueur {0}', body: 'Points', carriesNothing: 'ne porte rien',
   noLimit: 'Aucune limite connue pour cet élément.', source: 'source', numbers: 'Tous les chiffres', planView: 'Vu de dessus', angleCurve: 'Démultiplication selon l’angle',
