@@ -59,13 +59,18 @@ static bool wants_one(const cli_options *o) {
 
 static int write_one(const cli_planned *p) {
   int number = p->o->given[CLI_PICK] ? (int)p->o->number[CLI_PICK] : 1;
-  if (p->plans->count == 0) {
+  // Only who names a less likely rig by its number gets one.
+  int most = p->plans->count + (p->o->given[CLI_PICK] ? p->plans->less_likely : 0);
+  if (most == 0) {
     (void)fprintf(stderr, "firnhaul: no rig works, so there is none to pick; without --pick plan says what is missing\n");
     return p->plans->stopped ? CLI_FAILED : CLI_ANSWER_NO;
   }
-  if (number > p->plans->count) {
-    (void)fprintf(stderr, "firnhaul: --pick does not take '%d'; accepted: a whole number from 1 to %d\n", number, p->plans->count);
+  if (number > most) {
+    (void)fprintf(stderr, "firnhaul: --pick does not take '%d'; accepted: a whole number from 1 to %d\n", number, most);
     return CLI_INPUT_WRONG;
+  }
+  if (number > p->plans->count) {
+    (void)fprintf(stderr, "firnhaul: rig %d is one of the less likely: at the likely figures the crew lacks pull for it\n", number);
   }
   fh_rig *rig = fhi_alloc(1, sizeof *rig);
   int status = rig == NULL ? cli_fail(FH_ERR_MEMORY) : cli_fail(fh_plan_rig(p->scene, p->gear, p->plans, number - 1, rig));

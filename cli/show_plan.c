@@ -112,7 +112,9 @@ static void tell_answer(const teller *t) {
   if (t->possible == 0 && t->p->plans->stopped) {
     cli_put_wrapped(t->s, CLI_WARN, fhi_say(t->s->language, "STOPPED  "), fhi_say(t->s->language, "The search ended before it found a rig that works. This is no answer."));
   } else if (t->possible == 0) {
-    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "Nothing that this kit can build raises the load.%s%s%s"), missing[0] != '\0' ? fhi_say(t->s->language, " Missing: ") : "",
+    const char *none = t->p->plans->less_likely > 0 ? "No rig of this kit raises the load at the likely figures; those below might, with luck.%s%s%s"
+                                                   : "Nothing that this kit can build raises the load.%s%s%s";
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, none), missing[0] != '\0' ? fhi_say(t->s->language, " Missing: ") : "",
                      missing, missing[0] != '\0' ? "." : "");
     cli_put_wrapped(t->s, CLI_BAD, fhi_say(t->s->language, "NO  "), text);
   } else if (t->p->scene->crew_count == 0) {
@@ -272,6 +274,49 @@ static fh_status tell_words(const teller *t, fh_rig *rig, int index) {
   return FH_OK;
 }
 
+// A rig for which the crew lacks pull: what it takes, by how much, and how it is built.
+static fh_status tell_less_likely(const teller *t, fh_rig *rig, int index) {
+  fh_status status = fh_plan_rig(t->p->scene, t->p->gear, t->p->plans, index, rig);
+  if (status != FH_OK) {
+    return status;
+  }
+  char lead[16];
+  char text[700];
+  char line[FHI_WORDS];
+  char why[sizeof t->p->plans->plans->why + 60];
+  char ideal[CLI_NUMBER];
+  char pull[CLI_NUMBER];
+  char time[CLI_NUMBER];
+  char margin[CLI_NUMBER];
+  const fh_plan *plan = &t->p->plans->plans[index];
+  (void)fhi_said(why, sizeof why, plan->why, t->units);
+  (void)fhi_format(lead, sizeof lead, "%dx  ", index + 1);  // as in the list of all rigs: does not work here
+  (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s:1, pieces %d, %s, %s, margin %s; %s"), cli_value(ideal, plan->ideal_advantage, CLI_IDEAL, t->units), plan->pieces,
+                   cli_band(pull, plan->hand_force, CLI_FORCE, t->units, t->s->language), cli_band(time, plan->time_rests_range, CLI_MINUTES, t->units, t->s->language),
+                   cli_value(margin, plan->worst_margin, CLI_MARGIN, t->units), why);
+  cli_put_wrapped(t->s, CLI_DIM, lead, text);
+  for (int i = 0; i < rig->path_count; i++) {
+    fhi_words_short(rig, t->p->gear, i, t->s->language, line);
+    cli_put_wrapped(t->s, CLI_PLAIN, "   ", line);
+  }
+  return FH_OK;
+}
+
+static fh_status tell_all_less_likely(const teller *t) {
+  const fh_plans *plans = t->p->plans;
+  fh_rig *rig = fhi_alloc(1, sizeof *rig);
+  fh_status status = rig == NULL ? FH_ERR_MEMORY : FH_OK;
+  if (plans->less_likely > 0) {
+    cli_put(t->s, "\n");
+    cli_put_wrapped(t->s, CLI_WARN, "", fhi_say(t->s->language, "Simpler, but less likely: at the likely figures the crew lacks pull. check says no to these."));
+  }
+  for (int i = plans->count; i < plans->count + plans->less_likely && status == FH_OK; i++) {
+    status = tell_less_likely(t, rig, i);
+  }
+  fhi_free(rig);
+  return status;
+}
+
 static fh_status tell_list(const teller *t) {
   fh_status status = tell_table(t);
   fh_rig *rig = fhi_alloc(1, sizeof *rig);
@@ -314,9 +359,10 @@ fh_status cli_show_plans(void *context, cli_screen *s) {
     tell_wishes(&t);
     status = tell_list(&t);
   }
+  status = status == FH_OK ? tell_all_less_likely(&t) : status;
   tell_search(&t);
   cli_put(s, "\n");
-  if (p->plans->count > 0) {
+  if (p->plans->count + p->plans->less_likely > 0) {
     cli_put_wrapped(s, CLI_PLAIN, "", fhi_say(s->language, "firnhaul plan FILE --pick N works one out in full; --yaml with it keeps it as a scene."));
   }
   cli_put_wrapped(s, CLI_PLAIN, "", fhi_say(s->language, FHI_CAUTION));

@@ -277,9 +277,12 @@ static void run_plan(const fh_scene *s, const fh_gear *gear, int contacts, bool 
   opts.all = all;
   fh_status status = fh_plans_create(s, gear, &opts, &plans);
   demand(status == FH_OK || (status == FH_ERR_ARG && plans == NULL), "plans, or refused");
-  for (int i = 0; plans != NULL && i < plans->count && i < 3; i++) {
+  for (int i = 0; plans != NULL && i < plans->count + plans->less_likely; i++) {
     static fh_rig rig;
     fh_check *c = NULL;
+    if (i >= 3 && i < plans->count) {
+      continue;
+    }
     demand(fh_plan_rig(s, gear, plans, i, &rig) == FH_OK && fh_check_create(s, gear, &rig, NULL, &c) == FH_OK, "a plan that stands on its own");
     demand(c->outcome == FH_OUTCOME_SOLVED && c->answer_no == !plans->plans[i].possible, "what the plan says, check says");
     demand(c->hand_force.likely >= plans->plans[i].hand_force.likely && c->hand_force.likely <= plans->plans[i].hand_force.likely, "the same pull");

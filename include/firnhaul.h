@@ -620,16 +620,17 @@ typedef struct fh_plan {
   double crew_share;        ///< [1] likely demand over likely capacity
   fh_pull crew;             ///< [N] what the crew can pull the way this rig is pulled, on its rope
   bool toward_lip;          ///< it is pulled toward the lip, not away from it
-  double chance;            ///< [1] that the crew can pull it and every limit holds; NaN unless that comes first (FH_PREFER_CHANCE)
+  double chance;            ///< [1] that the crew can pull it and every limit holds; NaN unless that comes first (FH_PREFER_CHANCE) or the rig is less likely
   bool possible;            ///< check says nothing against it: rope, crew and limits allow it
   int carabiners;           ///< in all: those that the ropes run over, those that hold pieces and knots, and the hauler's own
   bool asks_below;          ///< the person below, who does not help (load.helps), would have to clip a loop in
   bool tends_far;           ///< one alone cannot reach the hitch that is the capture from where the pull ends
   bool thin;                ///< hitches or captures hold a rope under 8 mm, on which they may slip
+  double lacks_pull;        ///< [N] that the crew lacks at the likely figures where check says nothing else against the rig; else 0
   char why[300];            ///< one line in words
 } fh_plan;
 
-enum { FH_MAX_CHANGES = 16 };
+enum { FH_MAX_CHANGES = 16, FH_MAX_LESS_LIKELY = 3 };
 
 /// A change, or two together, that makes a rig work where none does: searched again and checked.
 typedef struct fh_change {
@@ -640,9 +641,10 @@ typedef struct fh_change {
 } fh_change;
 
 typedef struct fh_plans {
-  fh_plan *plans;           ///< best first
+  fh_plan *plans;           ///< best first; behind the `count` of them the less likely ones, least lacking first
   struct fhi_candidate *codes;  ///< the same rigs in short, for fh_plan_rig
-  int count;
+  int count;                ///< rigs kept
+  int less_likely;          ///< simpler rigs for which the crew lacks pull at the likely figures, though the ranges overlap; 0 with `all`
   int64_t searched;         ///< rigs built
   int64_t sound;            ///< of these, sound
   int64_t distinct;         ///< of these, different
@@ -667,7 +669,7 @@ fh_carabiners fh_rig_carabiners(const fh_gear *gear, const fh_rig *rig);
 fh_plan_opts fh_plan_opts_default(void);
 fh_status fh_plans_create(const fh_scene *scene, const fh_gear *gear, const fh_plan_opts *opts, fh_plans **out);
 void fh_plans_destroy(fh_plans *plans);
-/// Writes out the rig of one plan: every path, efficiency and place. @return FH_OK, FH_ERR_ARG, FH_ERR_MEMORY
+/// Writes out the rig of one plan: every path, efficiency and place. @param index below count + less_likely  @return FH_OK, FH_ERR_ARG, FH_ERR_MEMORY
 fh_status fh_plan_rig(const fh_scene *scene, const fh_gear *gear, const fh_plans *plans, int index, fh_rig *rig);
 
 // ---------------------------------------------------------------------------------------------------- reports and figures

@@ -332,7 +332,7 @@ static fh_status write_more(fhi_json *j) {
   fh_rig *rig = fhi_alloc(1, sizeof *rig);
   fh_status status = rig == NULL ? FH_ERR_MEMORY : FH_OK;
   fhi_json_open(j, "points", '[');
-  for (int i = 0; i < page.plans->count && status == FH_OK; i++) {
+  for (int i = 0; i < page.plans->count + page.plans->less_likely && status == FH_OK; i++) {
     status = write_weakest(j, i, rig);
   }
   fhi_json_close(j, ']');
@@ -340,7 +340,7 @@ static fh_status write_more(fhi_json *j) {
   return status;
 }
 
-// {"list": what plan prints, "crew": .., "points": one a rig}
+// {"list": what plan prints, "crew": .., "points": one a rig, those of the less likely ones last}
 static fh_status write_plans(fh_out out) {
   fhi_writer w;
   fhi_writer_start(&w, out);

@@ -370,6 +370,7 @@ void fh_chance_destroy(fh_chance *chance) {
 // ---------------------------------------------------------------------------------------------------- again and again
 
 struct fhi_chance_room {
+  int dims;  // of the samplers: as many as any rig asked for so far
   fhi_points *points;
   fh_chance_work work;
   fh_chance_part part;
@@ -391,7 +392,6 @@ fh_status fhi_chance_room_create(int64_t samples, uint64_t seed, fhi_chance_room
     fhi_free(room);
     return FH_ERR_MEMORY;
   }
-  start_samplers(&room->work, FH_MAX_UNKNOWNS);  // a further dimension does not move the others
   *out = room;
   return FH_OK;
 }
@@ -424,6 +424,11 @@ static void clear_part(fh_chance_part *p) {
 
 static void run_all(fhi_chance_room *room) {
   const fh_chance_work *w = &room->work;
+  const int dims = w->odds.unknowns > 0 ? w->odds.unknowns : 1;
+  if (dims > room->dims) {
+    room->dims = dims;
+    start_samplers(&room->work, room->dims);  // a further dimension does not move the others
+  }
   const int64_t blocks = fh_chance_work_blocks(w);
   fhi_points_begin(room->points, &w->odds, blocks);
   for (int64_t b = 0; b < blocks; b++) {

@@ -1,13 +1,12 @@
 // SPDX-License-Identifier: MIT
 // The rigs that a kit can build: found, checked, kept where no other beats them, ranked, told. Implements model.md, section 13.
-#include "plan.h"
+#include "plan_work.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "firnhaul_chance.h"
-#include "haul.h"
 #include "memory.h"
 #include "text.h"
 #include "whole.h"
@@ -24,111 +23,8 @@ fh_plan_opts fh_plan_opts_default(void) {
   return (fh_plan_opts){.max_contacts = -1, .all = false, .prefer = FH_PREFER_PIECES, .progress = NULL, .user = NULL};
 }
 
-// What is needed to turn candidates into plans.
-typedef struct planner {
-  const fh_scene *scene;
-  const fh_gear *gear;
-  const fh_plan_opts *opts;
-  fhi_stock stock;
-  fhi_candidates found;
-  fh_rig rig;
-  fh_plan *done;        // full results, in the order in which they were worked out
-  size_t done_count, done_room;
-  fh_plans *plans;
-} planner;
-
-static void fill_plan(const fh_check *check, fh_plan *plan) {
-  plan->ideal_advantage = check->ideal_advantage;
-  plan->hand_force = check->hand_force;
-  plan->actual_advantage = check->actual_advantage.likely;
-  plan->rope_needed = 0.0;
-  for (int p = 0; p < FH_MAX_PATHS; p++) {
-    plan->rope_needed += check->rope_needed[p];
-  }
-  plan->throw_load = check->throw_load;
-  plan->resets = check->resets;
-  plan->time = check->time.likely;
-  plan->time_rests = check->time_rests.likely;
-  plan->time_range = check->time;
-  plan->time_rests_range = check->time_rests;
-  plan->pieces = check->pieces;
-  plan->worst_margin = check->worst_margin;
-  plan->crew_share = check->crew_share.likely;
-  plan->crew = check->crew;
-  plan->possible = !check->answer_no;
-  plan->tends_far = check->tends_far;
-  plan->thin = check->thin;
-}
-
-// How long and how often, as haul has it. What that says no to goes after all.
-static fh_status tell_time(planner *p, fhi_candidate *c) {
-  fhi_placed placed;
-  fhi_timing t;
-  fh_plan *plan = &p->done[c->plan];
-  if (c->timed || plan->resets < 0 || !fhi_candidate_place(p->scene, &p->stock, c, &placed)) {
-    return FH_OK;
-  }
-  fhi_code_rig(p->scene, p->gear, &p->stock, &c->code, &placed, &p->rig);
-  fh_status status = fhi_timing_find(p->scene, p->gear, &p->rig, &t);
-  if (status != FH_OK) {
-    return status;
-  }
-  bool done = t.why == NULL;
-  const fh_band nan = {(double)NAN, (double)NAN, (double)NAN};
-  c->timed = true;
-  plan->resets = done ? t.strokes - 1 : -1;
-  plan->time_range = done ? t.time : nan;
-  plan->time_rests_range = done ? t.time_rests : nan;
-  plan->time = plan->time_range.likely;
-  plan->time_rests = plan->time_rests_range.likely;
-  plan->possible = c->possible = plan->possible && done;
-  return FH_OK;
-}
-
-static fh_status make_room(planner *p) {
-  size_t room = p->done_room == 0 ? 64 : 2 * p->done_room;
-  if (p->done_count < p->done_room) {
-    return FH_OK;
-  }
-  fh_plan *done = fhi_realloc(p->done, room, sizeof *done);
-  if (done == NULL) {
-    return FH_ERR_MEMORY;
-  }
-  p->done = done;
-  p->done_room = room;
-  return FH_OK;
-}
-
-// Works the candidate's rig out in full, once: what check would say is what the plan says.
-static fh_status work_out(planner *p, fhi_candidate *c) {
-  const fh_check_opts opts = {.lower = false, .ranges = true, .time = false};
-  fhi_placed placed;
-  fh_check *check = NULL;
-  if (c->plan >= 0) {
-    return FH_OK;
-  }
-  if (make_room(p) != FH_OK) {
-    return FH_ERR_MEMORY;
-  }
-  if (!fhi_candidate_place(p->scene, &p->stock, c, &placed)) {
-    return FH_ERR_ARG;  // it was placed when it was found: cannot happen
-  }
-  fhi_code_rig(p->scene, p->gear, &p->stock, &c->code, &placed, &p->rig);
-  fh_status status = fh_check_create(p->scene, p->gear, &p->rig, &opts, &check);
-  if (status == FH_OK) {
-    fh_plan *plan = &p->done[p->done_count];
-    memset(plan, 0, sizeof *plan);
-    fill_plan(check, plan);
-    c->plan = (int32_t)p->done_count++;
-    c->possible = plan->possible;
-    c->time = check->time_rests.likely;
-    fh_check_destroy(check);
-  }
-  return status;
-}
-
 // What check found in place of the quick scores, which may only have been too kind.
-static void correct(const planner *p, fhi_candidate *c) {
+static void correct(const fhi_planner *p, fhi_candidate *c) {
   const fh_plan *plan = &p->done[c->plan];
   c->rope = plan->rope_needed;
   c->margin = plan->worst_margin;
@@ -137,21 +33,21 @@ static void correct(const planner *p, fhi_candidate *c) {
 
 // Takes the front, works it out, throws out what check says no to, and looks again with what check found, until the whole
 // front stands. Whole strokes choose, as they are quickly counted; the raise is run for those that stay.
-static fh_status keep_front(planner *p) {
+static fh_status keep_front(fhi_planner *p) {
   for (;;) {
     size_t front = fhi_front(p->found.list, p->found.count), open = 0, gone = 0;
     fh_status status = FH_OK;
     for (size_t i = 0; i < front && status == FH_OK; i++) {
       fhi_candidate *c = &p->found.list[i];
       open += c->plan < 0;
-      status = work_out(p, c);
+      status = fhi_plan_work_out(p, c);
       if (status == FH_OK && c->possible) {
         correct(p, c);
       }
     }
     p->plans->count = (int)front;
     for (size_t i = 0; i < front && status == FH_OK && open == 0; i++) {
-      status = tell_time(p, &p->found.list[i]);
+      status = fhi_plan_tell_time(p, &p->found.list[i]);
       gone += !p->found.list[i].possible;
     }
     if (status != FH_OK || open + gone == 0) {
@@ -168,16 +64,16 @@ static fh_status keep_front(planner *p) {
 }
 
 // Rigs that go slack or lock somewhere in the ranges are not sound after all.
-static fh_status keep_all(planner *p) {
+static fh_status keep_all(fhi_planner *p) {
   size_t n = p->found.count, kept = 0;
   fh_status status = FH_OK;
   for (size_t i = 0; i < n && status == FH_OK; i++) {
-    status = work_out(p, &p->found.list[i]);
+    status = fhi_plan_work_out(p, &p->found.list[i]);
     if (status == FH_OK && isnan(p->done[p->found.list[i].plan].hand_force.likely)) {
       p->plans->distinct--;
       continue;
     }
-    status = status == FH_OK ? tell_time(p, &p->found.list[i]) : status;
+    status = status == FH_OK ? fhi_plan_tell_time(p, &p->found.list[i]) : status;
     p->found.list[kept++] = p->found.list[i];
     if (p->opts->progress != NULL && (i & 255) == 0 && !p->opts->progress(p->opts->user, (double)i / (double)n)) {
       p->plans->stopped = true;
@@ -218,7 +114,7 @@ static int compare_ranked(const void *pa, const void *pb) {
 
 // Chances of all plans, when they come first. Few samples rank well: the same points for every rig. Counts of samples that
 // hardly differ are one: to a hundredth, so that fewer pieces then decide.
-static fh_status fill_chances(planner *p, ranked *list, size_t n) {
+static fh_status fill_chances(fhi_planner *p, ranked *list, size_t n) {
   const fh_chance_opts opts = {.samples = 4096, .seed = 1, .why = false};
   fh_rig *rig = fhi_alloc(1, sizeof *rig);
   fh_status status = rig == NULL ? FH_ERR_MEMORY : FH_OK;
@@ -232,7 +128,7 @@ static fh_status fill_chances(planner *p, ranked *list, size_t n) {
     fhi_code_rig(p->scene, p->gear, &p->stock, &list[i].candidate.code, &placed, rig);
     status = fh_chance_create(p->scene, p->gear, rig, &opts, &chance);
     if (status == FH_OK) {
-      list[i].plan.chance = floor(100.0 * chance->both + 1e-9) / 100.0;  // never shown surer than it is
+      list[i].plan.chance = fhi_in_hundredths(chance->both);
     }
     fh_chance_destroy(chance);
   }
@@ -240,22 +136,18 @@ static fh_status fill_chances(planner *p, ranked *list, size_t n) {
   return status;
 }
 
-static fh_status rank(planner *p) {
-  size_t n = (size_t)p->plans->count;
+static fh_status rank(fhi_planner *p) {
+  size_t n = (size_t)p->plans->count, room = n + FH_MAX_LESS_LIKELY;
   ranked *list = fhi_alloc(n > 0 ? n : 1, sizeof *list);
-  p->plans->codes = fhi_alloc(n > 0 ? n : 1, sizeof *p->plans->codes);
-  p->plans->plans = fhi_alloc(n > 0 ? n : 1, sizeof *p->plans->plans);
+  p->plans->codes = fhi_alloc(room, sizeof *p->plans->codes);
+  p->plans->plans = fhi_alloc(room, sizeof *p->plans->plans);
   if (list == NULL || p->plans->codes == NULL || p->plans->plans == NULL) {
     fhi_free(list);
     return FH_ERR_MEMORY;
   }
   for (size_t i = 0; i < n; i++) {
-    list[i].plan = p->done[p->found.list[i].plan];
+    list[i].plan = fhi_plan_full(p, &p->found.list[i]);
     list[i].candidate = p->found.list[i];
-    list[i].plan.chance = (double)NAN;
-    list[i].plan.asks_below = list[i].candidate.hands;
-    list[i].plan.toward_lip = fhi_direction(&list[i].candidate.code, fhi_hand_strand(&list[i].candidate.code)) < 0;
-    list[i].plan.carabiners = fhi_code_carabiners(&list[i].candidate.code, &p->stock);
   }
   fh_status status = p->opts->prefer == FH_PREFER_CHANCE ? fill_chances(p, list, n) : FH_OK;
   if (status != FH_OK) {
@@ -332,7 +224,7 @@ static void say_why(const fh_plans *plans, int index, fh_language language, fh_p
   fhi_copy(plan->why, sizeof plan->why, text);
 }
 
-static void say_bounds(const planner *p) {
+static void say_bounds(const fhi_planner *p) {
   const fhi_stock *s = &p->stock;
   int n = p->found.max_contacts, ropes = s->rope_count > 1 ? s->rope_count - 1 : 0;
   fhi_format(p->plans->bounds, sizeof p->plans->bounds,
@@ -342,7 +234,7 @@ static void say_bounds(const planner *p) {
              ropes >= 2 && n >= 3 ? fhi_say(p->scene->language, ", with two further ropes three fewer") : "");
 }
 
-static fh_status plan(planner *p) {
+static fh_status plan(fhi_planner *p) {
   fhi_stock_fill(p->scene, p->gear, &p->stock);
   int contacts = p->opts->max_contacts;
   if (contacts < 0) {
@@ -368,6 +260,10 @@ static fh_status plan(planner *p) {
   for (int i = 0; i < p->plans->count; i++) {
     say_why(p->plans, i, p->scene->language, &p->plans->plans[i]);
   }
+  status = p->opts->all ? FH_OK : fhi_plan_less_likely(p);
+  if (status != FH_OK) {
+    return status;
+  }
   fhi_say_simpler(p->found.near, p->scene->language, p->plans);
   bool works = p->plans->count > 0 && p->plans->plans[0].possible;
   return works || p->plans->stopped
@@ -382,7 +278,7 @@ fh_status fh_plans_create(const fh_scene *scene, const fh_gear *gear, const fh_p
   if (scene == NULL || gear == NULL || out == NULL || !known || !fhi_scene_is_whole(scene)) {
     return FH_ERR_ARG;
   }
-  planner *p = fhi_alloc(1, sizeof *p);
+  fhi_planner *p = fhi_alloc(1, sizeof *p);
   fh_plans *plans = fhi_alloc(1, sizeof *plans);
   fh_status status = FH_ERR_MEMORY;
   if (p != NULL && plans != NULL) {
@@ -412,7 +308,7 @@ void fh_plans_destroy(fh_plans *plans) {
 }
 
 fh_status fh_plan_rig(const fh_scene *scene, const fh_gear *gear, const fh_plans *plans, int index, fh_rig *rig) {
-  if (scene == NULL || gear == NULL || plans == NULL || rig == NULL || index < 0 || index >= plans->count) {
+  if (scene == NULL || gear == NULL || plans == NULL || rig == NULL || index < 0 || index >= plans->count + plans->less_likely) {
     return FH_ERR_ARG;
   }
   fhi_stock *stock = fhi_alloc(1, sizeof *stock);

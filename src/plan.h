@@ -31,8 +31,17 @@ typedef struct fhi_near {
   double hand_force, share, short_rope, margin;  ///< as in fhi_candidate
 } fhi_near;
 
+enum { FHI_UNLIKELY_PIECES = 12, FHI_UNLIKELY_EACH = 3 };
+
+/// Rigs for which the quick scores say that the crew lacks pull and nothing else: of each number of pieces the best few, best first.
+typedef struct fhi_unlikely {
+  fhi_candidate list[FHI_UNLIKELY_PIECES][FHI_UNLIKELY_EACH];
+  int8_t count[FHI_UNLIKELY_PIECES];
+} fhi_unlikely;
+
 typedef struct fhi_candidates {
   fhi_near near[FHI_NEAR];
+  fhi_unlikely unlikely;
   fhi_candidate *list;
   size_t count, room;
   int64_t searched, sound, distinct;
@@ -66,9 +75,15 @@ void fhi_front_key(fhi_candidate *candidate);
 /// Moves the candidates that no other beats to the front. @return their number
 size_t fhi_front(fhi_candidate *list, size_t count);
 
+/// The order behind the front: smaller pieces, pull and so on first, settled to the last byte. @return as strcmp
+int fhi_front_compare(const void *a, const void *b);
+
+/// Keeps the candidate, whose key is filled, if it is among the best few of its pieces.
+void fhi_unlikely_add(fhi_unlikely *unlikely, const fhi_candidate *candidate);
+
 /// @param near FHI_NEAR of them  @param ideal [1]
 void fhi_near_add(fhi_near *near, double ideal, const fhi_candidate *candidate);
-/// Rigs with fewer pieces than any that works, and why not: fills `simpler` of the plans.
+/// Rigs with fewer pieces than any that works, and why not: fills `simpler` of the plans. Those among the less likely are left out.
 void fhi_say_simpler(const fhi_near *near, fh_language language, fh_plans *plans);
 
 /// What would make it work, when nothing does: fills `changes` and `missing` of the plans, the cheapest first.

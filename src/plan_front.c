@@ -36,7 +36,7 @@ static bool beats(const fhi_candidate *a, const fhi_candidate *b) {
 
 // Order in which a candidate that is beaten never comes before the one that beats it; ties keep simple rigs first and are
 // settled to the last byte of the code, so that the front is the same on every machine.
-static int compare(const void *pa, const void *pb) {
+int fhi_front_compare(const void *pa, const void *pb) {
   const fhi_candidate *a = pa, *b = pb;
   for (int i = 0; i < KEYS; i++) {
     if (a->key[i] != b->key[i]) {
@@ -52,7 +52,7 @@ static int compare(const void *pa, const void *pb) {
 size_t fhi_front(fhi_candidate *list, size_t count) {
   size_t front = 0;
   if (count > 0) {
-    qsort(list, count, sizeof *list, compare);
+    qsort(list, count, sizeof *list, fhi_front_compare);
   }
   for (size_t i = 0; i < count; i++) {
     bool beaten = false;

@@ -289,6 +289,9 @@ static bool score_variant(search *s, score *x) {
   c.possible = c.short_rope <= 0.0 && (isnan(c.share) || c.share <= 1.0) && c.margin >= 1.0;
   fhi_front_key(&c);
   fhi_near_add(s->found->near, per_load * x->solved.hand, &c);
+  if (c.share > 1.0 && c.short_rope <= 0.0 && c.margin >= 1.0 && !c.hands) {
+    fhi_unlikely_add(&s->found->unlikely, &c);
+  }
   s->found->distinct++;
   return (s->opts->only_possible && !c.possible) || keep(s, &c);
 }

@@ -67,6 +67,13 @@ fh_status fhi_plans_write_brief(const fh_scene *scene, const fh_gear *gear, cons
     write_plan(&j, &plans->plans[i]);
   }
   fhi_json_close(&j, ']');
+  fhi_json_open(&j, "less_likely", '[');
+  for (int i = plans->count; i < plans->count + plans->less_likely; i++) {
+    fhi_json_open(&j, NULL, '{');
+    fhi_json_number(&j, "ideal_advantage", plans->plans[i].ideal_advantage);
+    fhi_json_close(&j, '}');
+  }
+  fhi_json_close(&j, ']');
   fhi_json_close(&j, '}');
   fhi_json_close(&j, '}');
   fh_status end = fhi_writer_end(&w);

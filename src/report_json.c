@@ -315,7 +315,7 @@ static int pass_on(void *user, const char *bytes, size_t count) {
   return w->status == FH_OK ? 0 : 1;
 }
 
-static fh_status write_plan(fhi_json *j, const fh_gear *gear, const fh_plan *plan, const fh_rig *rig, fh_language language) {
+static fh_status write_plan(fhi_json *j, const fh_gear *gear, const fh_plan *plan, const fh_rig *rig, bool less_likely, fh_language language) {
   fhi_json_open(j, NULL, '{');
   fhi_json_text(j, "why", plan->why);
   fhi_json_flag(j, "possible", plan->possible);
@@ -345,6 +345,9 @@ static fh_status write_plan(fhi_json *j, const fh_gear *gear, const fh_plan *pla
   }
   fhi_json_number(j, "crew_share", plan->crew_share);
   fhi_json_band(j, "crew_force_N", plan->crew.force);
+  if (less_likely) {
+    fhi_json_number(j, "lacks_pull_N", plan->lacks_pull);
+  }
   fhi_json_text(j, "pull_toward", plan->toward_lip ? "lip" : "back");
   write_built(j, rig, gear, language);
   fhi_json_key(j, "rig");
@@ -370,6 +373,18 @@ static void write_changes(fhi_json *j, const fh_plans *plans) {
   fhi_json_close(j, ']');
 }
 
+static fh_status write_list(fhi_json *j, const fh_scene *scene, const fh_gear *gear, const fh_plans *plans, bool less_likely, fh_rig *rig) {
+  int first = less_likely ? plans->count : 0, end = plans->count + (less_likely ? plans->less_likely : 0);
+  fh_status status = FH_OK;
+  fhi_json_open(j, less_likely ? "less_likely" : "plans", '[');
+  for (int i = first; i < end && status == FH_OK && j->w->status == FH_OK; i++) {
+    status = fh_plan_rig(scene, gear, plans, i, rig);
+    status = status == FH_OK ? write_plan(j, gear, &plans->plans[i], rig, less_likely, scene->language) : status;
+  }
+  fhi_json_close(j, ']');
+  return status;
+}
+
 static bool some_plan_possible(const fh_plans *plans) {
   for (int i = 0; i < plans->count; i++) {
     if (plans->plans[i].possible) {
@@ -383,7 +398,6 @@ fh_status fh_plans_write_json(const fh_scene *scene, const fh_gear *gear, const 
   if (scene == NULL || gear == NULL || plans == NULL || out.write == NULL) {
     return FH_ERR_ARG;
   }
-  fh_status status = FH_OK;
   fh_rig *rig = fhi_alloc(1, sizeof *rig);
   if (rig == NULL) {
     return FH_ERR_MEMORY;
@@ -405,13 +419,9 @@ fh_status fh_plans_write_json(const fh_scene *scene, const fh_gear *gear, const 
   fhi_json_integer(&j, "max_contacts", plans->max_contacts);
   fhi_json_flag(&j, "complete", !plans->stopped);
   fhi_json_text(&j, "bounds", plans->bounds);
-  fhi_json_open(&j, "plans", '[');
-  for (int i = 0; i < plans->count && status == FH_OK && w.status == FH_OK; i++) {
-    status = fh_plan_rig(scene, gear, plans, i, rig);
-    status = status == FH_OK ? write_plan(&j, gear, &plans->plans[i], rig, scene->language) : status;
-  }
+  fh_status status = write_list(&j, scene, gear, plans, false, rig);
+  status = status == FH_OK ? write_list(&j, scene, gear, plans, true, rig) : status;
   fhi_free(rig);
-  fhi_json_close(&j, ']');
   fhi_json_text(&j, "caution", fhi_say(scene->language, FHI_CAUTION));
   fhi_json_close(&j, '}');
   fh_status end = fhi_writer_end(&w);

@@ -35,26 +35,28 @@ export interface Plan {
   why: string; possible: boolean; asks_below: boolean; tends_far: boolean; carabiners: number; ideal_advantage: number; hand_force_N: number; hand_force_range_N: Band; crew_force_N: Band; actual_advantage: number;
   rope_needed_m: number; throw_m: number; resets: number | null; time_s: number | null; time_range_s: Band; time_with_rests_s: number | null; time_with_rests_range_s: Band; pieces: number; worst_margin: number | null;
   crew_share: number | null; built: string[]; rig: TreeMap;
+  lacks_pull_N?: number;  // of the less likely ones
 }
 export interface Point { weakest: string; margin: number | null; answer: 'yes' | 'unsure' | 'no'; share: Band; time_s: Band }
 export interface Plans {
-  crew: Crew; points: Point[];
+  crew: Crew; points: Point[];  // one a plan, then one a less likely rig
   list: {
     title: string; possible: boolean; simpler: string; missing: string; changes: { what: string[]; free: boolean; text: string }[]; searched: number; sound: number; distinct: number; kept: number; max_contacts: number;
-    complete: boolean; bounds: string; plans: Plan[];
+    complete: boolean; bounds: string; plans: Plan[]; less_likely: Plan[];
   };
 }
 
 /// What one line says of all rigs: a part of the above, which the core gives by itself as well (Ask.plan, -1, 2).
 export interface Brief {
   crew: Pick<Crew, 'force_N'>; points: Pick<Point, 'answer'>[];
-  list: { plans: Pick<Plan, 'ideal_advantage' | 'hand_force_N' | 'hand_force_range_N' | 'crew_force_N' | 'time_s' | 'time_with_rests_s' | 'time_with_rests_range_s'>[] };
+  list: { plans: Pick<Plan, 'ideal_advantage' | 'hand_force_N' | 'hand_force_range_N' | 'crew_force_N' | 'time_s' | 'time_with_rests_s' | 'time_with_rests_range_s'>[]; less_likely: Pick<Plan, 'ideal_advantage'>[] };
 }
 
 export function briefOf({ crew, points, list }: Brief): Brief {
-  return { crew: { force_N: crew.force_N }, points: points.map(({ answer }) => ({ answer })),
+  return { crew: { force_N: crew.force_N }, points: points.slice(0, list.plans.length).map(({ answer }) => ({ answer })),
     list: { plans: list.plans.map(({ ideal_advantage, hand_force_N, hand_force_range_N, crew_force_N, time_s, time_with_rests_s, time_with_rests_range_s }) =>
-      ({ ideal_advantage, hand_force_N, hand_force_range_N, crew_force_N, time_s, time_with_rests_s, time_with_rests_range_s })) } };
+      ({ ideal_advantage, hand_force_N, hand_force_range_N, crew_force_N, time_s, time_with_rests_s, time_with_rests_range_s })),
+      less_likely: list.less_likely.map(({ ideal_advantage }) => ({ ideal_advantage })) } };
 }
 
 export interface Key {
@@ -79,7 +81,7 @@ export function verdict(answer: 'yes' | 'unsure' | 'no', hand: Band, crew: Band)
   return within(hand.high, crew.likely) || within(hand.likely, crew.low) ? 'likely' : 'perhaps';
 }
 
-/// The word for one rig of many.
+/// The word for one rig of those that were kept.
 export function verdictAt(brief: Brief, index: number): Verdict {
   const plan = brief.list.plans[index];
   const point = brief.points[index];

@@ -2,7 +2,7 @@
 // What the page knows: the scene, its rigs, the rig that is open; and who is told when it changes.
 import { verdict, verdictAt, type Brief, type Check, type Glance, type Item, type Key, type Plan, type Plans, type Verdict } from './answers';
 import { Ask, Core, Events, type Diag, type Tree, type TreeMap } from './core';
-import { bodyName, getLanguage, said, setSpeaker } from './msg';
+import { bodyName, getLanguage, said, setSpeaker, t } from './msg';
 import { isMap, piecesOf, START, valueAt, withoutRig, withValue, type Place } from './scene';
 import { Search } from './search';
 import { isImperial } from './units';
@@ -167,11 +167,12 @@ export class App {
       const before = this.openPlan();
       this.plans = JSON.parse(found.text) as Plans;
       this.carried = null;
-      const same = before === null ? -1 : this.list().findIndex((plan) => JSON.stringify(plan.rig) === JSON.stringify(before.rig));
+      const same = before === null ? -1 : this.all().findIndex((plan) => JSON.stringify(plan.rig) === JSON.stringify(before.rig));
       this.open = same >= 0 ? same : Math.min(this.open, Math.max(this.list().length - 1, 0));
       if (same < 0 && before !== null) {
         this.open = 0;
       }
+      this.chosen = this.chosen && (same >= 0 || this.list().length > 0);  // a less likely rig opens only when it is asked for
     }
     this.tell('plans');
   }
@@ -190,8 +191,19 @@ export class App {
     return this.plans?.list.plans ?? [];
   }
 
+  /// Behind those of the list the less likely ones.
+  all(): Plan[] {
+    return [...this.list(), ...(this.plans?.list.less_likely ?? [])];
+  }
+
   openPlan(): Plan | null {
-    return this.list()[this.open] ?? null;
+    return this.list()[this.open] ?? (this.chosen ? this.all()[this.open] ?? null : null);
+  }
+
+  /// What the open rig is called.
+  rigName(): string {
+    const count = this.list().length;
+    return this.ownRig ? t('rigOwn') : this.open < count ? t('rigNo', this.open + 1, count) : t('rigLess', this.open + 1);
   }
 
   choose(index: number): void {

@@ -119,7 +119,7 @@ export class Learn {
 
   private taughtName(): string {
     const { app } = this;
-    const own = app.ownRig ? t('rigOwn') : t('rigNo', app.open + 1, app.list().length);
+    const own = app.rigName();
     const ratio = app.ownRig ? app.checked_()?.check?.ideal_advantage : app.openPlan()?.ideal_advantage;
     return this.chosen > 0 ? this.nameOf(app.list().length + this.chosen - 1) : typeof ratio === 'number' ? `${own}, ${ideal(ratio)}:1` : own;
   }

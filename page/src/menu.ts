@@ -80,7 +80,7 @@ export class Menu {
     if (lesson !== null) {
       return lesson;
     }
-    const what = app.view === 'team' ? t('teamSheet') : app.rig() === null ? '' : app.ownRig ? t('rigOwn') : t('rigNo', app.open + 1, app.list().length);
+    const what = app.view === 'team' ? t('teamSheet') : app.rig() === null ? '' : app.rigName();
     const of = app.view === 'team' ? null : app.ownRig ? app.checked_()?.check?.ideal_advantage ?? null : app.openPlan()?.ideal_advantage ?? null;
     return what === '' ? t('print') : `${t('print')}: ${what}${of === null ? '' : `, ${ideal(of)}:1`}`;
   }

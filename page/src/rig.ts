@@ -70,11 +70,11 @@ export class RigView {
 
   private head(): HTMLElement {
     const { app } = this;
-    const list = app.list();
+    const list = app.all();
     const step = (by: number) => (): void => app.choose((app.open + by + list.length) % list.length);
     return h('div', { class: 'row head' },
       list.length > 1 ? button('‹', step(app.ownRig ? 0 : -1), { 'aria-label': t('back') }) : null,
-      h('h2', {}, app.ownRig ? t('rigOwn') : t('rigNo', app.open + 1, list.length)),
+      h('h2', {}, app.rigName()),
       list.length > 1 ? button('›', step(app.ownRig ? 0 : 1), { 'aria-label': t('next') }) : null);
   }
 

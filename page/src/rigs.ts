@@ -33,7 +33,8 @@ export function summary(brief: Brief | null): { verdict: Verdict; best: number }
 export function summaryText(brief: Brief | null): string {
   const words = wordsOf(brief).filter((word) => word !== 'no');
   const counts = ORDER.map((word) => [words.filter((w) => w === word).length, t(`can_${word}`)] as const).filter(([count]) => count > 0);
-  return words.length === 0 ? t('rigsNone') : t('rigsCounts', counts.map(([count, word]) => `${count} ${word.toLocaleLowerCase(getLanguage())}`).join(', '));
+  const less = brief?.list.less_likely.length ?? 0;
+  return words.length === 0 ? (less > 0 ? t('rigsNoneLikely', less) : t('rigsNone')) : t('rigsCounts', counts.map(([count, word]) => `${count} ${word.toLocaleLowerCase(getLanguage())}`).join(', '));
 }
 
 /// What the core says would help, where nothing works: what costs nothing apart from what has to be fetched.
@@ -51,8 +52,8 @@ export function missing(app: App): HTMLElement | null {
 }
 
 /// Why there is no rig to show: not asked yet, or none of this kit works.
-export function noRig(app: App): 'noRig' | 'noRigWorks' {
-  return (app.plans?.list.missing ?? '') === '' ? 'noRig' : 'noRigWorks';
+export function noRig(app: App): 'noRig' | 'noRigWorks' | 'noRigLikely' {
+  return app.all().length > app.list().length ? 'noRigLikely' : (app.plans?.list.missing ?? '') === '' ? 'noRig' : 'noRigWorks';
 }
 
 export class RigList {
@@ -74,12 +75,20 @@ export class RigList {
       app.list().length === 0 && !app.partial ? null : this.preference(),
       app.list().length === 0 ? null : h('p', { class: 'hint' }, t('timeHint')),
       h('ol', { class: 'rigs' }, ...app.list().map((plan, i) => this.card(plan, i))),
+      ...this.lessLikely(plans.list.less_likely),
       app.partial ? h('p', { class: 'hint' }, t('stillSearching')) : null,
       h('p', { class: 'hint' }, t('searchNote', plans.list.searched, plans.list.distinct, plans.list.kept)));
     add(this.root, app.partial || app.list().length < 2 ? null : this.drawing());
     if (keptFocus !== '') {
       document.getElementById(keptFocus)?.focus();
     }
+  }
+
+  /// Simpler rigs for which the crew lacks pull at the likely figures: apart from the others, as check says no to them.
+  private lessLikely(some: Plan[]): (HTMLElement | null)[] {
+    const before = this.app.list().length;
+    return some.length === 0 || this.app.partial ? [] : [h('h3', { class: 'less' }, t('lessLikely')), h('p', { class: 'hint' }, t('lessLikelyHelp')),
+      h('ol', { class: 'rigs less' }, ...some.map((plan, i) => this.card(plan, before + i)))];
   }
 
   /// Brings the best answer into sight.

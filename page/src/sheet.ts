@@ -55,7 +55,7 @@ export class Sheet {
     const checked = this.app.checked_();
     const report = checked === null || checked.check === null ? null : this.report(checked.tree);
     if (checked === null || report === null) {
-      replace(this.root, ...this.noRig(false, h('p', { class: 'callout' }, checked?.diag?.message ?? t(noRig(this.app) === 'noRigWorks' ? 'noRigHelp' : 'noRig'))));
+      replace(this.root, ...this.noRig(false, h('p', { class: 'callout' }, checked?.diag?.message ?? t(noRig(this.app) === 'noRigWorks' ? 'noRigHelp' : noRig(this.app)))));
       return;
     }
     if (report.refused) {

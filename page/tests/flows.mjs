@@ -305,6 +305,54 @@ await claim(`${name}: the bar and each rig of the list give a time with its rang
   }
 }));
 
+await claim(`${name}: simpler rigs that are less likely stand apart, open like others, and say no everywhere`, () => withPage({}, async (page) => {
+  const load = async (yaml) => {
+    await page.setInputFiles('#file', { name: 'scene.yaml', mimeType: 'text/yaml', buffer: Buffer.from(yaml) });
+    await settled(page);
+    await page.locator('#tab-rigs').click();
+  };
+  const counts = async () => [await page.locator('#rigs ol.rigs:not(.less) > .rig').count(), await page.locator('#rigs ol.less > .rig').count()];
+  await load(readFileSync(new URL('../../examples/hard-ice.yaml', import.meta.url), 'utf8'));
+  const [kept, less] = await counts();
+  assert.ok(kept > 0 && less > 0 && less <= 3, `${kept}, ${less}`);
+  const card = page.locator('#rigs ol.less > .rig').first();
+  assert.match(await card.locator('h3').textContent(), new RegExp(`^${kept + 1} `));
+  assert.match(await card.locator('.badge').textContent(), /No$/);
+  assert.match(await card.locator('.why').textContent(), /the crew lacks [\d.]+\u00A0?\s?\w+; over the ranges given it works in \d+ of 100 cases/);
+  assert.match(await text(page, '#rigs > h2'), /^Rigs: /, 'those that work are counted alone');
+  await page.locator(`#open-${kept}`).click();
+  await page.waitForSelector('#rig #section svg');
+  assert.match(await text(page, '#rig h2'), new RegExp(`Rig ${kept + 1}, less likely`));
+  assert.match(await page.locator('#rig .badge').first().textContent(), /No$/);
+  assert.match(await page.locator('#rig').innerText(), /the crew most likely cannot pull this/);
+  await page.locator('#tab-sheet').click();
+  await page.waitForSelector('#sheet .step, #sheet .callout');
+  await page.locator('#tab-rig').click();
+  await page.locator('#rig .head button').first().click();
+  assert.match(await text(page, '#rig h2'), new RegExp(`Rig ${kept} of ${kept}`));
+
+  await load(`firnhaul: 1
+load: {mass_kg: [70, 95]}
+slot: {depth_m: 6}
+lip: {friction: [0.05, 0.2]}
+ground: {station_m: 6, anchor_m: 9, reach_m: 1, clearance_m: 0.5, room_m: 20}
+crew: [{pull_N: [20, 170]}]
+ropes: [{name: main, length_m: 60}]
+kit: [{item: toothed-capture}, {item: pulley, count: 2}, {item: carabiner, count: 2}, {item: prusik, count: 2}]
+`);
+  const [none, some] = await counts();
+  assert.ok(none === 0 && some > 0, `${none}, ${some}`);
+  const says = `No rig at the likely figures; ${some} might do`;
+  assert.equal(await text(page, '#rigs > h2'), says);
+  assert.match(await text(page, '#answer'), new RegExp(`No.*${says}`));
+  await page.locator('#tab-rig').click();
+  assert.match(await text(page, '#rig .callout'), /At the likely figures no rig of this kit raises the load/, 'none opens by itself');
+  await page.locator('#tab-rigs').click();
+  await page.locator('#open-0').click();
+  await page.waitForSelector('#rig #section svg');
+  assert.match(await text(page, '#rig h2'), /Rig 1, less likely/);
+}));
+
 await claim(`${name}: a person who does not answer under an overhang comes first in the steps; silence and help exclude each other`, () => withPage({}, async (page) => {
   const choice = (path) => page.locator(`[data-path="${path}"] select`);
   const ticked = () => page.locator('[data-path="load.helps"] input').isChecked();

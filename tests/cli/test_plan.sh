@@ -23,6 +23,42 @@ done <"$work/numbers"
 first=$(grep -v '?' "$work/numbers" | head -n 1)
 says "$work/plan" "Even at worst  no $first: "
 
+# The simpler rigs that are less likely stand apart under an x, behind those that work; check says no to each, and so does the exit status.
+says "$work/plan" "Simpler, but less likely"
+less=$(sed -n 's/^\([0-9][0-9]*\)x  .*/\1/p' "$work/plan")
+[ -n "$less" ] || fail "no less likely rig"
+for number in $less; do
+  run 1 plan "$scene" --pick "$number"
+  says "$work/err" "rig $number is one of the less likely"
+  sed -n 2p "$work/out" | grep -q "^NO  This crew most likely cannot" || fail "rig $number: not NO"
+done
+# The next number is none, and a plan of all rigs has no such group.
+run 2 plan "$scene" --pick "$((number + 1))"
+run 0 plan "$scene" --json
+says "$work/out" '"less_likely": ['
+run 0 plan "$scene" --all
+checks=$((checks + 1))
+if grep -q 'less likely' "$work/out"; then fail "less likely rigs beside all rigs"; fi
+
+# Where none works at the likely figures the answer stays no; only who asks for a less likely rig by its number gets one.
+cat >"$work/weak.yaml" <<SCENE
+firnhaul: 1
+load: {mass_kg: [70, 95]}
+slot: {depth_m: 6}
+lip: {friction: [0.05, 0.2]}
+ground: {station_m: 6, anchor_m: 9, reach_m: 1, clearance_m: 0.5, room_m: 20}
+crew: [{pull_N: [20, 170]}]
+ropes: [{name: main, length_m: 60}]
+kit: [{item: toothed-capture}, {item: pulley, count: 2}, {item: carabiner, count: 2}, {item: prusik, count: 2}]
+SCENE
+run 1 plan "$work/weak.yaml" --width 200
+says "$work/out" "NO  No rig of this kit raises the load at the likely figures; those below might, with luck."
+run 1 plan "$work/weak.yaml" --json
+says "$work/out" '"possible": false'
+run 1 plan "$work/weak.yaml" --yaml
+says "$work/err" "no rig works"
+run 1 plan "$work/weak.yaml" --pick 1
+
 # Where none is sure no mark is needed: the answer has said so.
 run 0 plan "$root/examples/two-person.yaml"
 checks=$((checks + 1))
