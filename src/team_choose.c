@@ -265,22 +265,40 @@ static fh_status say_rig(const fh_scene *scene, const fh_gear *gear, const fh_pl
   return status;
 }
 
-// The plan knows the likely share only: from it comes what this crew can pull that way, from the crew how much less it may be.
-static bool is_sure(const fh_plan *plan, const fh_pull *crew) {
-  double likely = plan->hand_force.likely / plan->crew_share;
-  return plan->possible && plan->hand_force.hi <= likely * crew->force.lo / crew->force.likely;
+// May the pull be what a rig needs? By the words of a list of rigs: sure at the worst figures, likely where one end stays within the
+// other's likely figure.
+static bool is_sure(const fh_plan *plan) {
+  return plan->possible && plan->hand_force.hi <= plan->crew.force.lo;
 }
 
-// @return the first rig that is sure, else the first possible one, else the number of plans
-static int find_rig(const fh_scene *scene, const fh_gear *gear, const fh_plans *plans, bool *sure) {
-  fh_pull crew = fh_crew_pull(scene, gear);
-  int first = plans->count;
-  *sure = false;
-  for (int i = 0; i < plans->count && !*sure; i++) {
-    *sure = is_sure(&plans->plans[i], &crew);
-    first = *sure || (first == plans->count && plans->plans[i].possible) ? i : first;
+static bool is_likely(const fh_plan *plan) {
+  return plan->possible && (plan->hand_force.hi <= plan->crew.force.likely || plan->hand_force.likely <= plan->crew.force.lo);
+}
+
+static int first_that(const fh_plans *plans, bool (*is)(const fh_plan *plan)) {
+  int i = 0;
+  while (i < plans->count && !is(&plans->plans[i])) {
+    i++;
   }
-  return first;
+  return i;
+}
+
+static bool is_possible(const fh_plan *plan) {
+  return plan->possible;
+}
+
+// The simplest rig: a team remembers and builds a few pieces, not the most that its kit gives. Two more for one that is sure.
+// The list begins with the fewest pieces.
+// @return the number of plans where none is possible
+static int find_rig(const fh_plans *plans, bool *sure) {
+  enum { WORTH = 2 };  // [1] pieces. A choice of ours, no source
+  int safe = first_that(plans, is_sure), likely = first_that(plans, is_likely);
+  int pick = likely < plans->count ? likely : first_that(plans, is_possible);
+  if (safe < plans->count && (likely == plans->count || plans->plans[safe].pieces <= plans->plans[likely].pieces + WORTH)) {
+    pick = safe;
+  }
+  *sure = pick < plans->count && is_sure(&plans->plans[pick]);
+  return pick;
 }
 
 fh_status fhi_raise_find(const fh_scene *scene, const fh_gear *gear, int most_contacts, bool *possible, bool *sure, char *why, size_t size) {
@@ -292,7 +310,7 @@ fh_status fhi_raise_find(const fh_scene *scene, const fh_gear *gear, int most_co
   if (status != FH_OK) {
     return status;
   }
-  int first = find_rig(scene, gear, plans, sure);
+  int first = find_rig(plans, sure);
   *possible = first < plans->count;
   if (*possible) {
     status = say_rig(scene, gear, plans, first, why, size);
