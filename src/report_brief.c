@@ -39,6 +39,7 @@ static fh_status write_answers(fhi_json *j, const fh_scene *scene, const fh_gear
 
 static void write_plan(fhi_json *j, const fh_plan *plan) {
   fhi_json_open(j, NULL, '{');
+  fhi_json_flag(j, "asks_below", plan->asks_below);
   fhi_json_number(j, "ideal_advantage", plan->ideal_advantage);
   fhi_json_number(j, "hand_force_N", plan->hand_force.likely);
   fhi_json_range(j, "hand_force_range_N", plan->hand_force);

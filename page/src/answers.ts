@@ -49,13 +49,13 @@ export interface Plans {
 /// What one line says of all rigs: a part of the above, which the core gives by itself as well (Ask.plan, -1, 2).
 export interface Brief {
   crew: Pick<Crew, 'force_N'>; points: Pick<Point, 'answer'>[];
-  list: { plans: Pick<Plan, 'ideal_advantage' | 'hand_force_N' | 'hand_force_range_N' | 'crew_force_N' | 'time_s' | 'time_with_rests_s' | 'time_with_rests_range_s'>[]; less_likely: Pick<Plan, 'ideal_advantage'>[] };
+  list: { plans: Pick<Plan, 'asks_below' | 'ideal_advantage' | 'hand_force_N' | 'hand_force_range_N' | 'crew_force_N' | 'time_s' | 'time_with_rests_s' | 'time_with_rests_range_s'>[]; less_likely: Pick<Plan, 'ideal_advantage'>[] };
 }
 
 export function briefOf({ crew, points, list }: Brief): Brief {
   return { crew: { force_N: crew.force_N }, points: points.slice(0, list.plans.length).map(({ answer }) => ({ answer })),
-    list: { plans: list.plans.map(({ ideal_advantage, hand_force_N, hand_force_range_N, crew_force_N, time_s, time_with_rests_s, time_with_rests_range_s }) =>
-      ({ ideal_advantage, hand_force_N, hand_force_range_N, crew_force_N, time_s, time_with_rests_s, time_with_rests_range_s })),
+    list: { plans: list.plans.map(({ asks_below, ideal_advantage, hand_force_N, hand_force_range_N, crew_force_N, time_s, time_with_rests_s, time_with_rests_range_s }) =>
+      ({ asks_below, ideal_advantage, hand_force_N, hand_force_range_N, crew_force_N, time_s, time_with_rests_s, time_with_rests_range_s })),
       less_likely: list.less_likely.map(({ ideal_advantage }) => ({ ideal_advantage })) } };
 }
 

@@ -182,6 +182,12 @@ export class App {
     this.ran.search.draw(isImperial(), done);
   }
 
+  /// What no rig can be without, where the scene says that it is not there.
+  lack(): 'nobodyPulls' | 'noRopeHere' | null {
+    const none = (name: string): boolean => { const list = this.tree[name]; return Array.isArray(list) && list.length === 0; };
+    return none('crew') ? 'nobodyPulls' : none('ropes') ? 'noRopeHere' : null;
+  }
+
   /// What can be said in one line.
   brief(): Brief | null {
     return this.plans ?? this.carried;

@@ -295,16 +295,19 @@ class Page {
       return;
     }
     const brief = app.brief();
+    const lack = app.lack();
     const { verdict, best: index } = summary(brief);
     const best = brief?.list.plans[index];
     this.bar.classList.toggle('stale', (app.searching && app.carried === null) || app.diag !== null);
     if (app.diag !== null) {
       settle(this.bar, h('span', {}, t('refused', place(app.diag))));
+    } else if (lack !== null) {
+      settle(this.bar, badge('no'), h('span', {}, t(lack)));
     } else if (brief === null) {
       settle(this.bar, h('span', {}, t('searching')));
     } else {
       settle(this.bar, badge(verdict), h('span', {}, `${app.tree === START ? `${t('exampleShort')}. ` : ''}${summaryText(brief)}`),
-        best === undefined || verdict === 'no' ? null : h('span', { class: 'best' }, `${t('bestOne')}: ${ideal(best.ideal_advantage)}:1, ${force(best.hand_force_N)}, ${minutesBand({ ...best.time_with_rests_range_s, likely: best.time_with_rests_s })}`));
+        best === undefined || verdict === 'no' ? null : h('span', { class: 'best' }, `${t('bestOne')}: ${ideal(best.ideal_advantage)}:1, ${force(best.hand_force_N)}, ${minutesBand({ ...best.time_with_rests_range_s, likely: best.time_with_rests_s })}${best.asks_below ? `; ${t('onlyDown')}` : ''}`));
     }
   }
 

@@ -66,6 +66,11 @@ export class RigList {
       replace(this.root, h('p', { class: 'hint' }, app.diag === null ? t('searching') : t('refused', app.diag.message)));
       return;
     }
+    const lack = app.lack();
+    if (lack !== null) {
+      replace(this.root, h('h2', {}, t(lack)), button(t('tabScene'), () => this.go('scene'), { class: 'wide' }));
+      return;
+    }
     const keptFocus = document.activeElement?.id ?? '';
     replace(this.root,
       h('h2', {}, summaryText(plans)),

@@ -305,6 +305,22 @@ await claim(`${name}: the bar and each rig of the list give a time with its rang
   }
 }));
 
+await claim(`${name}: nobody to pull, or no rope, is a no that says so`, () => withPage({}, async (page) => {
+  const removed = async (label, said) => {
+    await page.locator(`[aria-label="Remove: ${label}"]`).click();
+    await page.waitForFunction((said) => document.getElementById('answer').textContent.includes(said), said);
+    assert.match(await text(page, '#answer .badge'), /No/);
+    await page.locator('#tab-rigs').click();
+    assert.equal(await page.locator('.rig').count(), 0);
+    assert.ok((await text(page, '#rigs h2')).includes(said));
+    await page.locator('#tab-scene').click();
+  };
+  await removed('Person 1', 'Nobody pulls');
+  await page.getByRole('button', { name: 'One more person' }).click();
+  await page.waitForFunction(() => !document.getElementById('answer').textContent.includes('Nobody pulls'));
+  await removed('Rope main', 'No rope is there');
+}));
+
 await claim(`${name}: simpler rigs that are less likely stand apart, open like others, and say no everywhere`, () => withPage({}, async (page) => {
   const load = async (yaml) => {
     await page.setInputFiles('#file', { name: 'scene.yaml', mimeType: 'text/yaml', buffer: Buffer.from(yaml) });
