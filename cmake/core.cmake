@@ -46,7 +46,7 @@ if(CMAKE_SYSTEM_NAME STREQUAL WASI)
   # What is read, drawn and written once an answer: small rather than fast, the page has to be sent around.
   set(FH_COLD_SOURCES ${FH_CORE_SOURCES})
   list(FILTER FH_COLD_SOURCES INCLUDE REGEX
-    "/(draw_|sheet|stages|anchor|scene|keys|gear|svg|budget|team_choose|team_weigh|haul_json|[a-z_]*_json|[a-z_]*words)[a-z_]*[.]c$|/(doc|notes|plan_missing|plan_change|plan_view|angle|read|refuse|said|schema|trip)[.]c$")
+    "/(draw_|sheet|stages|anchor|scene|keys|gear|svg|budget|team_choose|team_weigh|haul_json|[a-z_]*_json|[a-z_]*words)[a-z_]*[.]c$|/(doc|notes|plan_missing|plan_change|plan_view|plan_simpler|plan_unlikely|report_brief|crew|limits|whole|haul_lip|lose_view|lose_ask|lose_parts|lose_pieces|shown|angle|read|refuse|said|schema|trip)[.]c$")
   set_source_files_properties(${FH_COLD_SOURCES} PROPERTIES COMPILE_OPTIONS "$<$<CONFIG:Release>:-Os>")
   fh_core(firnhaul_static STATIC ${FH_CORE_SOURCES})
 else()

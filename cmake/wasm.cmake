@@ -37,6 +37,7 @@ endif()
 # What the page carries: the core and the page's own face of it. No imports either.
 file(GLOB FH_PAGE_CORE CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/page/core*.c)
 add_executable(page_core ${FH_PAGE_CORE} ${PROJECT_SOURCE_DIR}/tests/wasm/no_system.c)
+set_source_files_properties(${FH_PAGE_CORE} PROPERTIES COMPILE_OPTIONS "$<$<CONFIG:Release>:-Os>")
 target_compile_options(page_core PRIVATE "SHELL:-iquote \"${PROJECT_SOURCE_DIR}/src\"")
 target_link_libraries(page_core PRIVATE fh_flags firnhaul_static)
 target_link_options(page_core PRIVATE -mexec-model=reactor -Wl,--strip-all)
