@@ -112,8 +112,8 @@ static bool add_item(const fhi_change *change, const fh_gear *gear, fh_scene *sc
   bool had = scene->kit[line].count > 0;
   int more = (int)change->amount;
   scene->kit[line].count += more;
-  if (more > 1) {
-    return fhi_format(text, size, fhi_say(scene->language, "%d more: %s"), more, fhi_item_said(scene->language, gear, item));
+  if (more > 1) {  // of carabiners alone
+    return fhi_format(text, size, fhi_say(scene->language, "%d more carabiners"), more);
   }
   return fhi_format(text, size, fhi_say(scene->language, had ? "one more %s" : "a %s"), fhi_item_said(scene->language, gear, item));
 }
