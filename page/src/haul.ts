@@ -85,7 +85,7 @@ export class Haul {
   private playButton = button('', () => this.play());
   private resetButton = button('', () => this.rest());
 
-  constructor(private readonly app: App, paper: HTMLElement, private readonly draw: (svg: string | null) => void) {
+  constructor(private readonly app: App, private readonly paper: HTMLElement, private readonly draw: (svg: string | null) => void) {
     this.listenDrag(paper);
   }
 
@@ -100,7 +100,7 @@ export class Haul {
     this.pulls = trace !== null && trace.works ? pullsOf(trace.trace) : [];
     this.strokes = this.pulls.reduce((most, p) => Math.max(most, ...p.rows.map((r) => r.stroke)), 1);
     this.at = this.travel = 0;
-    this.slider = thumb({ id: 'hand-slider', min: 0, max: STEPS, step: 1, value: 0, 'aria-label': t('handBack') }, (value) => { this.stop(); this.moveTo(value / STEPS * this.most(), true); });
+    this.slider = thumb({ id: 'hand-slider', min: 0, max: STEPS, step: 1, value: 0, 'aria-label': t('handBack') }, (value) => { this.stop(); this.uncover(); this.moveTo(value / STEPS * this.most(), true); });
     this.playButton = button(t('play'), () => this.play(), { id: 'play' });
     this.resetButton = button(t('reset'), () => this.rest(), { id: 'reset' });
     this.element.hidden = this.pulls.length === 0;
@@ -194,13 +194,31 @@ export class Haul {
     setText(this.resetButton, t(resets || this.pull().after.length === 0 ? 'reset' : 'handsOff'));
     this.resetButton.setAttribute('aria-disabled', String(this.last()));
     if (this.ended()) {
-      setText(this.say, this.last() ? t('atLip') : resets ? `${t('strokeEnds', this.check?.throw_ends ?? '')}. ${t('resetNow')}` : t('restNow'));
+      this.hint(this.last() ? t('atLip') : resets ? `${t('strokeEnds', this.check?.throw_ends ?? '')}. ${t('resetNow')}` : t('restNow'));
     } else if (this.travel > 0) {
-      setText(this.say, now.phase === 'take-up' ? t('takeUp') : '');
+      this.hint(now.phase === 'take-up' ? t('takeUp') : '');
+    }
+  }
+
+  /// A hint takes room from the figure.
+  private hint(text: string): void {
+    const before = this.say.textContent;
+    setText(this.say, text);
+    if (this.say.textContent !== before && this.travel > 0) {
+      this.uncover();
+    }
+  }
+
+  /// What is pulled on must not move behind the slider that pulls it: the figure's lower part, where the strands are, comes up.
+  private uncover(): void {
+    const [figure, bar] = [this.paper.getBoundingClientRect(), this.bar.getBoundingClientRect()];
+    if (figure.bottom > bar.top + 1 && figure.top < bar.top) {
+      window.scrollBy(0, figure.bottom - bar.top);
     }
   }
 
   private play(): void {
+    this.uncover();
     if (this.frame !== 0) {
       this.stop();
       this.moveTo(this.travel);

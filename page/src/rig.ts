@@ -33,7 +33,7 @@ export class RigView {
       if (this.section.element !== null && !this.haul.dragged()) {
         const part = nearestPart(this.section.element, event.clientX, event.clientY);
         if (part !== null) {
-          this.parts.select(part);
+          this.parts.tap(part, event.clientY);
         }
       }
     });
@@ -57,7 +57,7 @@ export class RigView {
       return;
     }
     const check = checked.check;
-    replace(this.root, this.head(), this.paper, this.haul.bar, this.haul.element, this.facts, this.enlarge(), this.whatIf.element, this.parts.element, this.below);
+    replace(this.root, this.head(check), this.paper, this.parts.brief, this.enlarge(), this.haul.bar, this.haul.element, this.facts, this.whatIf.element, this.parts.element, this.below);
     this.haul.start(checked.tree, check);
     this.parts.start(checked.tree, check);
     this.whatIf.start(checked.tree, check);
@@ -68,13 +68,14 @@ export class RigView {
     app.warm(checked.tree);
   }
 
-  private head(): HTMLElement {
+  private head(check: Check): HTMLElement {
     const { app } = this;
+    const ratio = check.ideal_advantage === null ? '' : `, ${ideal(check.ideal_advantage)}:1`;
     const list = app.all();
     const step = (by: number) => (): void => app.choose((app.open + by + list.length) % list.length);
     return h('div', { class: 'row head' },
       list.length > 1 ? button('‹', step(app.ownRig ? 0 : -1), { 'aria-label': t('back') }) : null,
-      h('h2', {}, app.rigName()),
+      h('h2', {}, `${app.rigName()}${ratio}`),
       list.length > 1 ? button('›', step(app.ownRig ? 0 : 1), { 'aria-label': t('next') }) : null);
   }
 
@@ -83,7 +84,9 @@ export class RigView {
     const flip = button(t(large() ? 'shrink' : 'enlarge'), () => {
       this.paper.classList.toggle('large');
       flip.textContent = t(large() ? 'shrink' : 'enlarge');
-    }, { class: 'wide', id: 'enlarge' });
+      flip.setAttribute('aria-pressed', String(large()));
+      this.paper.scrollIntoView({ block: 'nearest' });
+    }, { 'aria-pressed': String(large()), class: 'wide', id: 'enlarge' });
     return flip;
   }
 
