@@ -3,7 +3,7 @@
 import { verdict, verdictAt, type Brief, type Check, type Glance, type Item, type Key, type Plan, type Plans, type Verdict } from './answers';
 import { Ask, Core, Events, type Diag, type Tree, type TreeMap } from './core';
 import { bodyName, getLanguage, said, setSpeaker, t } from './msg';
-import { isMap, piecesOf, START, valueAt, withoutRig, withValue, type Place } from './scene';
+import { isMap, isStart, piecesOf, START, valueAt, withoutRig, withValue, type Place } from './scene';
 import { Search } from './search';
 import { isImperial } from './units';
 import type { Found } from './worker';
@@ -21,6 +21,7 @@ const WARM_SLICE_MS = 6;
 
 export class App {
   tree: TreeMap = START;
+  example = true;             // grown out of the page's own example
   diag: Diag | null = null;   // why the scene, as it stands, is refused
   plans: Plans | null = null;
   carried: Brief | null = null;  // the answer that came with the scene, until the search has its own
@@ -113,8 +114,9 @@ export class App {
   }
 
   /// Another scene altogether. @param carried its answer, if that is known already
-  load(tree: TreeMap, carried: Brief | null = null): void {
+  load(tree: TreeMap, carried: Brief | null = null, example = isStart(tree)): void {
     this.tree = tree;
+    this.example = example;
     this.carried = carried;
     this.ownRig = isMap(tree['rig']);
     this.open = 0;

@@ -23,6 +23,7 @@ export class NumberField {
   private readonly to: HTMLInputElement;
   private readonly said: HTMLButtonElement;
   private readonly reset: HTMLButtonElement;
+  private readonly back: HTMLButtonElement;  // the same, always in sight
   private open: (on: boolean) => void = () => undefined;
   private readonly factor: number;
   private readonly unit: string;
@@ -46,6 +47,7 @@ export class NumberField {
     this.from = field(t('from'), true);
     this.to = field(t('to'), false);
     this.reset = button(t('useDefault'), () => this.put(undefined), { class: 'small' });
+    this.back = button('↺', () => { this.put(undefined); this.said.focus(); }, { class: 'small unsay', 'aria-label': `${t('useDefault')}: ${name}`, title: t('useDefault') });
     const preset = quantity(fallback(key));
     const limits = `${this.show(key.lo)}–${this.show(key.hi)} ${this.unit}`;
     const words = t('defaultIs', preset === null ? (key.required ? '–' : inUnits(usual(key))) : this.words(preset));
@@ -60,7 +62,7 @@ export class NumberField {
       this.said.setAttribute('aria-expanded', String(on));
     };
     this.element = h('div', { class: 'field number', 'data-path': key.path },
-      h('div', { class: 'row' }, h('label', { for: id }, name), this.said),
+      h('div', { class: 'row' }, h('label', { for: id }, name), this.said, key.required ? null : this.back),
       h('div', { class: 'row slide' }, button('−', () => this.step(-1), { 'aria-label': `${t('less')}: ${name}` }), this.slider, button('+', () => this.step(1), { 'aria-label': `${t('moreOf')}: ${name}` })),
       fine, this.note);
     this.update();
@@ -89,7 +91,7 @@ export class NumberField {
     this.slider.value = String(q?.likely ?? this.slide.start);
     this.slider.setAttribute('aria-valuetext', text);
     this.element.classList.toggle('own', own);
-    this.reset.hidden = !own;
+    this.reset.hidden = this.back.hidden = !own;
     if (document.activeElement !== this.from) {
       this.from.value = own && q !== null ? read(this.show(q.low)) : '';
       this.from.placeholder = q === null ? '' : read(this.show(q.low));
@@ -143,6 +145,9 @@ export class NumberField {
     const b = low ? exact ? value : kept : value;
     const [from, to] = [Math.min(a, b), Math.max(a, b)];
     this.put(fromQuantity({ low: from, likely: (from + to) / 2, high: to, spread: from < to }));
+    if (a > b) {
+      setText(this.trouble, t('turned', `${this.show(from)}–${this.show(to)} ${this.unit}`));
+    }
   }
 
   private parse(text: string): number | null {

@@ -80,6 +80,7 @@ export class Form extends Fields {
     this.app.replaceTree(withValue(goes === null ? this.app.tree : withValue(this.app.tree, ['load', goes], undefined), place, value) as TreeMap);
   }
 
+  private readonly hint = h('p', { class: 'hint', id: 'example-says' });
   private readonly helps = h('p', { class: 'help', id: 'helps-says' });
   private readonly anchor = h('p', { class: 'note', id: 'anchor-says' });
   private readonly cut = h('p', { class: 'note warn', id: 'cut-says' });
@@ -105,6 +106,8 @@ export class Form extends Fields {
   /// What an answer changes, or that it changes nothing; and what a kind of edge leaves open.
   told(): void {
     const { tree } = this.app;
+    setText(this.hint, t('example'));
+    this.hint.hidden = !this.app.example;
     const rigs = this.app.list();
     const loops = rigs.filter(clipsBelow).length;
     const helping = valueAt(tree, ['load', 'helps']) === true;
@@ -124,7 +127,7 @@ export class Form extends Fields {
   }
 
   protected parts(): (Node | null)[] {
-    return [h('p', { class: 'hint' }, t('example')),
+    return [this.hint,
       this.section('who', t('whoHangs'), this.group(WHO, 'who')),
       this.section('edge', t('edgeLike'), this.group(EDGE, 'edge')),
       this.section('pull', t('whoPulls'), this.people()),

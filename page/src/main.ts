@@ -11,7 +11,7 @@ import { Menu, type Settings } from './menu';
 import { deviceLanguage, getLanguage, saidAccepted, saidTrouble, setLanguage, t } from './msg';
 import { RigView } from './rig';
 import { badge, RigList, summary, summaryText } from './rigs';
-import { isMap, START } from './scene';
+import { isMap, isStart, START } from './scene';
 import type {} from './start';
 import { Sheet } from './sheet';
 import { TeamView } from './team';
@@ -94,7 +94,7 @@ class Page {
     this.frame();
     this.rest(true);
     this.app.carried = this.carried();
-    this.app.tree = this.isOwn() ? START : {};  // the scene itself is read by the core
+    this.app.tree = this.isOwn() || (this.keptFits() && this.kept?.scene === JSON.stringify(START)) ? START : {};  // the scene itself is read by the core
     this.answer();
   }
 
@@ -127,7 +127,7 @@ class Page {
     const { carried } = app;
     app.begin(module);
     document.body.append(...this.menu.parts());
-    const restored = this.keptFits() && this.takeText(kept?.scene ?? '', carried) === null;
+    const restored = this.keptFits() && this.takeText(kept?.scene ?? '', carried, kept?.settings['example'] === 'true') === null;
     if (!restored && (this.seed === '' || this.takeText(JSON.parse(this.seed) as string, carried) !== null)) {
       app.load(START, this.seed === '' ? carried : null);
     }
@@ -173,7 +173,7 @@ class Page {
   }
 
   /// @param carried the scene's answer, if it is known  @return null, or why the text is no scene; nothing is changed then
-  private takeText(text: string, carried: Brief | null = null): Diag | null {
+  private takeText(text: string, carried: Brief | null = null, example?: boolean): Diag | null {
     const parsed = parseYaml(text);
     if ('message' in parsed) {
       return parsed;
@@ -183,19 +183,23 @@ class Page {
       return diag;
     }
     if (isMap(parsed.tree)) {
-      this.app.load(parsed.tree, carried);
+      this.app.load(parsed.tree, carried, example);
     }
     return null;
   }
 
   private loadText(text: string, trouble: 'badFile' | 'badLink'): void {
+    const { app } = this;
+    const [before, example] = [app.ownTree(), app.example];
     const diag = this.takeText(text);
     if (diag !== null) {
       this.message(`${t(trouble)} ${place(diag)}`, true);
       return;
     }
-    this.message('', false);
-    this.go(this.app.ownRig ? 'rig' : isMap(this.app.tree['team']) ? 'team' : 'scene');
+    this.go(app.ownRig ? 'rig' : isMap(app.tree['team']) ? 'team' : 'scene');
+    if (!isStart(before)) {  // what was there is not lost
+      this.message(t('openedOther'), false, button(t('bringBack'), () => { app.load(before, null, example); this.go('scene'); }, { id: 'bring-back' }));
+    }
   }
 
   // ------------------------------------------------------------------------------------------------------------- what is shown
@@ -306,7 +310,7 @@ class Page {
     } else if (brief === null) {
       settle(this.bar, h('span', {}, t('searching')));
     } else {
-      settle(this.bar, badge(verdict), h('span', {}, `${app.tree === START ? `${t('exampleShort')}. ` : ''}${summaryText(brief)}`),
+      settle(this.bar, badge(verdict), h('span', {}, `${isStart(app.tree) ? `${t('exampleShort')}. ` : ''}${summaryText(brief)}`),
         best === undefined || verdict === 'no' ? null : h('span', { class: 'best' }, `${t('bestOne')}: ${ideal(best.ideal_advantage)}:1, ${force(best.hand_force_N)}, ${minutesBand({ ...best.time_with_rests_range_s, likely: best.time_with_rests_s })}${best.asks_below ? `; ${t('onlyDown')}` : ''}`));
     }
   }
@@ -335,11 +339,11 @@ class Page {
     this.keepSoon();
   }
 
-  private message(text: string, bad: boolean): void {
+  private message(text: string, bad: boolean, undo: HTMLElement | null = null): void {
     this.say.className = bad ? 'bad' : '';
     const said = h('span', {});
     said.textContent = text;  // as it is: what a file may hold has a point, in every language
-    replace(this.say, text === '' ? null : said, text === '' ? null : button('×', () => this.message('', false), { 'aria-label': t('close') }));
+    replace(this.say, text === '' ? null : said, undo, text === '' ? null : button('×', () => this.message('', false), { 'aria-label': t('close') }));
     if (text !== '') {
       window.scrollTo(0, 0);
     }
@@ -359,7 +363,7 @@ class Page {
     const { language, units, look } = this.settings;
     const { plans, searching, diag } = this.app;
     const answer = plans === null || searching || diag !== null ? null : briefOf(plans);
-    const done = keep({ scene: JSON.stringify(this.app.ownTree()), seed: this.seed, view: this.app.view, settings: { language, units, look }, answer });
+    const done = keep({ scene: JSON.stringify(this.app.ownTree()), seed: this.seed, view: this.app.view, settings: { language, units, look, example: String(this.app.example) }, answer });
     if (!done && !this.storeTold) {
       this.storeTold = true;
       this.message(t('noStore'), true);

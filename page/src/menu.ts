@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: MIT
 // The menu: language, units, look; open, save, share, print, start again.
 import type { App } from './app';
-import { Ask } from './core';
 import { button, h, replace } from './dom';
 import { toFragment } from './keep';
 import { t } from './msg';
 import { LANGUAGES } from './text/questions';
 import { ideal } from './units';
+import { toYaml } from './write';
 import { TEXT_MAX } from './yaml';
 
 export interface Settings { language: string; units: string; look: string }
@@ -100,16 +100,18 @@ export class Menu {
     }
   }
 
-  /// The scene with the rig that is open, as the core writes it.
+  /// The scene with the rig that is open: what was stated, as in a link.
   private save(): void {
     const tree = this.app.ownTree();
     const diag = this.app.read(tree);
-    const yaml = diag === null ? this.app.core.ask(Ask.yaml) : null;
-    if (yaml === null) {
-      this.host.message(t('refused', diag?.message ?? ''), true);
+    if (diag !== null) {
+      this.host.message(t('refused', diag.message), true);
       return;
     }
-    const link = h('a', { href: URL.createObjectURL(new Blob([yaml], { type: 'application/yaml' })), download: 'scene.yaml', id: 'download' });
+    const title = String(tree['title'] ?? '').replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '').slice(0, 60);
+    const name = `${title === '' ? 'scene' : title}.yaml`;
+    const link = h('a', { href: URL.createObjectURL(new Blob([toYaml(tree)], { type: 'application/yaml' })), download: name, id: 'download' });
+    this.host.message(t('saved', name));
     document.body.appendChild(link);
     link.click();
     setTimeout(() => { URL.revokeObjectURL(link.href); link.remove(); }, 10000);
@@ -117,15 +119,11 @@ export class Menu {
 
   private async share(): Promise<void> {
     const url = location.href.replace(/#.*$/s, '') + await toFragment(this.app.ownTree());
-    try {
-      await navigator.clipboard.writeText(url);
-      this.host.message(t(location.protocol === 'file:' ? 'copiedFile' : 'copied'));
-    } catch {
-      // No clipboard: show it, selected.
-    }
+    const copied = await navigator.clipboard.writeText(url).then(() => true, () => false);  // no clipboard: it is shown, selected
+    const only = location.protocol === 'file:';
     const field = h('textarea', { readonly: true, id: 'link', rows: 4, 'aria-label': t('linkIs') });
     field.value = url;
-    replace(this.dialog, h('div', { class: 'row' }, h('h2', {}, t('makeLink')), button('×', () => this.dialog.close(), { 'aria-label': t('close') })), h('p', {}, t('linkIs')), field);
+    replace(this.dialog, h('div', { class: 'row' }, h('h2', {}, t('makeLink')), button('×', () => this.dialog.close(), { 'aria-label': t('close') })), copied || only ? h('p', { class: 'note warn', role: 'status' }, t(only ? copied ? 'copiedFile' : 'linkHere' : 'copied')) : null, h('p', {}, t('linkIs')), field);
     this.dialog.showModal();
     field.select();
   }

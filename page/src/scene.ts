@@ -140,6 +140,11 @@ export function withoutRig(tree: TreeMap): TreeMap {
   return rest;
 }
 
+/// Is it the page's own example, untouched?
+export function isStart(tree: TreeMap): boolean {
+  return tree === START || JSON.stringify(tree) === JSON.stringify(START);
+}
+
 /// A deep hole of an invented place: what the page opens with.
 export const START: TreeMap = {
   firnhaul: 1,

@@ -682,6 +682,7 @@ await claim(`${name}: a link carries the scene; a broken one says so, and the sc
   await page.waitForSelector('#link');
   const link = await page.inputValue('#link');
   assert.match(link, /#z=[\w-]+$/);
+  assert.match(await text(page, '#menu'), /opens on this device only/, 'where the link is read');
   const other = await context.newPage();
   await other.goto(link);
   await ready(other);
@@ -817,6 +818,87 @@ await claim(`${name}: what is saved is a scene that the terminal takes`, () => w
   assert.ok(Math.abs(shown - pull) <= 2.5 + 1e-9, `${shown} against ${pull}`);
   await page.setInputFiles('#file', written);
   await page.waitForFunction(() => document.querySelector('#rig h2').textContent.startsWith('The rig in the scene'));
+}));
+
+await claim(`${name}: a saved scene says what was stated and no more; it says that it was saved; opening it can be taken back`, () => withPage({ size: 'phone' }, async (page) => {
+  await page.evaluate(() => {
+    const create = URL.createObjectURL;
+    URL.createObjectURL = (blob) => { void blob.text().then((body) => { window.saved = body; }); return create(blob); };
+  });
+  const said = async () => page.locator('#scene .said, #scene select').evaluateAll((all) => all.map((e) => (e instanceof HTMLSelectElement ? e.value : e.textContent)));
+  const odd = '1.5: "a" – #b';
+  await page.locator('details[data-key="who-0"] > summary').click();
+  await page.locator('[data-path="title"] input').fill(odd);
+  await page.locator('[data-path="title"] input').press('Tab');
+  await page.locator('[data-path="lip.cut_m"] .row.slide button:last-of-type').click();
+  await settled(page);
+  const before = await said();
+  await page.locator('#open-menu').click();
+  await page.locator('#do-save').click();
+  await page.waitForFunction(() => window.saved !== undefined);
+  assert.match(await text(page, '#message'), /^Saved as 1-5-a-b\.yaml/);
+  const yaml = await page.evaluate(() => window.saved);
+  assert.doesNotMatch(yaml, /station_m|posture|wall|responds/, 'no default');
+  const written = join(folder, 'stated.yaml');
+  writeFileSync(written, yaml);
+  const got = native(program, ['plan', written, '--json']);
+  assert.ok(got.status <= 1, got.err);
+  assert.equal(JSON.parse(got.out).title ?? odd, odd);
+  // Another scene, then this one again: what was silence is silence.
+  await page.setInputFiles('#file', 'examples/two-person.yaml');
+  await page.waitForSelector('#bring-back');
+  assert.notDeepEqual(await said(), before);
+  await page.locator('#bring-back').click();
+  await settled(page);
+  assert.deepEqual(await said(), before, 'brought back');
+  await page.locator('#open-menu').click();
+  page.once('dialog', (dialog) => void dialog.accept());
+  await page.locator('#do-fresh').click();
+  await settled(page);
+  await page.setInputFiles('#file', written);
+  await page.waitForFunction((title) => document.querySelector('[data-path="title"] input').value === title, odd);
+  await settled(page);
+  assert.deepEqual(await said(), before, 'from the file');
+}));
+
+await claim(`${name}: the example is called one as long as it is, also after a reload; one's own scene never`, () => withPage({ size: 'phone' }, async (page) => {
+  const both = async () => [/^.*Example\. /.test(await text(page, '#answer')), await page.locator('#example-says').isVisible()];
+  assert.deepEqual(await both(), [true, true]);
+  await page.waitForFunction(() => localStorage.getItem('firnhaul.1') !== null);
+  await page.reload();
+  await ready(page);
+  assert.deepEqual(await both(), [true, true], 'untouched, after a reload');
+  await page.locator('[data-path="slot.depth_m"] .row.slide button:last-of-type').click();
+  await settled(page);
+  assert.deepEqual(await both(), [false, true], 'one figure is one’s own, the others are the example’s');
+  await page.setInputFiles('#file', 'examples/soft-snow.yaml');
+  await page.locator('#tab-scene').click();
+  await settled(page);
+  assert.deepEqual(await both(), [false, false]);
+  await page.evaluate(() => window.dispatchEvent(new Event('pagehide')));
+  await page.reload();
+  await ready(page);
+  assert.deepEqual(await both(), [false, false], 'one’s own, after a reload');
+}));
+
+await claim(`${name}: an exact figure that is turned round or refused says so, and what was said can be unsaid in sight`, () => withPage({ size: 'phone' }, async (page) => {
+  const field = '[data-path="lip.turn_deg"]';
+  await page.locator('details[data-key="edge-0"] > summary').click();
+  assert.ok(!await page.locator(`${field} .unsay`).isVisible(), 'nothing said, nothing to unsay');
+  const silent = await text(page, `${field} .said`);
+  await page.locator(`${field} .said`).click();
+  const [from, to] = [page.locator(`${field} input.number`).first(), page.locator(`${field} input.number`).last()];
+  const type = async (input, value) => { await input.fill(value); await input.press('Tab'); };
+  await type(from, '90');
+  await type(to, '60');
+  assert.match(await text(page, `${field} .fine .trouble`), /Turned round: 60–90/);
+  assert.match(await text(page, `${field} .said`), /^60–90/);
+  await type(from, '-5');
+  assert.match(await text(page, `${field} .fine .trouble`), /Not accepted: -5/);
+  assert.match(await text(page, `${field} .said`), /^60–90/);
+  await page.locator(`${field} .unsay`).click();
+  assert.equal(await text(page, `${field} .said`), silent);
+  assert.ok(!await page.locator(`${field} .unsay`).isVisible());
 }));
 
 if (!isFirefox) {
