@@ -112,6 +112,20 @@ await claim(`${name}: ways to rope up fit a phone in glare, to the column that d
   }
 });
 
+await claim(`${name}: what is said on top is read in lines, also beside two buttons`, async () => {
+  for (const locale of isFirefox ? ['de-DE'] : Object.values(LOCALES)) {
+    const { context, page } = await open(browser, file, { size: 'phone', locale, isFirefox });
+    await page.evaluate(() => { document.documentElement.dataset.look = 'glare'; });
+    await page.locator('[data-path="slot.depth_m"] .row.slide button').last().click();
+    await settled(page);
+    await page.setInputFiles('#file', 'examples/soft-snow.yaml');
+    await page.waitForSelector('#bring-back');
+    const box = await page.locator('#message span').boundingBox();
+    assert.ok(box.width >= 160 && box.height <= 140, `${locale}: ${box.width} wide, ${box.height} high`);
+    await context.close();
+  }
+});
+
 await claim(`${name}: labels of the section can be read at once, and the buttons of a pull stand under it in sight`, async () => {
   const { context, page } = await open(browser, file, { size: 'phone', locale: 'de-DE', isFirefox });
   await show(page, 'rig');
