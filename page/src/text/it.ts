@@ -51,7 +51,7 @@ export const it: Messages = {
   strokeEnds: 'La corsa finisce: {0}', resetNow: 'Riposiziona: i bloccanti tengono, le carrucole tornano avanti.', atLip: 'Il carico è al bordo. Ora libera il bordo.',
   noBackup: 'nessuno', knots: 'nodi di sicurezza', handsOff: 'Lascia', takeUp: 'La corda si allunga: il carico non si muove ancora.', restNow: 'Lascia un momento: guarda la sicurezza.', resetDone: 'Mani libere: il bloccante tiene {0}; le carrucole tornano avanti.', knotDone: 'Il nodo di sicurezza {0} è fatto; restano {1} di lasco.', restDone: 'Una pausa.', sinks: 'Il carico è sceso di {0}.',
   whatIf: 'Quanto costa?', before: 'prima', now: 'adesso', change: 'differenza', putBack: 'Rimetti', pullAngle: 'Angolo del tiro', loadMass: 'Carico',
-  lipFriction: 'Attrito del bordo', lipTurn: 'Angolo sul bordo', bendAt: '{0} ({1})', onAnchor: 'Sull’ancoraggio in tutto, con la stazione', onAnchorItself: 'direttamente',
+  lipFriction: 'Attrito del bordo', lipTurn: 'Angolo sul bordo', bendAt: '{0} ({1})', onAnchor: 'Ancoraggio in tutto, con la stazione', onAnchorItself: 'direttamente',
   parts: 'Tocca una parte', letsGo: 'Se cede', raising: 'in salita', holding: 'in tenuta', limitOf: 'Limite',
   strandFrom: 'Ramo {0} – {1}', bend: 'Rinvio', gripOf: 'Bloccante {0}', body: 'Punti', carriesNothing: 'non porta nulla',
   noLimit: 'Nessun limite noto per questa parte.', source: 'fonte', numbers: 'Tutti i numeri', planView: 'Visto dall’alto', angleCurve: 'Vantaggio secondo l’angolo',
