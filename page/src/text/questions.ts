@@ -79,7 +79,7 @@ export const ITEMS: { readonly [name: string]: Words } = {
   'pulley': ['pulley', 'Seilrolle', 'poulie', 'carrucola'],
   'roller-carabiner': ['carabiner with roller', 'Karabiner mit Rolle', 'mousqueton à poulie', 'moschettone con rullo'],
   'small-pulley': ['small plain pulley', 'kleine einfache Rolle', 'petite poulie simple', 'carrucola piccola semplice'],
-  'belay-plate': ['belay plate, self-locking', 'Sicherungsplatte, selbstblockierend', 'plaquette autobloquante', 'piastrina autobloccante'],
+  'belay-plate': ['belay plate, self-locking', 'Sicherungsplatte, selbst\u00ADblockierend', 'plaquette autobloquante', 'piastrina autobloccante'],
   'toothed-capture': ['toothed capture pulley', 'Rücklaufsperre mit Zähnen', 'poulie bloqueur à dents', 'carrucola bloccante dentata'],
   'toothed-capture-plain': ['toothed capture, plain bearing', 'Rücklaufsperre, einfaches Lager', 'poulie bloqueur, palier simple', 'carrucola bloccante, boccola'],
   'autoblock': ['autoblock', 'Autoblock', 'autobloquant', 'autobloccante'],
