@@ -158,7 +158,7 @@ await claim(`${name}: opened again, a scene without a rig has its answer before 
 
 await claim(`${name}: the core’s own answer takes the place of a wrong one`, async () => {
   const band = { low: 1, high: 2 };
-  const wrong = { crew: { force_N: { ...band, likely: 1 } }, points: [{ answer: 'yes' }], list: { plans: [{ ideal_advantage: 77, hand_force_N: 1, hand_force_range_N: band, crew_force_N: { ...band, likely: 1 }, time_s: 1, time_with_rests_s: 1, time_with_rests_range_s: band }], less_likely: [] } };
+  const wrong = { crew: { force_N: { ...band, likely: 1 } }, points: [{ answer: 'yes' }], list: { plans: [{ asks_below: false, ideal_advantage: 77, hand_force_N: 1, hand_force_range_N: band, crew_force_N: { ...band, likely: 1 }, time_s: 1, time_with_rests_s: 1, time_with_rests_range_s: band }], less_likely: [] } };
   const shown = await reopened({ answer: wrong }, false);
   assert.match(shown.again, /77:1/);
   const { said, again } = await reopened({ answer: wrong }, true);
