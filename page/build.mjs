@@ -2,8 +2,10 @@
 // Puts the page together: node build.mjs MODULE OUT.html   (MODULE: the core as WebAssembly)
 // One file: style and script named by their hashes in the page's own policy, script and module packed as text.
 import { createHash } from 'node:crypto';
-import { readFileSync, renameSync, writeFileSync } from 'node:fs';
-import { gzipSync } from 'node:zlib';
+import { mkdtempSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { execFileSync } from 'node:child_process';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { build } from 'esbuild';
 
 const LARGEST = 600 * 1000;  // [byte] of the whole page
@@ -44,7 +46,19 @@ const script = (await bundle('src/main.ts', {
 const start = inScript((await bundle('src/start.ts')).trim());
 const style = (await build({ entryPoints: [here('src/style.css')], minify: true, write: false })).outputFiles[0].text.trim();
 const icon = readFileSync(here('src/icon.svg'), 'utf8').trim();
-const pack = (bytes) => gzipSync(bytes, { level: 9 }).toString('base64');
+
+/// As small as gzip can be: zopfli takes two seconds longer than zlib, and the file is a twentieth smaller.
+function pack(bytes) {
+  const folder = mkdtempSync(join(tmpdir(), 'firnhaul-'));
+  try {
+    const plain = join(folder, 'plain');
+    writeFileSync(plain, bytes);
+    return execFileSync('zopfli', ['--gzip', '-c', plain], { maxBuffer: 2 * bytes.length + 1024 }).toString('base64');
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
+}
+
 const core = pack(moduleBytes);
 const packed = pack(script);
 
