@@ -74,6 +74,7 @@ static fh_pull measured(const fh_hauler *h, const fh_band *strength, const fh_ba
   return p;
 }
 
+// Behind a moving block the crew pulls back, away from the hole; behind a fixed point toward the lip; behind the lip itself back.
 fh_toward fhi_pull_toward(const fh_station *hand) {
   if (hand->toward != FH_TOWARD_AUTO) {
     return hand->toward;

@@ -5,8 +5,8 @@
 
 #include "firnhaul.h"
 
-/// Which way the pull goes from a rig's hand: as the scene says, else toward the lip behind a fixed point and back behind any other
-/// (as fhi_model_compile has it). @param hand a station FH_HAND with the one before it
+/// Which way the pull goes from a rig's hand: as the scene says, else toward the lip behind a fixed point and back behind any other.
+/// @param hand a station FH_HAND with the one before it
 fh_toward fhi_pull_toward(const fh_station *hand);
 
 /// How someone pulls: toward the lip the rope comes in hand over hand at one place, and who would walk with the rope on the harness

@@ -6,6 +6,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "crew.h"
 #include "text.h"
 #include "words.h"
 
@@ -232,18 +233,6 @@ static void add_gripped(builder *b, int path, int after, fhi_end from, fhi_end t
   }
 }
 
-// Behind a moving block the crew pulls back, away from the hole; behind a fixed point toward the lip; behind the lip itself back.
-static int hand_direction(const builder *b, const fh_station *hand, const fh_station *before) {
-  if (hand->toward == FH_TOWARD_BACK) {
-    return 1;
-  }
-  if (hand->toward == FH_TOWARD_LIP) {
-    return -1;
-  }
-  bool fixed_point = before->kind == FH_RUN && b->model->fixed[before->body];
-  return fixed_point ? -1 : 1;
-}
-
 static void add_path(builder *b, int path) {
   const fh_path *p = &b->rig->paths[path];
   int contact = -1;
@@ -259,7 +248,7 @@ static void add_path(builder *b, int path) {
     }
     fhi_end end = station_end(b, index, contact);
     if (st->kind == FH_HAND) {
-      b->model->hand_dir = hand_direction(b, st, &b->rig->stations[index - 1]);
+      b->model->hand_dir = fhi_pull_toward(st) == FH_TOWARD_LIP ? -1 : 1;
       b->model->hand_angle = fh_number_is_set(st->angle) ? st->angle.likely : 0.0;
       b->model->hand_angles = fh_number_is_set(st->angle) ? (fh_range){st->angle.lo, st->angle.hi} : (fh_range){0.0, 0.0};
     }
