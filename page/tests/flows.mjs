@@ -328,7 +328,8 @@ await claim(`${name}: simpler rigs that are less likely stand apart, open like o
     await page.locator('#tab-rigs').click();
   };
   const counts = async () => [await page.locator('#rigs ol.rigs:not(.less) > .rig').count(), await page.locator('#rigs ol.less > .rig').count()];
-  await load(readFileSync(new URL('../../examples/hard-ice.yaml', import.meta.url), 'utf8'));
+  const scene = (path) => readFileSync(new URL(`../../${path}`, import.meta.url), 'utf8');
+  await load(scene('examples/hard-ice.yaml'));
   const [kept, less] = await counts();
   assert.ok(kept > 0 && less > 0 && less <= 3, `${kept}, ${less}`);
   const card = page.locator('#rigs ol.less > .rig').first();
@@ -347,15 +348,7 @@ await claim(`${name}: simpler rigs that are less likely stand apart, open like o
   await page.locator('#rig .head button').first().click();
   assert.match(await text(page, '#rig h2'), new RegExp(`Rig ${kept} of ${kept}`));
 
-  await load(`firnhaul: 1
-load: {mass_kg: [70, 95]}
-slot: {depth_m: 6}
-lip: {friction: [0.05, 0.2]}
-ground: {station_m: 6, anchor_m: 9, reach_m: 1, clearance_m: 0.5, room_m: 20}
-crew: [{pull_N: [20, 170]}]
-ropes: [{name: main, length_m: 60}]
-kit: [{item: toothed-capture}, {item: pulley, count: 2}, {item: carabiner, count: 2}, {item: prusik, count: 2}]
-`);
+  await load(scene('tests/scenes/only-less-likely.yaml'));
   const [none, some] = await counts();
   assert.ok(none === 0 && some > 0, `${none}, ${some}`);
   const says = `No rig at the likely figures; ${some} might do`;

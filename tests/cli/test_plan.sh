@@ -41,23 +41,14 @@ checks=$((checks + 1))
 if grep -q 'less likely' "$work/out"; then fail "less likely rigs beside all rigs"; fi
 
 # Where none works at the likely figures the answer stays no; only who asks for a less likely rig by its number gets one.
-cat >"$work/weak.yaml" <<SCENE
-firnhaul: 1
-load: {mass_kg: [70, 95]}
-slot: {depth_m: 6}
-lip: {friction: [0.05, 0.2]}
-ground: {station_m: 6, anchor_m: 9, reach_m: 1, clearance_m: 0.5, room_m: 20}
-crew: [{pull_N: [20, 170]}]
-ropes: [{name: main, length_m: 60}]
-kit: [{item: toothed-capture}, {item: pulley, count: 2}, {item: carabiner, count: 2}, {item: prusik, count: 2}]
-SCENE
-run 1 plan "$work/weak.yaml" --width 200
+weak=$root/tests/scenes/only-less-likely.yaml
+run 1 plan "$weak" --width 200
 says "$work/out" "NO  No rig of this kit raises the load at the likely figures; those below might, with luck."
-run 1 plan "$work/weak.yaml" --json
+run 1 plan "$weak" --json
 says "$work/out" '"possible": false'
-run 1 plan "$work/weak.yaml" --yaml
+run 1 plan "$weak" --yaml
 says "$work/err" "no rig works"
-run 1 plan "$work/weak.yaml" --pick 1
+run 1 plan "$weak" --pick 1
 
 # Where none is sure no mark is needed: the answer has said so.
 run 0 plan "$root/examples/two-person.yaml"
