@@ -11,7 +11,7 @@
 #include "tally.h"
 #include "text.h"
 
-static const int64_t STEP = FHI_LOSE_REPLICATES * FHI_LOSE_LANES;
+static const int64_t STEP = FHI_REPLICATES * FHI_LOSE_LANES;
 
 // Counts of one element at one stage.
 typedef struct cell {
@@ -22,7 +22,7 @@ typedef struct cell {
 struct fh_lose_chance_part {
   cell *cells;
   int cell_count;
-  int64_t count[FHI_LOSE_REPLICATES], rope[FHI_LOSE_REPLICATES], caught[FHI_LOSE_REPLICATES], held[FHI_LOSE_REPLICATES];
+  int64_t count[FHI_REPLICATES], rope[FHI_REPLICATES], caught[FHI_REPLICATES], held[FHI_REPLICATES];
   int64_t drop[FHI_TALLY_COARSE_BINS], peak[FHI_TALLY_COARSE_BINS];
   fhi_settled *settled;
 };
@@ -167,8 +167,8 @@ fh_status fh_lose_chance_part_run(const fh_lose_chance_work *w, fh_lose_chance_p
   int64_t blocks = fh_lose_chance_work_blocks(w), end = first + count < blocks ? first + count : blocks;
   for (int64_t b = first; b < end; b++) {
     for (int l = 0; l < FHI_LOSE_LANES; l++) {
-      int64_t index = b / FHI_LOSE_REPLICATES * FHI_LOSE_LANES + l;
-      fh_status status = run_sample(w, p, (int)(b % FHI_LOSE_REPLICATES), (uint32_t)index);
+      int64_t index = b / FHI_REPLICATES * FHI_LOSE_LANES + l;
+      fh_status status = run_sample(w, p, (int)(b % FHI_REPLICATES), (uint32_t)index);
       if (status != FH_OK) {
         return status;
       }
@@ -196,10 +196,10 @@ void fh_lose_chance_part_add(fh_lose_chance_part *to, const fh_lose_chance_part 
   for (int i = 0; i < to->cell_count; i++) {
     add_cell(&to->cells[i], &from->cells[i]);
   }
-  add_counts(to->count, from->count, FHI_LOSE_REPLICATES);
-  add_counts(to->rope, from->rope, FHI_LOSE_REPLICATES);
-  add_counts(to->caught, from->caught, FHI_LOSE_REPLICATES);
-  add_counts(to->held, from->held, FHI_LOSE_REPLICATES);
+  add_counts(to->count, from->count, FHI_REPLICATES);
+  add_counts(to->rope, from->rope, FHI_REPLICATES);
+  add_counts(to->caught, from->caught, FHI_REPLICATES);
+  add_counts(to->held, from->held, FHI_REPLICATES);
   add_counts(to->drop, from->drop, FHI_TALLY_COARSE_BINS);
   add_counts(to->peak, from->peak, FHI_TALLY_COARSE_BINS);
 }
@@ -256,8 +256,8 @@ fh_status fh_lose_chance_work_create(const fh_scene *scene, const fh_gear *gear,
     fhi_free(w);
     return status;
   }
-  for (int r = 0; r < FHI_LOSE_REPLICATES; r++) {
-    fhi_sampler_start(&w->sampler[r], chosen.seed * FHI_LOSE_REPLICATES + (uint64_t)r, w->unknowns.count > 0 ? w->unknowns.count : 1);
+  for (int r = 0; r < FHI_REPLICATES; r++) {
+    fhi_sampler_start(&w->sampler[r], chosen.seed * FHI_REPLICATES + (uint64_t)r, w->unknowns.count > 0 ? w->unknowns.count : 1);
   }
   *out = w;
   return FH_OK;
@@ -294,24 +294,11 @@ static void fill_losses(const fh_lose_chance_work *w, const fh_lose_chance_part 
 }
 
 static void fill_chance(const fh_lose_chance_work *w, const fh_lose_chance_part *p, fh_lose_chance *c) {
-  int64_t caught = 0, held = 0, rope = 0;
-  double mean = 0.0, square = 0.0;
-  for (int r = 0; r < FHI_LOSE_REPLICATES; r++) {
-    c->samples += p->count[r];
-    rope += p->rope[r];
-    caught += p->caught[r];
-    held += p->held[r];
-    mean += share(p->held[r], p->count[r]) / FHI_LOSE_REPLICATES;
-  }
-  // From the scatter of the replicates' shares.
-  for (int r = 0; r < FHI_LOSE_REPLICATES; r++) {
-    double d = share(p->held[r], p->count[r]) - mean;
-    square += d * d;
-  }
-  c->rope = share(rope, c->samples);
-  c->caught = share(caught, c->samples);
-  c->held = share(held, c->samples);
-  c->error = sqrt(square / (FHI_LOSE_REPLICATES * (FHI_LOSE_REPLICATES - 1.0)));
+  c->samples = fhi_replicates_sum(p->count);
+  c->rope = share(fhi_replicates_sum(p->rope), c->samples);
+  c->caught = share(fhi_replicates_sum(p->caught), c->samples);
+  c->held = share(fhi_replicates_sum(p->held), c->samples);
+  c->error = fhi_replicates_error(p->held, p->count);
   c->drop = fhi_tally_band(p->drop, FHI_TALLY_COARSE, false);
   c->peak = fhi_tally_band(p->peak, FHI_TALLY_COARSE, false);
   c->outcome = w->outcome;

@@ -5,9 +5,10 @@
 
 #include "lose.h"
 #include "quasi.h"
+#include "replicates.h"
 #include "unknowns.h"
 
-enum { FHI_LOSE_REPLICATES = 16, FHI_LOSE_LANES = 16 };
+enum { FHI_LOSE_LANES = 16 };
 
 struct fh_lose_chance_work {
   fh_chance_opts opts;
@@ -21,7 +22,7 @@ struct fh_lose_chance_work {
   int stages, elements;
   int cell[FH_MAX_STAGES * FH_MAX_ELEMENTS];  ///< place of the counts, -1: the element is not in place
   int cells;
-  fhi_sampler sampler[FHI_LOSE_REPLICATES];
+  fhi_sampler sampler[FHI_REPLICATES];
 };
 
 #endif

@@ -120,7 +120,7 @@ static void lose_itself_in_each_settled_scene_counts_the_same(void **state) {
     for (int i = 0; i < w->stages * w->elements; i++) {
       cells[i].drop[0] = cells[i].peak[0] = 1e9;
     }
-    for (int b = 0; b < FHI_LOSE_REPLICATES; b++) {
+    for (int b = 0; b < FHI_REPLICATES; b++) {
       for (uint32_t l = 0; l < FHI_LOSE_LANES; l++) {
         double u[FH_MAX_UNKNOWNS];
         for (int i = 0; i < w->unknowns.count; i++) {
