@@ -27,7 +27,7 @@ export class RigView {
 
   constructor(private readonly app: App, private readonly root: HTMLElement, private readonly go: (view: View) => void) {
     this.haul = new Haul(app, this.paper, (svg) => this.figureSight.show(() => this.draw(svg), true));
-    this.whatIf = new WhatIf(app, this.factSight, (check, base) => this.showCheck(check, base), (figure) => this.figureSight.show(() => this.draw(figure())));
+    this.whatIf = new WhatIf(app, this.factSight, (check, base) => this.showCheck(check, base), this.figureSight, (svg) => this.draw(svg));
     this.parts = new Parts(app);
     this.paper.addEventListener('click', (event) => {
       if (this.section.element !== null && !this.haul.dragged()) {

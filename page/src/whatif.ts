@@ -24,8 +24,9 @@ export class WhatIf {
   private readonly view = h('div', { class: 'paper', hidden: true });
   private readonly seen = new Drawing();  // from above
 
-  /// @param facts whether what is told of the rig is in sight  @param show tells it
-  constructor(private readonly app: App, private readonly facts: Sight, private readonly show: (check: Glance, base: Check | null) => void, private readonly draw: (figure: () => string | null) => void) {}
+  /// @param facts whether what is told of the rig is in sight  @param show tells it  @param figure the same of its figure  @param draw shows that
+  constructor(private readonly app: App, private readonly facts: Sight, private readonly show: (check: Glance, base: Check | null) => void,
+    private readonly figure: Sight, private readonly draw: (svg: string | null) => void) {}
 
   start(tree: TreeMap, check: Check): void {
     this.tree = tree;
@@ -183,17 +184,27 @@ export class WhatIf {
       }
     });
     this.tableSight.show(() => this.compare(check, true));
-    this.later = () => {
-      this.draw(() => this.app.askOf(tree, Ask.section));
+    const draw = (): void => {
+      this.figure.show(() => this.draw(this.app.askOf(tree, Ask.section)));
       this.drawView(tree);
     };
+    if (this.figure.seen || this.aside() !== null) {
+      this.later = draw;
+    } else {
+      draw();  // out of sight: no frame for it
+    }
+  }
+
+  /// How far off the line the pull goes.
+  private aside(): number | null {
+    const angle = this.knobs[0];
+    return angle !== undefined && angle.value !== 0 && angle.place.includes('angle_deg') ? angle.value : null;
   }
 
   /// From above, while the pull goes off sideways.
   private drawView(tree: TreeMap): void {
-    const angle = this.knobs[0];
-    const aside = angle !== undefined && this.moved() && angle.value !== 0 && angle.place.includes('angle_deg');
-    const svg = aside ? this.app.askOf(tree, Ask.planView, angle.value) : null;
+    const angle = this.moved() ? this.aside() : null;
+    const svg = angle === null ? null : this.app.askOf(tree, Ask.planView, angle);
     const hidden = svg === null || !this.seen.show(svg);
     if (hidden !== this.view.hidden) {
       this.view.hidden = hidden;
@@ -213,7 +224,7 @@ export class WhatIf {
       const base = this.base;
       this.start(tree, base);
       this.facts.show(() => this.show(base, null));
-      this.draw(() => this.app.askOf(tree, Ask.section));
+      this.figure.show(() => this.draw(this.app.askOf(tree, Ask.section)));
     }
   }
 
