@@ -5,6 +5,7 @@ import { Ask, Core, Events, type Diag, type Tree, type TreeMap } from './core';
 import { bodyName, getLanguage, said, setSpeaker, t } from './msg';
 import { isMap, isStart, piecesOf, START, valueAt, withoutRig, withValue, type Place } from './scene';
 import { Search } from './search';
+import { Steps } from './undo';
 import { isImperial } from './units';
 import type { Found } from './worker';
 
@@ -37,6 +38,7 @@ export class App {
   private checked: { rig: Tree; tree: TreeMap; check: Check | null; diag: Diag | null } | null = null;
   private inCore: TreeMap | null = null;  // the scene that the core holds
   private readonly events = new Events();
+  readonly steps = new Steps();
 
   /// Before the core is there, the page shows what it carries. Throws when the core does not run.
   begin(module: WebAssembly.Module): void {
@@ -115,6 +117,7 @@ export class App {
 
   /// Another scene altogether. @param carried its answer, if that is known already
   load(tree: TreeMap, carried: Brief | null = null, example = isStart(tree)): void {
+    this.steps.clear();
     this.tree = tree;
     this.example = example;
     this.carried = carried;
@@ -130,7 +133,19 @@ export class App {
     this.replaceTree(withValue(this.tree, place, value) as TreeMap);
   }
 
+  /// Back to what was before the last change.
+  undo(): void {
+    const tree = this.steps.back();
+    if (tree !== undefined) {
+      this.tree = tree;
+      this.carried = null;
+      this.planAnew();
+      this.tell('load');
+    }
+  }
+
   replaceTree(tree: TreeMap): void {
+    this.steps.note(this.tree);
     this.tree = tree;
     this.carried = null;
     this.planAnew();
@@ -144,6 +159,7 @@ export class App {
     if (diag !== null && (this.diag === null || diag.key.startsWith('team'))) {
       return diag;
     }
+    this.steps.note(this.tree);
     this.tree = tree;
     this.diag = diag;
     if (more !== null) {

@@ -3,7 +3,7 @@
 import { type Key } from './answers';
 import type { App } from './app';
 import type { Diag, Tree, TreeMap } from './core';
-import { freshId, h, replace, setText } from './dom';
+import { button, freshId, h, replace, setText } from './dom';
 import { NumberField, type Slide } from './field';
 import { choiceName, help, itemName, question, saidAccepted, saidTrouble, t } from './msg';
 import { fallback, keyOf, placeOf, valueAt, type Place } from './scene';
@@ -82,9 +82,10 @@ export abstract class Fields {
     return field.element;
   }
 
-  private shell(key: Key, control: HTMLElement, note: HTMLElement, id: string, inline = false): HTMLElement {
+  private shell(key: Key, control: HTMLElement, note: HTMLElement, id: string, inline = false, back: HTMLElement | null = null): HTMLElement {
+    const label = h('label', { for: id }, question(key.path));
     return h('div', { class: inline ? 'field inline' : 'field', 'data-path': key.path },
-      h('label', { for: id }, question(key.path)), control, h('p', { class: 'help' }, inUnits(help(key))), note);
+      back === null ? label : h('div', { class: 'row' }, label, back), control, h('p', { class: 'help' }, inUnits(help(key))), note);
   }
 
   protected note(): HTMLElement {
@@ -109,14 +110,17 @@ export abstract class Fields {
     const unset = h('option', { value: '' }, preset === undefined ? t('unknownYet') : t('defaultIs', key.type === 'item' ? itemName(String(preset)) : choiceName(key.path, String(preset))));
     const select = h('select', { id, change: () => this.put(place, select.value === '' ? undefined : select.value) },
       unset, ...choices.map(([value, name]) => h('option', { value }, name)));
+    const unsay = preset === undefined ? t('unsay') : t('useDefault');
+    const back = button('↺', () => { this.put(place, undefined); update(); select.focus(); }, { class: 'small unsay', 'aria-label': `${unsay}: ${question(key.path)}`, title: unsay });
     const note = this.note();
     const update = (): void => {
       const value = valueAt(this.tree(), place);
       select.value = typeof value === 'string' ? value : '';
+      back.hidden = select.value === '' || key.required;
     };
     update();
     this.remember(key, place, update, note);
-    return this.shell(key, select, note, id);
+    return this.shell(key, select, note, id, false, back);
   }
 
   private textField(key: Key, place: Place): HTMLElement {

@@ -16,6 +16,7 @@ import type {} from './start';
 import { Sheet } from './sheet';
 import { TeamView } from './team';
 import { LANGUAGES } from './text/questions';
+import { Undo } from './undo';
 import { force, ideal, minutesBand, setImperial } from './units';
 import { parseYaml } from './yaml';
 
@@ -42,6 +43,7 @@ class Page {
   private readonly team: TeamView;
   private readonly menu: Menu;
   private readonly bar = h('button', { type: 'button', id: 'answer', click: () => { if (this.app.view === 'team') { this.team.toAnswer(); } else { this.go('rigs'); this.rigs.toBest(); } } });
+  private readonly undo: Undo;
   private readonly stop = h('div', { id: 'stop', role: 'alert' });
   private readonly say = h('div', { id: 'message', role: 'status' });
   private readonly nav = h('nav', { id: 'tabs', keydown: (event: KeyboardEvent) => this.alongTabs(event) });
@@ -59,6 +61,7 @@ class Page {
   private readonly kept: Kept | null = recall();
 
   constructor(readonly app: App) {
+    this.undo = new Undo(app, this.bar);
     for (const view of VIEWS) {
       this.panels.set(view, h('section', { class: 'panel', id: view, tabindex: -1, role: 'tabpanel', 'aria-labelledby': `tab-${view}` }));
     }
@@ -90,7 +93,7 @@ class Page {
     }
     this.useSettings();
     document.getElementById('opening')?.remove();
-    document.body.prepend(this.head, this.nav, this.say, h('main', {}, this.stop, ...this.panels.values(), this.bar), this.foot, this.card);
+    document.body.prepend(this.head, this.nav, this.say, h('main', {}, this.stop, ...this.panels.values(), this.bar, this.undo.button, this.undo.told), this.foot, this.card);
     this.frame();
     this.rest(true);
     this.app.carried = this.carried();
@@ -230,6 +233,7 @@ class Page {
   private frame(): void {
     replace(this.head, this.skip, h('h1', {}, 'firnhaul', h('span', { class: 'sub' }, ` ${t('cautionShort')}`)), this.menu.button());
     replace(this.foot, t('caution'));
+    this.undo.update(true);
     const names: { [V in View]: string } = { scene: t('tabScene'), rigs: t('tabRigs'), rig: t('tabRig'), sheet: t('tabSheet'), team: t('tabTeam'), learn: t('tabLearn') };
     this.nav.setAttribute('aria-label', t('views'));
     replace(this.nav, h('div', { role: 'tablist', 'aria-label': t('views') },

@@ -894,6 +894,62 @@ await claim(`${name}: an exact figure that is turned round or refused says so, a
   assert.ok(!await page.locator(`${field} .unsay`).isVisible());
 }));
 
+for (const kind of isFirefox ? ['click'] : ['touch', 'keyboard']) {
+  await claim(`${name}, ${kind}: the last change of any field is taken back, a press or a drag at a time, and said`, () => withPage({ size: 'phone', touch: kind === 'touch' }, async (page) => {
+    const use = hands(kind, page);
+    assert.ok(!await page.locator('#undo').isVisible(), 'nothing to take back');
+    const depth = '[data-path="slot.depth_m"]';
+    const example = await text(page, '#answer');
+    if (kind === 'keyboard') {
+      await page.locator(`${depth} input[type=range]`).focus();
+      await page.keyboard.press('End');
+    } else {
+      await use.slide(`${depth} input[type=range]`, 0.9);
+    }
+    assert.notEqual(await text(page, `${depth} .said`), '8\u00A0m', 'a stray tap');
+    assert.equal(await page.locator('#undo').getAttribute('aria-label'), 'Undo: How far down?');
+    const box = await page.locator('#undo').boundingBox();
+    assert.ok(box.x >= 0 && box.x + box.width <= 360 && box.y + box.height <= (await page.locator('#tabs').boundingBox()).y + 1, 'in sight');
+    await use.press('#undo');
+    assert.equal(await text(page, `${depth} .said`), '8\u00A0m');
+    assert.match(await text(page, '#undone[role=status]'), /How far down\?/);
+    assert.ok(!await page.locator('#undo').isVisible());
+    assert.notEqual(await page.evaluate(() => document.activeElement.id), '', 'the focus is not lost');
+    await settled(page);
+    assert.equal(await text(page, '#answer'), example, 'the example again');
+    // A choice, a piece of gear, a person more, a choice unsaid: back one by one.
+    await page.selectOption('[data-path="lip.surface"] select', 'ice');
+    await use.press('[data-item="prusik"] button:last-of-type');
+    await use.press('#scene button:text-is("One more person")');
+    assert.equal(await page.locator('[data-path="crew[].mass_kg"]').count(), 2);
+    assert.equal(await page.locator('#undo').getAttribute('aria-label'), 'Undo: Who can pull?');
+    await use.press('#undo');
+    assert.equal(await page.locator('[data-path="crew[].mass_kg"]').count(), 1);
+    assert.equal(await page.locator('#undo').getAttribute('aria-label'), `Undo: ${await text(page, '[data-item="prusik"] b')}`);
+    await use.press('#undo');
+    assert.equal(await text(page, '[data-item="prusik"] .count'), '3');
+    await use.press('[data-path="lip.surface"] .unsay');
+    assert.equal(await page.locator('[data-path="lip.surface"] select').inputValue(), '');
+    assert.ok(!await page.locator('[data-path="lip.surface"] .unsay').isVisible(), 'nothing said, nothing to unsay');
+    await use.press('#undo');
+    assert.equal(await page.locator('[data-path="lip.surface"] select').inputValue(), 'ice');
+    await use.press('#undo');
+    assert.equal(await page.locator('[data-path="lip.surface"] select').inputValue(), 'padded');
+    // The team's as well; another scene has nothing to take back.
+    await use.press('#tab-team');
+    const snow = page.locator('[data-path="team.snow"]');
+    const before = await snow.locator('select').inputValue();
+    await page.selectOption('[data-path="team.snow"] select', 'ice');
+    await use.press('#undo');
+    assert.equal(await snow.locator('select').inputValue(), before);
+    await page.selectOption('[data-path="team.snow"] select', 'ice');
+    await page.setInputFiles('#file', 'examples/soft-snow.yaml');
+    await page.waitForSelector('#bring-back');
+    await use.press('#tab-scene');
+    assert.ok(!await page.locator('#undo').isVisible());
+  }));
+}
+
 if (!isFirefox) {
   await claim('chromium: the card is printed to PDF, with caution, answer and steps', () => withPage({}, async (page) => {
     await page.locator('#tab-rig').click();
