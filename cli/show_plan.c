@@ -47,7 +47,7 @@ static const struct {
 } WISHES[WISH_COUNT] = {{"Least pull", less_pull}, {"Least time", less_time}, {"Fewest pieces", fewer_pieces}, {"Widest margin", wider_margin}};
 
 static bool is_sure(const fh_plan *plan) {
-  return plan->possible && plan->hand_force.hi <= plan->crew.force.lo && plan->worst_margin >= 1.0;
+  return plan->possible && plan->hand_force.hi <= plan->crew.force.lo && plan->worst_margin >= 1.0 && fhi_over_edge_answer(&plan->over_edge) == FHI_ANSWER_YES;
 }
 
 // Among rigs that work even at the worst figures, those that do not must be told apart: YES is not said of them.
@@ -126,6 +126,19 @@ static void tell_answer(const teller *t) {
   } else {
     (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%d %s of this kit can do it at the likely figures, none at the worst ones.%s"), t->possible, rigs, crew);
     cli_put_wrapped(t->s, CLI_WARN, fhi_say(t->s->language, "PERHAPS  "), text);
+  }
+}
+
+// The pull of a list is that of the raise below the edge.
+static void tell_edge(const teller *t) {
+  const fh_plans *plans = t->p->plans;
+  int over = 0;
+  for (int i = 0; i < plans->count; i++) {
+    over += fhi_over_edge_answer(&plans->plans[i].over_edge) == FHI_ANSWER_YES ? 1 : 0;
+  }
+  if (plans->count > 0 && over == 0) {
+    cli_put_wrapped(t->s, CLI_WARN, "  ! ", fhi_say(t->s->language, "The rope has cut in. None of these rigs gets the load over the edge as it is for sure: clear the edge before the last metre. "
+                                                                    "Pull and time are those of the raise up to it."));
   }
 }
 
@@ -354,6 +367,7 @@ fh_status cli_show_plans(void *context, cli_screen *s) {
     cli_put_heading(s, p->scene->title);
   }
   tell_answer(&t);
+  tell_edge(&t);
   tell_simpler(&t);
   if (p->plans->count > 0) {
     tell_wishes(&t);

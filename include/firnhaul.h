@@ -529,6 +529,15 @@ typedef struct fh_note {
   bool crew;  ///< compares the pull with the crew
 } fh_note;
 
+/// The last half metre over an edge that the rope has cut into (model.md, section 7).
+typedef struct fh_over_edge {
+  bool cut;            ///< the rope has cut in; else all here is zero
+  bool pushes_off;     ///< the person keeps clear of the wall with the feet
+  fh_band hand_force;  ///< [N] over the edge as it is, near to it; infinite where the load jams under it
+  fh_band cleared;     ///< [N] the same with the edge cut back to the rope
+  fh_band crew_share;  ///< [1] the first over what the crew can pull for a short effort; NaN without a crew
+} fh_over_edge;
+
 /// One rig, worked out.
 typedef struct fh_check {
   fh_outcome outcome;
@@ -566,6 +575,7 @@ typedef struct fh_check {
   bool tends_far;            ///< one alone cannot reach the hitch that is the capture from where the pull ends
   bool jams;                 ///< of these: brake knots jam under load
   bool thin;                 ///< hitches or captures hold a rope under 8 mm, on which what they hold is not known: they may slip
+  fh_over_edge over_edge;    ///< what the pull over the lip itself takes, where the rope has cut in
   bool rope_unsure;          ///< a rope is long enough at likely depth and length, but not at the greatest depth and the least length given
 } fh_check;
 
@@ -626,6 +636,7 @@ typedef struct fh_plan {
   bool asks_below;          ///< the person below, who does not help (load.helps), would have to clip a loop in
   bool tends_far;           ///< one alone cannot reach the hitch that is the capture from where the pull ends
   bool thin;                ///< hitches or captures hold a rope under 8 mm, on which they may slip
+  fh_over_edge over_edge;   ///< what the pull over the lip itself takes, where the rope has cut in
   double lacks_pull;        ///< [N] that the crew lacks at the likely figures where check says nothing else against the rig; else 0
   char why[300];            ///< one line in words
 } fh_plan;

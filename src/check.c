@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "crew.h"
+#include "haul.h"
 #include "memory.h"
 #include "state.h"
 #include "text.h"
@@ -100,6 +101,7 @@ static void refuse(fh_check *check, fh_outcome outcome, const char *why) {
   check->worst_margin = check->throw_load = check->throw_hand = (double)NAN;
   check->strokes = check->resets = -1;
   check->throw_ends = "";
+  check->over_edge = (fh_over_edge){.cut = false};
   for (int s = 0; s < FH_STATE_COUNT; s++) {
     fill_nan_state(check, s);
   }
@@ -122,6 +124,7 @@ static void fill_hand(const fh_scene *scene, const fh_gear *gear, const fh_rig *
   // Without a crew both are NaN, and so is what they are over.
   check->crew_share = share_of(f, check->crew.force);
   check->kept_share = share_of(f, check->crew.sustained);
+  check->over_edge.crew_share = share_of(check->over_edge.hand_force, check->crew.force);
 }
 
 // Without friction the forces must give back the ideal advantage that the speeds gave: work in is work out.
@@ -182,6 +185,10 @@ static fh_status work_out(const fh_scene *scene, const fh_gear *gear, const fh_r
   if (b->motion.outcome != FH_OUTCOME_SOLVED) {
     refuse(check, b->motion.outcome, b->motion.why);
     return FH_OK;
+  }
+  fh_status status = fhi_over_edge_find(scene, gear, rig, &check->over_edge);
+  if (status != FH_OK) {
+    return status;
   }
   const fhi_case k = {rig, &b->model, &b->motion, &b->factors, fhi_rest_create(&b->model, &b->motion)};
   if (k.rest == NULL) {

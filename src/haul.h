@@ -46,6 +46,7 @@ typedef struct fhi_raise {
   fh_outcome outcome;
   char why[200];
   fhi_world world[FHI_CASES];
+  bool only_tensions;                ///< nothing of holding, captures and stretch is filled
   bool exact;                        ///< nothing is open: the three worlds are one
   fhi_rest *rest;                    ///< scratch of its own: states with rope at rest; NULL until the motion is sound
   const fhi_backup *backup;          ///< settled beforehand; NULL: found from the ranges
@@ -73,6 +74,8 @@ double fhi_anchor_least(const fhi_raise *raise, int gone);
 fh_status fhi_raise_create(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fhi_raise **out);
 /// The same where every number is exact: worked out once, for all three worlds. @param backup settled before, outlives the raise; or NULL
 fh_status fhi_raise_create_exact(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_backup *backup, fhi_raise **out);
+/// No more than the tensions of the three worlds while the load rises: for fhi_over_edge.
+fh_status fhi_raise_create_tensions(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fhi_raise **out);
 void fhi_raise_destroy(fhi_raise *raise);
 
 /// Tensions while the load rises, for given factors of the contacts. @return false when there are none
@@ -126,6 +129,9 @@ void fhi_lip_fill(const fhi_raise *raise, const fh_stages_opts *opts, fh_haul *h
 /// @param way 0, 1, 2 ...  @param tension [1] of each strand over the load's weight, infinite where it jams; or NULL
 /// @return false when there is no such way here
 bool fhi_lip_way(const fhi_raise *raise, const fh_stages_opts *opts, int way, fh_lip_case *out, double *tension);
+/// What the pull over the edge takes where the rope has cut in, as it is and cleared; the same figures as fhi_lip_fill gives.
+/// @return FH_OK, or FH_ERR_MEMORY
+fh_status fhi_over_edge_find(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_over_edge *out);
 /// The way that the scene speaks of: the edge as it is, as near as it gets. @return its number
 int fhi_lip_as_it_is(const fh_scene *scene);
 

@@ -147,6 +147,32 @@ void fhi_lip_fill(const fhi_raise *raise, const fh_stages_opts *opts, fh_haul *h
   }
 }
 
+static fh_band hand_force_of(const fhi_raise *raise, const fh_stages_opts *opts, int way) {
+  fh_lip_case out;
+  lip_job j = {raise, &CASES[way], &out};
+  (void)start_case(raise, opts, way, &j);  // there is a cut: every way is one
+  fill_case(&j);
+  return out.hand_force;
+}
+
+fh_status fhi_over_edge_find(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fh_over_edge *out) {
+  const fh_stages_opts opts = fh_stages_opts_default();
+  fhi_raise *raise = NULL;
+  memset(out, 0, sizeof *out);
+  if (!(scene->lip_cut.hi > 0.0)) {
+    return FH_OK;
+  }
+  fh_status status = fhi_raise_create_tensions(scene, gear, rig, &raise);
+  if (status == FH_OK && raise->outcome == FH_OUTCOME_SOLVED) {
+    out->cut = true;
+    out->pushes_off = scene->load_helps;
+    out->hand_force = hand_force_of(raise, &opts, fhi_lip_as_it_is(scene));
+    out->cleared = hand_force_of(raise, &opts, CLEARED);
+  }
+  fhi_raise_destroy(raise);
+  return status;
+}
+
 bool fhi_lip_way(const fhi_raise *raise, const fh_stages_opts *opts, int way, fh_lip_case *out, double *tension) {
   if (way < 0 || way >= WAYS) {
     return false;

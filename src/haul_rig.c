@@ -366,6 +366,9 @@ static fh_status prepare(fhi_raise *r) {
     }
   }
   share_world(r);
+  if (r->only_tensions) {
+    return FH_OK;
+  }
   find_holding(r, rest);
   for (int i = 0; i < FHI_CASES; i++) {
     if (!skips(r, i)) {
@@ -379,12 +382,15 @@ static fh_status prepare(fhi_raise *r) {
   return FH_OK;
 }
 
-static fh_status create(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, bool exact, const fhi_backup *backup, fhi_raise **out) {
+typedef enum raise_kind { RANGES, EXACT, TENSIONS } raise_kind;
+
+static fh_status create(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, raise_kind kind, const fhi_backup *backup, fhi_raise **out) {
   fhi_raise *r = fhi_alloc(1, sizeof *r);
   if (r == NULL) {
     return FH_ERR_MEMORY;
   }
-  r->exact = exact;
+  r->exact = kind == EXACT;
+  r->only_tensions = kind == TENSIONS;
   r->backup = backup;
   r->scene = scene;
   r->gear = gear;
@@ -413,11 +419,15 @@ static fh_status create(const fh_scene *scene, const fh_gear *gear, const fh_rig
 }
 
 fh_status fhi_raise_create(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fhi_raise **out) {
-  return create(scene, gear, rig, false, NULL, out);
+  return create(scene, gear, rig, RANGES, NULL, out);
+}
+
+fh_status fhi_raise_create_tensions(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, fhi_raise **out) {
+  return create(scene, gear, rig, TENSIONS, NULL, out);
 }
 
 fh_status fhi_raise_create_exact(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fhi_backup *backup, fhi_raise **out) {
-  return create(scene, gear, rig, true, backup, out);
+  return create(scene, gear, rig, EXACT, backup, out);
 }
 
 void fhi_raise_destroy(fhi_raise *raise) {

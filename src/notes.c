@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "crew.h"
+#include "report.h"
 #include "search.h"
 #include "shown.h"
 #include "state.h"
@@ -263,14 +264,30 @@ const char *fhi_cut_doubt(const fh_scene *scene, const fh_gear *gear) {
                : NULL;
 }
 
-// The pull is that of the raise below the edge.
+// The pull is that of the raise below the edge: what the edge itself takes, beside it.
+static void say_over(const fh_check *check, const char **format) {
+  const fh_over_edge *over = &check->over_edge;
+  fhi_answer answer = fhi_over_edge_answer(over);
+  if (isinf(over->hand_force.likely)) {
+    *format = "the rope has cut in: as the edge is, the load jams under it, whatever the pull. Clear the edge before the last metre; over it then takes about %s%s N";
+  } else if (answer == FHI_ANSWER_NO) {
+    *format = "the rope has cut in: over the edge as it is takes about %s N, more than the crew has. Clear it before the last metre: then about %s N";
+  } else if (answer == FHI_ANSWER_UNSURE && isfinite(check->crew.force.likely)) {
+    *format = "the rope has cut in: over the edge as it is takes about %s N, at worst more than the crew has, or the load jams. Clear it before the last metre: then about %s N";
+  } else {
+    *format = "the rope has cut in: over the edge as it is takes about %s N, cleared about %s N";
+  }
+}
+
 static void say_cut(const fh_scene *scene, const fh_gear *gear, fh_check *check) {
-  const char *doubt = fhi_cut_doubt(scene, gear);
+  const char *doubt = fhi_cut_doubt(scene, gear), *format;
+  const fh_over_edge *over = &check->over_edge;
   if (doubt != NULL) {
     fhi_note(check, FH_NOTE_WARN, "%s", fhi_say(check->language, doubt));
   }
-  if (scene->lip_cut.hi > 0.0) {
-    fhi_note(check, FH_NOTE_WARN, "the rope has cut in: the last half metre over an edge that is not cleared takes more than this pull; haul and the steps say how much");
+  if (over->cut) {
+    say_over(check, &format);
+    fhi_note(check, FH_NOTE_WARN, format, isinf(over->hand_force.likely) ? "" : newton(over->hand_force.likely, FHI_NEAREST).text, newton(over->cleared.likely, FHI_NEAREST).text);
   }
 }
 

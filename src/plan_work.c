@@ -29,6 +29,7 @@ static void fill_plan(const fh_check *check, fh_plan *plan) {
   plan->possible = !check->answer_no;
   plan->tends_far = check->tends_far;
   plan->thin = check->thin;
+  plan->over_edge = check->over_edge;
   bool only_crew = check->outcome == FH_OUTCOME_SOLVED && !check->ruled_out && check->worst_margin >= 1.0;
   plan->lacks_pull = only_crew && check->crew_share.likely > 1.0 ? check->hand_force.likely - check->crew.force.likely : 0.0;
 }

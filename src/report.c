@@ -15,12 +15,21 @@ static bool some_limit_may_break(const fh_check *check) {
   return false;
 }
 
+// Written so that an unknown crew (NaN) never gives a yes.
+fhi_answer fhi_over_edge_answer(const fh_over_edge *over) {
+  if (!over->cut || over->crew_share.hi <= 1.0) {
+    return FHI_ANSWER_YES;
+  }
+  return over->crew_share.likely > 1.0 ? FHI_ANSWER_NO : FHI_ANSWER_UNSURE;
+}
+
 fhi_answer fhi_check_answer(const fh_check *check) {
   if (check->outcome != FH_OUTCOME_SOLVED || check->answer_no || check->crew_share.lo > 1.0) {
     return FHI_ANSWER_NO;
   }
   // Written so that an unknown crew (NaN) never gives a yes.
-  if (check->crew_share.hi <= 1.0 && !some_limit_may_break(check) && !check->rope_unsure) {
+  bool over = fhi_over_edge_answer(&check->over_edge) == FHI_ANSWER_YES;
+  if (check->crew_share.hi <= 1.0 && !some_limit_may_break(check) && !check->rope_unsure && over) {
     return FHI_ANSWER_YES;
   }
   return FHI_ANSWER_UNSURE;

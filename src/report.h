@@ -22,6 +22,13 @@ typedef enum fhi_answer {
 const char *fhi_percent_field(char *to, size_t size, double chance);  ///< @return to
 
 fhi_answer fhi_check_answer(const fh_check *check);
+
+/// Does this crew get the load over the edge as it is? Yes where the rope has not cut in: the edge is no more than the raise's own then.
+/// Unsure without a crew.
+fhi_answer fhi_over_edge_answer(const fh_over_edge *over);
+struct fhi_json;
+/// `over_edge`: null where the rope has not cut in.
+void fhi_json_over_edge(struct fhi_json *j, const fh_over_edge *over);
 const char *fhi_answer_name(fhi_answer answer);  ///< @return "no", "unsure" or "yes"
 
 /// As fh_check_write_json, without strands, contacts, bodies, grips, limits, notes and words: what a reader sees at a glance.

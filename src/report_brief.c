@@ -47,6 +47,7 @@ static void write_plan(fhi_json *j, const fh_plan *plan) {
   fhi_json_number(j, "time_s", plan->time);
   fhi_json_number(j, "time_with_rests_s", plan->time_rests);
   fhi_json_range(j, "time_with_rests_range_s", plan->time_rests_range);
+  fhi_json_over_edge(j, &plan->over_edge);
   fhi_json_close(j, '}');
 }
 

@@ -178,6 +178,19 @@ static void write_ropes(report *r) {
   fhi_json_close(j, ']');
 }
 
+void fhi_json_over_edge(fhi_json *j, const fh_over_edge *over) {
+  if (!over->cut) {
+    fhi_json_null(j, "over_edge");
+    return;
+  }
+  fhi_json_open(j, "over_edge", '{');
+  fhi_json_flag(j, "pushes_off", over->pushes_off);
+  fhi_json_band(j, "hand_force_N", over->hand_force);
+  fhi_json_band(j, "cleared_N", over->cleared);
+  fhi_json_text(j, "answer", fhi_answer_name(fhi_over_edge_answer(over)));
+  fhi_json_close(j, '}');
+}
+
 static void write_crew(report *r) {
   fhi_json *j = &r->json;
   const fh_pull *crew = &r->check->crew;
@@ -192,6 +205,7 @@ static void write_crew(report *r) {
   fh_band kept = if_solved(r, r->check->kept_share);
   fhi_json_number(j, "kept_share", kept.likely);
   fhi_json_range(j, "kept_share_range", kept);
+  fhi_json_over_edge(j, &r->check->over_edge);
 }
 
 static void write_raise_in_time(report *r) {
@@ -348,6 +362,7 @@ static fh_status write_plan(fhi_json *j, const fh_gear *gear, const fh_plan *pla
   if (less_likely) {
     fhi_json_number(j, "lacks_pull_N", plan->lacks_pull);
   }
+  fhi_json_over_edge(j, &plan->over_edge);
   fhi_json_text(j, "pull_toward", plan->toward_lip ? "lip" : "back");
   write_built(j, rig, gear, language);
   fhi_json_key(j, "rig");

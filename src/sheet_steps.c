@@ -2,6 +2,7 @@
 // The steps: each stage with its figures, what to do, what to check, and what holds the load at that moment.
 #include "report.h"
 #include "sheet.h"
+#include "shown.h"
 #include "words.h"
 
 #include <math.h>
@@ -161,28 +162,57 @@ static void say_if_lost(const fh_sheet *sheet, fhi_sheet_block *block, const fh_
 
 // ---------------------------------------------------------------------------------------------------- over the lip
 
-// One way over the edge: its likely pull, and what it is against the first way. Their ranges overlap nearly whole.
-static void say_lip_way(const fh_sheet *sheet, fhi_sheet_block *block, const fh_lip_case *k, double first) {
-  char a[FHI_WORD];
-  char c[FHI_WORD];
-  char text[FHI_SHEET_TEXT];
+static bool jams(const fh_lip_case *k) {
+  return k->stuck > 0.0 || !isfinite(k->hand_force.likely);
+}
+
+// Whether two ways come out alike: what differs by less than its rounding differs in nothing that anybody could measure.
+static bool same_way(const fh_lip_case *a, const fh_lip_case *b) {
+  return jams(a) == jams(b) && (jams(a) || (isfinite(a->hand_force.hi) == isfinite(b->hand_force.hi) &&
+                                            fhi_coarse(a->hand_force.likely, FHI_NEAREST) == fhi_coarse(b->hand_force.likely, FHI_NEAREST)));
+}
+
+// The names of a way and of those that come out like it: "cleared, cleared and padded".
+static void name_ways(const fh_sheet *sheet, int way, char *to, size_t size) {
+  const fh_haul *h = sheet->haul;
+  size_t used = 0;
+  for (int i = way; i < h->lip_count; i++) {
+    if (same_way(&h->lip[way], &h->lip[i])) {
+      const char *more = h->lip[i].lifted ? fhi_say(sheet->language, " (takes a second rig at the edge, and hands for it)") : "";
+      (void)fhi_format(to + used, size - used, "%s%s%s", used > 0 ? ", " : "", fhi_say(sheet->language, h->lip[i].name), more);
+      used = strlen(to);
+    }
+  }
+}
+
+// One way over the edge, with those that come out like it: the likely pull, and what it is against the first way. Their ranges overlap nearly whole.
+static void say_lip_way(const fh_sheet *sheet, fhi_sheet_block *block, int way) {
+  const fh_lip_case *k = &sheet->haul->lip[way], *one = &sheet->haul->lip[0];
+  char a[FHI_WORD], c[FHI_WORD], text[FHI_SHEET_TEXT], name[FHI_SHEET_TEXT];
   fh_language l = sheet->language;
-  const char *name = fhi_say(l, k->name);
-  double pull = k->hand_force.likely;
-  if (k->stuck > 0.0 || !isfinite(pull)) {
+  double pull = k->hand_force.likely, more = jams(one) ? 0.0 : pull - one->hand_force.likely;
+  name_ways(sheet, way, name, sizeof name);
+  if (jams(k)) {
     (void)fhi_format(text, sizeof text, fhi_say(l, "%s: the load jams under the edge and cannot be pulled over it that way"), name);
     fhi_sheet_say(block, FHI_VOICE_STRONG, "", text);
     return;
   }
   (void)fhi_show_force(a, sizeof a, (fh_band){pull, pull, pull}, sheet->units, l);
-  double more = pull - first;
   (void)fhi_show_force(c, sizeof c, (fh_band){fabs(more), fabs(more), fabs(more)}, sheet->units, l);
-  const char *how = !isfinite(k->hand_force.hi)         ? "%s: likely %s, and it may jam"
-                    : !isfinite(more) || fabs(more) < 0.02 * fabs(first) ? "%s: likely %s"
-                    : more > 0.0                        ? "%s: likely %s, %s more than the first"
-                                                        : "%s: likely %s, %s less than the first";
+  const char *how = !isfinite(k->hand_force.hi)                           ? "%s: likely %s, and it may jam"
+                    : fabs(more) < 0.02 * fabs(one->hand_force.likely) ? "%s: likely %s"
+                    : more > 0.0                                          ? "%s: likely %s, %s more than the first"
+                                                                          : "%s: likely %s, %s less than the first";
   (void)fhi_format(text, sizeof text, fhi_say(l, how), name, a, c);
   fhi_sheet_say(block, FHI_VOICE_PLAIN, "", text);
+}
+
+static bool said_before(const fh_haul *h, int way) {
+  int same = 0;
+  while (!same_way(&h->lip[same], &h->lip[way])) {
+    same++;
+  }
+  return same < way;
 }
 
 static void say_lip(const fh_sheet *sheet, fhi_sheet_block *block) {
@@ -202,7 +232,9 @@ static void say_lip(const fh_sheet *sheet, fhi_sheet_block *block) {
                    fhi_show_force(a, sizeof a, all, sheet->units, sheet->language));
   fhi_sheet_say(block, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Pull"), text);
   for (int i = 0; i < h->lip_count; i++) {
-    say_lip_way(sheet, block, &h->lip[i], h->lip[0].hand_force.likely);
+    if (!said_before(h, i)) {
+      say_lip_way(sheet, block, i);
+    }
   }
   fhi_sheet_say(block, FHI_VOICE_STRONG, "", fhi_say(sheet->language, "Stop below the edge. Clear it before you pull on: more force jams the person under it."));
 }

@@ -325,7 +325,7 @@ export class App {
   }
 
   verdictOfCheck(check: Glance): Verdict {
-    return verdict(check.answer, { ...check.raise.hand_force_range_N, likely: check.raise.hand_force_N }, check.crew.force_N);
+    return verdict(check.answer, { ...check.raise.hand_force_range_N, likely: check.raise.hand_force_N }, check.crew.force_N, check.over_edge);
   }
 }
 

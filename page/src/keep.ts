@@ -20,7 +20,7 @@ function answerFrom(kept: { core?: unknown; answer?: unknown }): Brief | null {
     const band = (value: object): boolean => Object.values(value).every((v) => v === null || typeof v === 'number');
     const { plans } = brief.list;
     const fine = kept.core === CORE_ID && Array.isArray(plans) && brief.list.less_likely.every(band) && brief.points.length === plans.length && band(brief.crew.force_N) &&
-      plans.every(({ asks_below, hand_force_range_N, crew_force_N, time_with_rests_range_s, ...numbers }) => typeof asks_below === 'boolean' && band(hand_force_range_N) && band(crew_force_N) && band(time_with_rests_range_s) && band(numbers));
+      plans.every(({ asks_below, hand_force_range_N, crew_force_N, time_with_rests_range_s, over_edge, ...numbers }) => typeof asks_below === 'boolean' && (over_edge === null || ['yes', 'unsure', 'no'].includes(over_edge.answer)) && band(hand_force_range_N) && band(crew_force_N) && band(time_with_rests_range_s) && band(numbers));
     return fine ? brief : null;
   } catch {
     return null;

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // The page: starts the core, finds the scene to begin with, shows one view at a time, and keeps what was done.
 import { App, VIEWS, type View } from './app';
-import { briefOf, type Brief } from './answers';
+import { briefOf, edgeFirst, type Brief } from './answers';
 import { speak, type Diag } from './core';
 import { button, h, replace, settle } from './dom';
 import { Form } from './form';
@@ -315,7 +315,7 @@ class Page {
       settle(this.bar, h('span', {}, t('searching')));
     } else {
       settle(this.bar, badge(verdict), h('span', {}, `${isStart(app.tree) ? `${t('exampleShort')}. ` : ''}${summaryText(brief)}`),
-        best === undefined || verdict === 'no' ? null : h('span', { class: 'best' }, `${t('bestOne')}: ${ideal(best.ideal_advantage)}:1, ${force(best.hand_force_N)}, ${minutesBand({ ...best.time_with_rests_range_s, likely: best.time_with_rests_s })}${best.asks_below ? `; ${t('onlyDown')}` : ''}`));
+        best === undefined || verdict === 'no' ? null : h('span', { class: 'best' }, `${t('bestOne')}: ${ideal(best.ideal_advantage)}:1, ${force(best.hand_force_N)}, ${minutesBand({ ...best.time_with_rests_range_s, likely: best.time_with_rests_s })}${edgeFirst(best.over_edge) ? `; ${t('edgeFirst')}` : ''}${best.asks_below ? `; ${t('onlyDown')}` : ''}`));
     }
   }
 

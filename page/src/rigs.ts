@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: MIT
 // The rigs that can be built from the kit, ranked, and what each asks of the crew.
-import { verdictAt, type Brief, type Plan, type Verdict } from './answers';
+import { edgeFirst, verdictAt, type Brief, type OverEdge, type Plan, type Verdict } from './answers';
 import type { App, View } from './app';
 import { add, button, figure, h, replace } from './dom';
 import { choiceName, getLanguage, said, t } from './msg';
 import { fallback } from './scene';
-import { advantage, asWeight, forceBand, ideal, inUnits, length, margin, minutesBand } from './units';
+import { advantage, asWeight, force, forceBand, ideal, inUnits, length, margin, minutesBand } from './units';
 
 const MARK: { readonly [V in Verdict]: string } = { yes: '✓', likely: '◕', perhaps: '◑', no: '✕' };
 
@@ -16,6 +16,13 @@ export function badge(verdict: Verdict): HTMLElement {
 
 export function fact(name: string, value: string | Node): HTMLElement {
   return h('div', { class: 'fact' }, h('dt', {}, name), h('dd', {}, value));
+}
+
+/// The pull over the edge as it is, and cleared.
+function overEdge({ hand_force_N, cleared_N }: OverEdge): string {
+  const likely = hand_force_N.likely ?? null;
+  const as = likely === null ? t('jams') : hand_force_N.high === null ? t('mayJam', force(likely)) : forceBand(hand_force_N);
+  return t('edgeCleared', as, force(cleared_N.likely ?? null));
 }
 
 const ORDER: Verdict[] = ['yes', 'likely', 'perhaps', 'no'];
@@ -77,6 +84,7 @@ export class RigList {
       h('p', { class: 'hint' }, t('crewCan', forceBand(plans.crew.force_N), forceBand(plans.crew.sustained_N))),
       app.partial ? null : missing(app),
       app.partial || plans.list.simpler === '' ? null : h('p', { class: 'hint simpler' }, t('simplerRigs', inUnits(plans.list.simpler))),
+      app.list().length > 0 && app.list().every((plan) => edgeFirst(plan.over_edge)) ? h('p', { class: 'note warn' }, t('edgeFirstAll')) : null,
       app.list().length === 0 && !app.partial ? null : this.preference(),
       app.list().length === 0 ? null : h('p', { class: 'hint' }, t('timeHint')),
       h('ol', { class: 'rigs' }, ...app.list().map((plan, i) => this.card(plan, i))),
@@ -131,6 +139,7 @@ export class RigList {
       plan.tends_far ? h('p', { class: 'note warn' }, t('tendsFar')) : null,
       h('dl', { class: 'facts' },
         fact(t('pull'), `${forceBand(hand)}${asWeight(plan.hand_force_N)}`),
+        plan.over_edge === null ? null : fact(t('overEdge'), overEdge(plan.over_edge)),
         fact(t('timeRests'), minutesBand({ ...plan.time_with_rests_range_s, likely: plan.time_with_rests_s })),
         fact(t('pieces'), String(plan.pieces)),
         fact(t('advantage'), t('worksLike', `${advantage(plan.actual_advantage)}:1`)),

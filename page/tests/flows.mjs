@@ -452,6 +452,14 @@ await claim(`${name}: an edge that the rope has cut into, by nothing, is doubted
   assert.equal(await text(page, '[data-path="lip.cut_m"] .said'), '0.2–0.8\u00A0m');
   assert.equal(await page.locator('#cut-says').isVisible(), false);
   await settled(page);
+  // With a depth, what it takes to get over it is in the answer: it is not the pull of the raise.
+  assert.match(await text(page, '#answer'), /edge to be cleared first/);
+  await page.locator('#tab-rigs').click();
+  assert.match(await text(page, '#rigs'), /None of these rigs gets the load over the edge as it is for sure/);
+  for (const fact of await page.locator('#rigs .fact', { hasText: 'Over the edge' }).allInnerTexts()) {
+    assert.match(fact, /jams as it is|as it is, or it jams|N; cleared \d+/);
+  }
+  assert.equal(await page.locator('#rigs .rig.likely').count(), 0);
   await page.locator('#tab-rig').click();
   assert.doesNotMatch(await page.locator('#rig .answer').innerText(), /counts as 0 m/);
 }));
