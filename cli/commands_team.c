@@ -57,6 +57,9 @@ static void tell_answer(const roped *r, cli_screen *s, fh_units units) {
   if (fhi_team_chance_words(r->team, r->scene->language, text, sizeof text)[0] != '\0') {
     cli_put_wrapped(s, CLI_PLAIN, "  ", text);
   }
+  if (fhi_team_edge_words(r->scene)[0] != '\0') {
+    cli_put_wrapped(s, CLI_PLAIN, "  ", fhi_team_edge_words(r->scene));
+  }
   if (r->team->stopped) {
     cli_put_wrapped(s, CLI_WARN, "  ! ", fhi_say(s->language, "stopped before all samples were run"));
   }

@@ -304,6 +304,8 @@ typedef struct fh_team {
   fh_number knot_catch;  ///< [N]
   fh_number knot_plough; ///< [m] how far a knot ploughs through the lip while it holds
   int knot_count;
+  int edge;              ///< index into the gear: what the first one falls over; or -1 when only a friction was given
+  fh_number edge_friction; ///< [1] of the rope on that
   int line, column;
 } fh_team;
 

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "draw_common.h"
+#include "team_words.h"
 #include "firnhaul_rescue.h"
 #include "words.h"
 
@@ -139,8 +140,8 @@ fh_status fh_draw_budget(const fh_scene *scene, const fh_budget_in *in, const fh
   if (status != FH_OK) {
     return status;
   }
-  double y = fhi_draw_header(b.svg, scene->title, fhi_say(scene->language, "The rope, to scale: what the team takes and what is left for a raise."));
+  double y = fhi_draw_header(b.svg, fhi_team_title(scene), fhi_say(scene->language, "The rope, to scale: what the team takes and what is left for a raise."));
   y = draw_all(&b, y, stated);
   y = fhi_draw_footer(b.svg, y + 6.0);
-  return fhi_draw_end(b.svg, y, scene->title, fhi_say(scene->language, "The rope of a team as a bar to scale, with what a drop loop and a raise need."), out);
+  return fhi_draw_end(b.svg, y, fhi_team_title(scene), fhi_say(scene->language, "The rope of a team as a bar to scale, with what a drop loop and a raise need."), out);
 }

@@ -141,7 +141,7 @@ fh_status fh_draw_team_paths(const fh_scene *scene, const fh_team_result *team, 
   char text[FHI_SVG_TEXT];
   char chance[2 * FHI_SVG_TEXT];
   double room = FHI_PAGE - 2.0 * FHI_MARGIN;
-  double y = fhi_draw_header(p.svg, scene->title, fhi_say(scene->language, "One falls in: everyone's path, and the pull of the rope, over time. Likely values."));
+  double y = fhi_draw_header(p.svg, fhi_team_title(scene), fhi_say(scene->language, "One falls in: everyone's path, and the pull of the rope, over time. Likely values."));
   y = fhi_svg_paragraph(p.svg, FHI_MARGIN, y + 8.0, room, fhi_font_bold(), fhi_team_answer(team, units, scene->language, text, sizeof text), 3) + 4.0;
   if (fhi_team_chance_words(team, scene->language, chance, sizeof chance)[0] != '\0') {
     y = fhi_svg_paragraph(p.svg, FHI_MARGIN, y + 9.0, room, fhi_font_main(), chance, 5) + 4.0;
@@ -151,5 +151,5 @@ fh_status fh_draw_team_paths(const fh_scene *scene, const fh_team_result *team, 
   y = fhi_draw_footer(p.svg, y);
   char about[2 * FHI_SVG_TEXT];
   (void)fhi_format(about, sizeof about, "%s %s", text, chance);
-  return fhi_draw_end(p.svg, y, scene->title, about, out);
+  return fhi_draw_end(p.svg, y, fhi_team_title(scene), about, out);
 }

@@ -2,6 +2,7 @@
 // The trade that roping up is: how often the fall is stopped, against the rope that is left for the raise.
 #include "draw_chart.h"
 #include "draw_common.h"
+#include "team_words.h"
 #include "firnhaul_team.h"
 #include "words.h"
 
@@ -98,7 +99,7 @@ fh_status fh_draw_designs(const fh_scene *scene, const fh_designs *ds, fh_units 
   char text[FHI_SVG_TEXT];
   double room = FHI_PAGE - 2.0 * FHI_MARGIN;
   (void)fhi_format(text, sizeof text, fhi_say(scene->language, "How to rope up: %d ways, %d falls each. Stopping the fall against the rope left once a drop loop reaches down."), ds->count, ds->samples);
-  double y = fhi_draw_header(p.svg, scene->title, text);
+  double y = fhi_draw_header(p.svg, fhi_team_title(scene), text);
   make_chart(&p, y, units);
   fhi_chart_axes(p.svg, &p.chart);
   for (int i = 0; i < ds->count; i++) {
@@ -106,12 +107,11 @@ fh_status fh_draw_designs(const fh_scene *scene, const fh_designs *ds, fh_units 
   }
   draw_best(&p, scene);
   y = p.chart.area.y + HEIGHT + 38.0;
-  legend_mark(&p, FHI_MARGIN, y, false, true, fhi_say(scene->language, "no knots, the kit raises"));
-  legend_mark(&p, FHI_MARGIN + 140.0, y, true, true, fhi_say(scene->language, "knots, the kit raises"));
-  y += 11.0;
-  legend_mark(&p, FHI_MARGIN, y, false, false, fhi_say(scene->language, "no knots, no rig raises"));
-  legend_mark(&p, FHI_MARGIN + 140.0, y, true, false, fhi_say(scene->language, "knots, no rig raises"));
-  y += 11.0;
+  static const struct { const char *words; bool knots, raises; } MARKS[] = {
+      {"no knots, the kit raises", false, true}, {"knots, the kit raises", true, true}, {"no knots, no rig raises", false, false}, {"knots, no rig raises", true, false}};
+  for (int i = 0; i < 4; i++, y += 11.0) {  // one a line: in some languages two would meet
+    legend_mark(&p, FHI_MARGIN, y, MARKS[i].knots, MARKS[i].raises, fhi_say(scene->language, MARKS[i].words));
+  }
   y = fhi_svg_paragraph(p.svg, FHI_MARGIN, y, room, fhi_font_small(),
                         fhi_say(scene->language, "Larger marks: more people. Ring: recommended. Left of 0 the rope is too short for a drop loop."), 3);
   y = fhi_svg_paragraph(p.svg, FHI_MARGIN, y + 15.0, room, fhi_font_main(), ds->why, 12) + 12.0;
@@ -119,5 +119,5 @@ fh_status fh_draw_designs(const fh_scene *scene, const fh_designs *ds, fh_units 
                         fhi_say(scene->language, "Only the first one falls here. What a knot holds and how people brake on snow has hardly been measured: the shares compare ways to rope up, "
                         "they are no odds."), 4);
   y = fhi_draw_footer(p.svg, y + 7.0);
-  return fhi_draw_end(p.svg, y, scene->title, ds->why, out);
+  return fhi_draw_end(p.svg, y, fhi_team_title(scene), ds->why, out);
 }

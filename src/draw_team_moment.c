@@ -14,6 +14,7 @@ typedef struct moment {
   fhi_cut cut;
   double at[FH_MAX_PEOPLE];  // [m]
   double pull;               // [N] in the first piece of rope, hole side
+  bool over;                 // nobody is left to hold: how deep it goes on is not known
 } moment;
 
 // Between two points of the trace everything goes on straight.
@@ -28,6 +29,7 @@ static void read_moment(const fh_team_result *team, double time, moment *m) {
   for (int k = 0; k < team->in.people; k++) {
     m->at[k] = t->at[i - 1][k] + part * (t->at[i][k] - t->at[i - 1][k]);
   }
+  m->over = !team->likely.arrested && !(time < t->time[t->count - 1]);
   m->pull = t->hole[i - 1][0] + part * (t->hole[i][0] - t->hole[i - 1][0]);
 }
 
@@ -98,8 +100,12 @@ static void draw_hanging(const moment *m, int person) {
     char text[2 * FHI_WORD];
     char a[FHI_WORD];
     char b[FHI_WORD];
-    (void)fhi_format(text, sizeof text, fhi_say(c->svg->language, "1: %s down, rope %s"), fhi_show_length(a, sizeof a, fmax(0.0, -m->at[0]), c->units),
-                     fhi_show_force(b, sizeof b, (fh_band){m->pull, m->pull, m->pull}, c->units, c->svg->language));
+    if (m->over) {
+      (void)fhi_format(text, sizeof text, fhi_say(c->svg->language, "1: not stopped; %d followed"), c->team->likely.pulled_in);
+    } else {
+      (void)fhi_format(text, sizeof text, fhi_say(c->svg->language, "1: %s down, rope %s"), fhi_show_length(a, sizeof a, fmax(0.0, -m->at[0]), c->units),
+                       fhi_show_force(b, sizeof b, (fh_band){m->pull, m->pull, m->pull}, c->units, c->svg->language));
+    }
     // Beside the person, under the surface.
     y = fmax(y, c->frame.y + 14.0);
     fhi_svg_text(c->svg, fmin(x + 8.0 + 0.5 * c->frame.scale, FHI_PAGE - FHI_MARGIN - fhi_text_width(text, FHI_MAIN, true)), y, FHI_START, fhi_font_bold(), text);
@@ -141,5 +147,5 @@ fh_status fh_draw_team_moment(const fh_scene *scene, const fh_team_result *team,
   fhi_draw_scale_bar(m.cut.svg, FHI_MARGIN, bottom + 12.0, m.cut.frame.scale, 90.0, units);
   (void)fhi_format(text, sizeof text, "%s s", fhi_fixed(a, sizeof a, fmin(time, team->trace.time[team->trace.count - 1]), 2));
   fhi_svg_text(m.cut.svg, FHI_PAGE - FHI_MARGIN, bottom + 13.0, FHI_END, fhi_font_bold(), text);
-  return fhi_draw_end(m.cut.svg, bottom + 20.0, scene->title, fhi_team_answer(team, units, scene->language, text, sizeof text), out);
+  return fhi_draw_end(m.cut.svg, bottom + 20.0, fhi_team_title(scene), fhi_team_answer(team, units, scene->language, text, sizeof text), out);
 }

@@ -91,7 +91,7 @@ fh_status fh_draw_team_section(const fh_scene *scene, const fh_team_result *team
   char answer[FHI_SVG_TEXT];
   char chance[2 * FHI_SVG_TEXT];
   double room = FHI_PAGE - 2.0 * FHI_MARGIN;
-  double y = fhi_draw_header(c.svg, scene->title, fhi_say(scene->language, "Section, to scale: dashed rings where each stood, figures where each comes to rest. Likely values."));
+  double y = fhi_draw_header(c.svg, fhi_team_title(scene), fhi_say(scene->language, "Section, to scale: dashed rings where each stood, figures where each comes to rest. Likely values."));
   y = fhi_svg_paragraph(c.svg, FHI_MARGIN, y + 8.0, room, fhi_font_bold(), fhi_team_answer(team, units, scene->language, answer, sizeof answer), 3) + 4.0;
   if (fhi_team_chance_words(team, scene->language, chance, sizeof chance)[0] != '\0') {
     y = fhi_svg_paragraph(c.svg, FHI_MARGIN, y + 9.0, room, fhi_font_main(), chance, 5) + 4.0;
@@ -104,5 +104,5 @@ fh_status fh_draw_team_section(const fh_scene *scene, const fh_team_result *team
   }
   fhi_draw_scale_bar(c.svg, FHI_MARGIN, bottom + 12.0, c.frame.scale, 90.0, units);
   y = fhi_draw_footer(c.svg, bottom + 22.0);
-  return fhi_draw_end(c.svg, y, scene->title, answer, out);
+  return fhi_draw_end(c.svg, y, fhi_team_title(scene), answer, out);
 }

@@ -258,6 +258,9 @@ static fh_status draw_all(sheet *s, double *y) {
   if (fhi_team_chance_words(s->team, s->scene->language, text, sizeof text)[0] != '\0') {
     *y = say(s, *y, fhi_font_main(), 0.0, text);
   }
+  if (fhi_team_edge_words(s->scene)[0] != '\0') {
+    *y = say(s, *y, fhi_font_small(), 0.0, fhi_team_edge_words(s->scene));
+  }
   *y = say_order(s, *y);
   *y = say_knots(s, *y);
   *y = say_rope(s, *y);

@@ -109,8 +109,19 @@ static fh_underfoot underfoot(fhi_reading *r, const fh_scene *s) {
   return has(r, "anchor", "snow") && s->anchorage.snow >= FH_SNOW_PENCIL ? FH_UNDERFOOT_FIRN : FH_UNDERFOOT_UNKNOWN;
 }
 
+// Nobody falls over padding: it is laid for the raise.
+static void fill_edge(fhi_reading *r, fh_scene *s) {
+  bool padded = s->lip_surface >= 0 && s->lip_surface == fh_gear_find(r->gear, "padded");
+  if (!has(r, "team", "edge")) {
+    s->team.edge = padded ? fh_gear_find(r->gear, "firn") : s->lip_surface;
+  }
+  bool own = s->team.edge >= 0 && (padded || has(r, "team", "edge"));
+  s->team.edge_friction = own ? fh_gear_figure(r->gear, s->team.edge, "friction", NULL) : s->lip_friction;
+}
+
 static void fill_team(fhi_reading *r, fh_scene *s) {
   static const char *const ITEMS[] = {"underfoot", "underfoot-soft", "underfoot-firn", "underfoot-ice"};
+  fill_edge(r, s);
   s->team.snow = underfoot(r, s);
   int item = fh_gear_find(r->gear, ITEMS[s->team.snow - FH_UNDERFOOT_UNKNOWN]);
   if (!has(r, "team", "stand")) {

@@ -72,7 +72,7 @@ static fh_status read_fall(const reading *r, const fh_scene *s, fh_fall_in *in) 
   in->reaction = read_number(r, t->reaction, DIM_REACTION, "team.reaction_s");
   in->start = read_number(r, t->start, DIM_START, "team.start_mps");
   in->slope = read_number(r, s->slope, DIM_SLOPE, "ground.slope_deg");
-  in->lip_friction = read_number(r, s->lip_friction, DIM_LIP, "lip.friction");
+  in->lip_friction = read_number(r, t->edge_friction, DIM_LIP, "lip.friction");
   in->lip_turn = read_number(r, s->lip_turn, DIM_TURN, "lip.turn_deg");
   in->lip_cut = read_number(r, s->lip_cut, DIM_CUT, "lip.cut_m");
   return FH_OK;
@@ -113,7 +113,7 @@ bool fh_team_is_exact(const fh_scene *scene) {
   }
   const fh_team *t = &scene->team;
   const fh_number all[] = {t->modulus, t->damping, t->slack, t->stand, t->brake, t->reaction, t->start,
-                           t->knot_first, t->knot_apart, t->knot_catch, t->knot_plough, scene->slope, scene->lip_friction, scene->lip_turn, scene->lip_cut};
+                           t->knot_first, t->knot_apart, t->knot_catch, t->knot_plough, scene->slope, t->edge_friction, scene->lip_turn, scene->lip_cut};
   for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
     if (!is_exact(all[i])) {
       return false;

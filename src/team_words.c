@@ -76,3 +76,12 @@ const char *fhi_team_chance_words(const fh_team_result *team, fh_language langua
   }
   return to;
 }
+
+const char *fhi_team_edge_words(const fh_scene *scene) {
+  bool other = scene->lip_surface >= 0 && scene->team.edge != scene->lip_surface;
+  return other ? fhi_say(scene->language, "The fall goes over a bare edge: what the raise runs over is laid later.") : "";
+}
+
+const char *fhi_team_title(const fh_scene *scene) {
+  return scene->title[0] != '\0' ? scene->title : fhi_say(scene->language, "Rope team");
+}

@@ -7,7 +7,7 @@ import { add, button, figure, h, replace } from './dom';
 import { getLanguage, saidAccepted, saidTrouble, t } from './msg';
 import { badge } from './rigs';
 import { quantity, valueAt } from './scene';
-import { answerParts, lengthBand, raiseParts, shortWords, teamVerdict, type Chance, type Raises, type Team } from './team_answer';
+import { answerParts, fallWords, raiseParts, shortWords, teamVerdict, type Chance, type Raises, type Team } from './team_answer';
 import { Choose } from './team_choose';
 import { Fall } from './team_fall';
 import { TeamForm } from './team_form';
@@ -179,7 +179,7 @@ export class TeamView {
       replace(bar, h('span', {}, t('teamCannot')));
       return;
     }
-    const fall = lengthBand(team.fall_m, this.chance?.fall_m ?? null);
+    const fall = fallWords(team, this.chance);
     replace(bar, badge(teamVerdict(team, this.chance, this.counted)), h('span', { class: 'short' }, this.chance === null ? (this.counted ? t('teamExactShort') : t('searching')) : shortWords(this.chance)),
       h('span', { class: 'best' }, `${t('teamFallOf')}: ${fall}`));
   }

@@ -68,6 +68,21 @@ export function shortWords(chance: Chance): string {
   return ends === null ? t('teamShort', of100(chance.nobody_else_in)) : t('teamShortEnds', of100(chance.nobody_else_in), of100(ends.least.nobody_else_in), of100(ends.most.nobody_else_in));
 }
 
+/// The range of what is stopped holds what is likely too: the likely fall is one of them.
+function around(likely: number | null, band: Band | null): Band | null {
+  return likely === null || band === null || band.low === null || band.high === null ? band : { low: Math.min(band.low, likely), high: Math.max(band.high, likely) };
+}
+
+/// A fall, or a slide: the likely one has a length only where it is stopped before the edge.
+function stopped(likely: number | null, band: Band | null, stays: boolean, words: string): string {
+  return stays ? lengthBand(likely, around(likely, band)) : band === null || band.low === null ? words : `${words}${t('teamWhereHeld', lengthBand(null, band).replace(/^– /, ''))}`;
+}
+
+/// How far the first one falls.
+export function fallWords(team: Team, chance: Chance | null): string {
+  return stopped(team.fall_m, chance?.fall_m ?? null, team.arrested, t('teamNotStopped'));
+}
+
 /// Outward to a tenth of a metre, so that a range never looks narrower than it is.
 export function lengthBand(likely: number | null, band: Band | null): string {
   const u = shown('m');
@@ -105,17 +120,24 @@ export function answerParts(team: Team, chance: Chance | null, counted: boolean,
     h('p', { class: 'chance' }, chance === null ? '' : chanceWords(chance)),
     chance === null || chance.by_brake === null ? null : h('p', { class: 'chance', id: 'team-ends' }, endWords(chance)),
     h('dl', { class: 'facts' },
-      fact(t('teamFallOf'), lengthBand(team.fall_m, band((c) => c.fall_m))),
+      fact(t('teamFallOf'), fallWords(team, chance)),
       fact(t('teamMargin'), lengthBand(team.lip_margin_m, band((c) => c.lip_margin_m))),
       fact(t('teamCaught'), knots > 0 ? `${team.knots_caught} / ${knots}` : t('noBackup')),
       fact(t('teamOver'), team.time_s === null ? '?' : `${team.time_s.toFixed(1)} s`)),
     h('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': t('teamEveryone') }, h('table', {},
       h('caption', {}, t('teamEveryone')),
       h('thead', {}, h('tr', {}, ...[t('teamPerson'), t('teamSlides'), t('teamPeak'), t('teamHarness')].map((name) => h('th', { scope: 'col' }, name)))),
-      h('tbody', {}, ...team.start_m.map((_at, i) => row([String(i + 1), i === 0 ? t('teamFallsIn') : lengthBand(team.slide_m[i] ?? null, band((c) => c.slide_m[i])),
+      h('tbody', {}, ...team.start_m.map((_at, i) => row([String(i + 1), i === 0 ? t('teamFallsIn') : stopped(team.slide_m[i] ?? null, band((c) => c.slide_m[i]), team.arrested && i > team.pulled_in, t('teamGoesIn')),
         i === 0 ? '–' : forces(team.peak_N[i - 1] ?? null, chance?.peak_N[i - 1]), i === 0 ? '–' : forces(team.surface_peak_N[i - 1] ?? null, undefined)]))))),
     h('p', { class: 'help' }, t('teamBands')),
   ];
+}
+
+/// Both ends of the rope as on the trip sheet: the last one's takes up the rounding.
+function coils(first: number, last: number): [string, string] {
+  const unit = isImperial() ? shown('m').factor : 0.1;
+  const near = (x: number): number => Math.round(x / unit) * unit;
+  return [length(first), length(near(first + last) - near(first))];
 }
 
 /// What is left of the rope, and what the others can do with it.
@@ -124,7 +146,7 @@ export function raiseParts(raises: Raises | null): Node[] {
     return [h('p', { class: 'hint' }, t('searching'))];
   }
   return [
-    h('p', {}, raises.first_m === null ? t('teamNoRope') : t('teamCoils', length(raises.first_m), length(raises.last_m))),
+    h('p', {}, raises.first_m === null ? t('teamNoRope') : t('teamCoils', ...coils(raises.first_m, raises.last_m ?? 0))),
     ...raises.lacks.map((text) => h('p', { class: 'note no' }, text)),
     ...raises.raises.map((raise, i) => h('div', { class: `note ${raise.possible ? '' : 'no'}` },
       h('b', {}, `${raise.sure ? '✓' : raise.possible ? '?' : '✕'} ${t('teamHangs', i + 1, length(raise.depth_m), raise.rope_m === null ? '?' : length(raise.rope_m))} ${t(raise.sure ? 'teamCanRaise' : raise.possible ? 'teamLikelyRaise' : 'teamCannotRaise')}`),

@@ -33,7 +33,7 @@ export const TEAM_SLIDES: { readonly [path: string]: Slide } = {
 };
 
 /// Every key of a team that can be said here.
-export const TEAM_KEYS = ['team.snow', 'team.people[].mass_kg', 'team.people[].behind_m', ...Object.keys(TEAM_SLIDES).filter((path) => !/^team\.(people|spacing|gap)$|^ropes/.test(path))];
+export const TEAM_KEYS = ['team.snow', 'team.edge', 'team.people[].mass_kg', 'team.people[].behind_m', ...Object.keys(TEAM_SLIDES).filter((path) => !/^team\.(people|spacing|gap)$|^ropes/.test(path))];
 
 /// Knots as they are taught, and what the core takes for what one of them holds when it compares ways to rope up (src/team_choose.c).
 export const KNOTS: TreeMap = { count: 3, first_m: 3, apart_m: 1.5, catch_N: [200, 1500] };
@@ -180,7 +180,7 @@ export class TeamForm extends Fields {
       this.section('team-who', t('teamWho'), this.who()),
       this.section('team-rope', t('teamRope'), this.rope()),
       this.section('team-knots', t('teamKnots'), this.knots()),
-      this.section('team-snow', t('teamSnow'), this.group({ first: ['team.snow'], more: ['team.stand', 'team.brake', 'team.reaction_s', 'team.start_mps'] }, 'team-snow')),
+      this.section('team-snow', t('teamSnow'), this.group({ first: ['team.snow', 'team.edge'], more: ['team.stand', 'team.brake', 'team.reaction_s', 'team.start_mps'] }, 'team-snow')),
     ];
   }
 

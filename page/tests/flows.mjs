@@ -1195,7 +1195,7 @@ await claim(`${name}: the team's answer, sheet and figures are the terminal's`, 
     await page.waitForSelector('#team-sheet svg', { state: 'attached', timeout: 60000 });
     const want = JSON.parse(native(program, ['team', path, '--json']).out);
     const fall = await text(page, '#team-answer .fact dd');
-    assert.ok(want.fall_m === null ? fall.startsWith('–') : Math.abs(Number.parseFloat(fall) - want.fall_m) <= 0.05 + 1e-9, `${path}: ${fall}`);
+    assert.ok(want.fall_m === null ? fall.startsWith('not stopped') : Math.abs(Number.parseFloat(fall) - want.fall_m) <= 0.05 + 1e-9, `${path}: ${fall}`);
     const word = await text(page, '#team-answer .badge');
     const held = want.arrested && want.pulled_in === 0;
     assert.match(word, !held ? /No/ : want.chance === null ? /Likely/ : want.chance.nobody_else_in === 1 ? /Yes/ : /Likely|Perhaps/);
@@ -1207,6 +1207,43 @@ await claim(`${name}: the team's answer, sheet and figures are the terminal's`, 
       }, [svg, selector]);
       assert.ok(same, `${path}: ${figure}`);
     }
+  }
+}));
+
+await claim(`${name}: a fall goes over the bare edge, its charts have their own title, and one fall has one depth`, () => withPage({ size: 'phone' }, async (page) => {
+  await page.locator('#tab-team').click();
+  await counted(page);
+  const edge = page.locator('[data-path="team.edge"]');
+  assert.match(await edge.textContent(), /nobody falls over padding/);
+  const bare = await text(page, '#team-answer .chance');
+  await edge.locator('select').selectOption('firn');
+  await counted(page);
+  assert.equal(await text(page, '#team-answer .chance'), bare, 'the example’s edge is padded: bare firn is what counts');
+  await page.waitForSelector('#team-lines p', { state: 'attached' });
+  assert.match(await text(page, '#team-lines'), /The fall goes over a bare edge/);
+  await edge.locator('select').selectOption('padded');
+  await counted(page);
+  assert.notEqual(await text(page, '#team-answer .chance'), bare, 'and it can be chosen');
+  assert.match(await page.locator('#team-paths svg').innerHTML(), /Rope team/);
+  assert.doesNotMatch(await page.locator('#team-paths svg').innerHTML(), /Raising rig/);
+  // On ice all are pulled in: no slide and no depth stands for a fall that goes on.
+  await page.selectOption('[data-path="team.snow"] select', 'ice');
+  await edge.locator('select').selectOption('ice');
+  await counted(page);
+  assert.match(await text(page, '#team-answer .badge'), /No/);
+  assert.match(await text(page, '#team-answer .fact dd'), /^not stopped/);
+  const rows = await page.locator('#team-answer tbody tr td:nth-child(2)').allTextContents();
+  assert.ok(rows.slice(1).every((cell) => cell.startsWith('goes in')), rows.join('; '));
+  await page.locator('#team-slider').focus();
+  await page.keyboard.press('End');
+  assert.match(await page.locator('#team-figure svg').textContent(), /1: not stopped; \d followed/);
+  // In each range of a fall that is held lies what is likely.
+  await loadTeam(page, readFileSync('examples/team-six.yaml', 'utf8').replace(/^team:$/m, 'team:\n  snow: soft'));
+  await counted(page);
+  const cells = await page.locator('#team-answer tbody tr td:nth-child(2)').allTextContents();
+  for (const cell of [await text(page, '#team-answer .fact dd'), ...cells.slice(1)]) {
+    const [likely, low, high] = cell.match(/[\d.]+/g).map(Number);
+    assert.ok(low <= likely && likely <= high, cell);
   }
 }));
 

@@ -2,6 +2,7 @@
 // A scene's team: what is refused and where, samples that stay in their ranges, chances, designs, documents.
 #include "scene_text.h"
 
+#include "team_words.h"
 #include "firnhaul_team.h"
 #include "memory.h"
 #include "team_scene.h"
@@ -88,6 +89,33 @@ static void friction_follows_from_the_snow_that_the_scene_names(void **state) {
   assert_friction(LEAST "anchor: {snow: knife, points: [{kind: t-slot}]}\nteam: {" PAIR "}\n", FH_UNDERFOOT_FIRN, 0.03, 0.36, 0.03, 0.36);
   assert_friction(LEAST "anchor: {snow: fist, points: [{kind: t-slot}]}\nteam: {" PAIR "}\n", FH_UNDERFOOT_UNKNOWN, 0.03, 0.36, 0.03, 0.8);
 #undef PAIR
+}
+
+static void assert_edge(const char *lip, const char *edge, const char *surface, double lo, double hi) {
+  char text[600];
+  (void)snprintf(text, sizeof text, "firnhaul: 1\nload: {mass_kg: 80}\nslot: {depth_m: 10}\nlip: {%s}\nground: {}\nteam: {%speople: [{mass_kg: 80, behind_m: 0}, {mass_kg: 80, behind_m: 12}]}\n", lip, edge);
+  scene_text t = scene_read(text);
+  fh_fall_in likely;
+  assert_string_equal(surface, t.scene->team.edge < 0 ? "" : fh_gear_item(t.gear, t.scene->team.edge)->name);
+  assert_exact(t.scene->team.edge_friction.lo, lo);
+  assert_exact(t.scene->team.edge_friction.hi, hi);
+  assert_int_equal(fh_fall_likely(t.scene, &likely), FH_OK);
+  assert_exact(likely.lip_friction, t.scene->team.edge_friction.likely);
+  assert_int_equal(fhi_team_edge_words(t.scene)[0] != '\0', strstr(lip, "padded") != NULL && strstr(edge, "padded") == NULL);
+  scene_done(&t);
+}
+
+// Nobody falls over a padded edge. Figures: the catalogue's, each with its source there.
+static void the_fall_goes_over_the_bare_edge(void **state) {
+  (void)state;
+  assert_edge("surface: ice", "", "ice", 0.02, 0.3);
+  assert_edge("surface: firn", "", "firn", 0.2, 0.5);
+  assert_edge("surface: padded", "", "firn", 0.2, 0.5);
+  assert_edge("surface: padded, friction: 0.1", "", "firn", 0.2, 0.5);
+  assert_edge("friction: 0.1", "", "", 0.1, 0.1);
+  assert_edge("surface: firn, friction: 0.1", "", "firn", 0.1, 0.1);
+  assert_edge("surface: padded", "edge: ice, ", "ice", 0.02, 0.3);
+  assert_edge("surface: padded", "edge: padded, ", "padded", 0.05, 0.28);
 }
 
 // The thirds by friction, counted once more by hand; the team of least friction holds less often.
@@ -352,6 +380,7 @@ int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(what_no_team_can_be_is_refused_at_its_place),
       cmocka_unit_test(samples_stay_in_their_ranges_and_are_the_same_each_time),
+      cmocka_unit_test(the_fall_goes_over_the_bare_edge),
       cmocka_unit_test(friction_follows_from_the_snow_that_the_scene_names),
       cmocka_unit_test(the_ends_of_friction_are_told_apart),
       cmocka_unit_test(one_friction_has_no_ends),

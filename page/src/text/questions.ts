@@ -58,6 +58,7 @@ export const QUESTIONS: { readonly [path: string]: Words } = {
   'team.knots.apart_m': ['From knot to knot', 'Von Knoten zu Knoten', 'De nœud à nœud', 'Da nodo a nodo'],
   'team.knots.catch_N': ['What does one knot hold?', 'Was hält ein Knoten?', 'Que tient un nœud ?', 'Quanto tiene un nodo?'],
   'team.knots.plough_m': ['How far does a knot plough before it is through?', 'Wie weit pflügt ein Knoten, bis er durch ist?', 'De combien un nœud laboure-t-il avant de passer ?', 'Quanto ara un nodo prima di passare?'],
+  'team.edge': ['What does the first one fall over?', 'Worüber fällt die erste Person?', 'Sur quoi tombe la première personne ?', 'Su che cosa cade la prima persona?'],
   'team.snow': ['What do they stand on?', 'Worauf stehen sie?', 'Sur quoi sont-ils ?', 'Su che cosa stanno?'],
   'team.stand': ['Hold on their feet, dragged along', 'Halt auf den Füßen, mitgezogen', 'Tenue sur les pieds, entraîné', 'Tenuta sui piedi, trascinati'],
   'team.brake': ['Hold once they brake, lying', 'Halt beim Bremsen, im Liegen', 'Tenue en freinant, couché', 'Tenuta frenando, a terra'],
