@@ -145,7 +145,7 @@ export class Learn {
       const list = this.all();
       const { table, pictures } = this.pairOf(list);
       const pair = this.paired(list);
-      replace(card, this.sheetOf(t('compare'), ...pair.map((i, side) => h('p', {}, h('b', {}, `${t(side === 0 ? 'rigA' : 'rigB')}: `), this.nameOf(i))), table, h('div', { class: 'two' }, ...pictures), pair.some((i) => i >= this.app.list().length) ? h('p', {}, t('courseHelp')) : null));
+      replace(card, this.sheetOf(t('compare'), table, h('div', { class: 'two' }, ...pictures), pair.some((i) => i >= this.app.list().length) ? h('p', {}, t('courseHelp')) : null));
     } else if (tree !== null && check !== null && this.topic === 'quiz' && check.outcome === 'solved') {
       const asked = this.questions(check, tree);
       replace(card,
@@ -255,7 +255,7 @@ export class Learn {
       const select: HTMLSelectElement = h('select', { id: `pair-${side}`, change: () => { this.pair = side === 0 ? [Number(select.value), pair[1]] : [pair[0], Number(select.value)]; this.render(); document.getElementById(`pair-${side}`)?.focus(); } },
         ...[found, this.courseRigs()].map((plans, group) => h('optgroup', { label: t(group === 0 ? 'tabRigs' : 'courseRigs') }, ...plans.map((plan, k) => {
           const i = group * found.length + k;
-          return h('option', { value: i, selected: i === pair[side] }, `${group === 0 ? `${k + 1}: ` : ''}${ideal(plan.ideal_advantage)}:1, ${force(plan.hand_force_N)}`);
+          return h('option', { value: i, selected: i === pair[side] }, `${group === 0 ? `${k + 1}: ` : ''}${ideal(plan.ideal_advantage)}:1, ${force(plan.hand_force_N)}, ${minutes(plan.time_with_rests_s)}, ${t('piecesN', plan.pieces)}`);
         }))));
       return h('div', {}, h('label', { for: `pair-${side}` }, t(side === 0 ? 'rigA' : 'rigB')), select);
     };
@@ -272,11 +272,13 @@ export class Learn {
     const ratio = (x: number | null | undefined, y: number | null | undefined): string => (typeof x !== 'number' || typeof y !== 'number' || x === 0 ? '–' : `× ${(y / x).toFixed(2)}`);
     const row = (name: string, get: (c: Check) => number | null, show: (x: number | null) => string): HTMLElement =>
       h('tr', {}, h('th', { scope: 'row' }, name), ...checks.map((c) => h('td', { class: 'num' }, c === null ? '?' : show(get(c)))), h('td', { class: 'num' }, a == null || b == null ? '–' : ratio(get(a), get(b))));
-    const pictures = trees.map((tree) => {
+    const sides = [t('rigA'), t('rigB')] as const;
+    const pictures = trees.map((tree, side) => {
       const svg = this.app.askOf(tree, Ask.section);
-      return h('div', { class: 'paper' }, svg === null ? null : figure(svg));
+      return h('figure', {}, h('figcaption', {}, h('b', {}, `${sides[side] ?? ''}: `), this.nameOf(this.paired(list)[side] ?? 0)), h('div', { class: 'paper' }, svg === null ? null : figure(svg)));
     });
-    const table = h('table', {}, h('thead', {}, h('tr', {}, h('td', {}), h('th', { scope: 'col' }, t('rigA')), h('th', { scope: 'col' }, t('rigB')), h('th', { scope: 'col' }, t('ratio')))),
+    const column = (name: string, i: number): HTMLElement => h('th', { scope: 'col' }, `${name}: ${ideal(list[this.paired(list)[i] ?? 0]?.ideal_advantage ?? null)}:1`);
+    const table = h('table', {}, h('thead', {}, h('tr', {}, h('td', {}), ...sides.map(column), h('th', { scope: 'col' }, t('ratio')))),
         h('tbody', {},
           h('tr', { class: 'crew' }, h('th', { scope: 'row' }, t('crewRow')), ...checks.map((c) => h('td', {}, c === null ? '?' : badge(this.app.verdictOfCheck(c)))), h('td', {}, '–')),
           row(t('pull'), (c) => c.raise.hand_force_N, force),

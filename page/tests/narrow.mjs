@@ -151,6 +151,29 @@ await claim(`${name}: labels of the section can be read at once, and the buttons
   await context.close();
 });
 
+await claim(`${name}: side by side, each figure can be read, and names and columns tell the two apart`, async () => {
+  for (const locale of isFirefox ? ['de-DE'] : ['en-GB', 'de-DE']) {
+    const { context, page } = await open(browser, file, { size: 'phone', locale, isFirefox });
+    await show(page, 'learn');
+    await page.locator('#topic-compare').click();
+    const sizes = await page.evaluate(() => [...document.querySelectorAll('#learn .figures svg')].map((svg) => {
+      const scale = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
+      return Math.min(...[...svg.querySelectorAll('text')].map((t) => Number(t.getAttribute('font-size')) * scale));
+    }));
+    assert.equal(sizes.length, 2);
+    assert.ok(Math.min(...sizes) >= SMALLEST - 1, `the smallest has ${Math.min(...sizes)} px`);
+    const names = await page.locator('#learn figcaption').allTextContents();
+    const columns = await page.locator('#learn thead th').allTextContents();
+    assert.ok(new Set(names).size === 2 && names.every((text) => /\d:1/.test(text)), names.join('; '));
+    assert.ok(columns.slice(0, 2).every((text) => /\d:1/.test(text)), columns.join('; '));
+    const choices = await page.locator('#pair-0 optgroup:first-child option').allTextContents();
+    assert.equal(new Set(choices.map((text) => text.replace(/^\d+: /, ''))).size, choices.length, `told apart by more than their number: ${choices.join('; ')}`);
+    assert.deepEqual(await page.evaluate(cut), []);
+    assert.deepEqual(await page.evaluate(broken), []);
+    await context.close();
+  }
+});
+
 await claim(`${name}: numbers have the comma that German writes, and a field takes it; English keeps the point`, async () => {
   const german = await open(browser, file, { size: 'phone', locale: 'de-DE', isFirefox });
   await show(german.page, 'rig');
