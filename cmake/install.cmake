@@ -19,6 +19,7 @@ if(SCDOC)
   add_custom_command(OUTPUT ${FH_SHARE}/firnhaul.1.gz
     COMMAND ${GZIP} -9nc ${FH_SHARE}/firnhaul.1 > ${FH_SHARE}/firnhaul.1.gz DEPENDS ${FH_SHARE}/firnhaul.1 VERBATIM)
   add_custom_target(manual ALL DEPENDS ${FH_SHARE}/firnhaul.1.gz)
+  add_dependencies(manual share)  # with make each target would write the page itself, at the same time
   install(FILES ${FH_SHARE}/firnhaul.1.gz DESTINATION ${CMAKE_INSTALL_MANDIR}/man1)
 endif()
 

@@ -235,16 +235,7 @@ static fh_status write_ideal(fh_out out) {
 // [pt] A figure of this width on 358 CSS pixels: its smallest letters, 7.5 pt, are 12 pixels.
 static const double NARROW = 224.0;
 
-// How far a body is from where it stands at rest, with what is tied to it and grips for it: along the rope's way, [m].
-static double shift_of(const fh_check *rest, int body, double risen, double now) {
-  if (body == FH_BODY_LOAD) {
-    return fmin(risen, -rest->bodies[body].at - 0.05);
-  }
-  return body >= FH_BODY_FIRST_GRIP ? rest->bodies[body].speed * now : 0.0;
-}
-
 // The rig in the middle of a stroke: the load has risen by `risen` in all, the blocks have gone as far as a rise of `now` asks.
-// Forces do not hang on places.
 static fh_status draw_moved(double risen, double now, double width, bool quiet, fh_units units, fh_out out) {
   fh_status status = page_check(&page);
   const fh_check *rest = page.check;
@@ -255,21 +246,7 @@ static fh_status draw_moved(double risen, double now, double width, bool quiet, 
   }
   if (status == FH_OK) {
     *rig = page.scene->rig;
-    *c = *rest;
-    for (int i = 0; i < c->body_count; i++) {
-      c->bodies[i].at += shift_of(rest, i, risen, now);
-    }
-    for (int i = 0; i < rig->grip_count; i++) {
-      rig->grips[i].at += shift_of(rest, rig->grips[i].body, risen, now);
-    }
-    for (int i = 0; i < c->strand_count; i++) {
-      fh_strand *st = &c->strands[i];
-      // A hand and a loose end only have a side of what the rope comes from: they go with it.
-      double from = shift_of(rest, st->from == FH_END_LOOSE ? st->to : st->from, risen, now);
-      double to = shift_of(rest, st->to == FH_END_LOOSE || st->to == FH_END_HAND ? st->from : st->to, risen, now);
-      st->s_from += from;
-      st->s_to += to;
-    }
+    fhi_move_rig(rest, risen, now, rig, c);
     status = fhi_draw_section_moved(page.scene, page.gear, rig, rest, c, width, quiet, units, out);
   }
   fhi_free(rig);

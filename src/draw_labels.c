@@ -44,7 +44,7 @@ static void label_strand(fhi_section *sec, const fhi_frame *f, int i, fhi_box fi
   }
   char force[FHI_WORD];
   char text[FHI_WORD + 16];
-  fhi_callout label = {.field = field, .font = fhi_font_bold(), .text = text, .x = (p.x[0] + p.x[1]) / 2.0, .y = p.y[0], .pull_y = -6.4};
+  fhi_callout label = {.field = field, .font = fhi_font_bold(), .text = text, .x = (p.x[0] + p.x[1]) / 2.0, .y = p.y[0], .pull_y = i == sec->layout.hand ? -7.0 : -5.7, .beside = true};
   if (!st->carries) {
     if (sec->step && (st->to == FH_END_LOOSE || st->from == FH_END_LOOSE)) {
       return;  // the heading says what dotted is

@@ -34,6 +34,9 @@ typedef struct fhi_section {
 /// @param quiet  without the names and forces at strands: what moves too fast to be read  @return as fh_draw_section
 fh_status fhi_draw_section_moved(const fh_scene *scene, const fh_gear *gear, const fh_rig *rig, const fh_check *rest, const fh_check *check,
                                  double width, bool quiet, fh_units units, fh_out out);
+/// The rig in the middle of a stroke: its blocks' grips in `rig`, bodies and strand ends in `moved`, all else as at rest.
+/// @param risen [m] the load so far, in all strokes  @param now [m] in this one  @param rig how it stands at rest; moved on return
+void fhi_move_rig(const fh_check *rest, double risen, double now, fh_rig *rig, fh_check *moved);
 /// Does the station hang on the anchor by a sling, or do both share one place? @return [m] length of the sling, 0: none
 double fhi_sling_length(const fh_check *check);
 /// Scale of both parts, from what has to be shown.

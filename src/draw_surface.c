@@ -7,7 +7,7 @@
 
 #include <math.h>
 
-static const double LANE = 14.0;      // [pt] a number of the main size fits between two strands
+static const double LANE = 15.5;      // [pt] a number of the main size fits between two strands
 static const double STEP_LANE = 9.5;  // [pt] the same without numbers
 static const double BASE = 8.0;       // [pt] lane 0 above the snow
 static const double SLING = 3.0;      // [pt] the sling from station to anchor above the snow
@@ -122,7 +122,7 @@ static void draw_body(fhi_section *sec, const fhi_frame *f, int body) {
     low = 0.0;
   }
   fhi_svg_line(sec->svg, x, y - low, x, y - high, (fhi_pen){FHI_FAINT, 3.2, NULL, NULL});
-  fhi_svg_avoid(sec->svg, x, y - low, x, y - high, 4.0);
+  fhi_svg_avoid(sec->svg, x, y - low, x, y - high, 12.0);
   fhi_svg_group_end(sec->svg);
 }
 

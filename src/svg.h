@@ -117,6 +117,7 @@ typedef struct fhi_callout {
   fhi_box field;      ///< [pt] where it may stand
   double pull_x, pull_y;  ///< [pt] preferred offset of its middle from the point
   double slide;       ///< [pt] it may as well stand beside any point of a level line that reaches so far to both sides
+  bool beside;        ///< without a line it may only stand where it wishes: a little higher or lower it would be another line's
   fhi_font font;
   const char *text;
   double most;        ///< [pt] a place that costs as much is none: so far off, or so much across lines; 0: any free place will do

@@ -11,6 +11,7 @@ static const double STEP_Y = 2.5;     // [pt]
 static const double NEAR = 7.0;       // [pt] a label this near its point needs no line
 static const double SLIDE = 0.3;      // [1] cost of a step along the own line, against one away from it
 static const double CROSSING = 5.0;   // [pt] so far a label goes out of its way for each line less that its own runs across
+static const double ASTRAY = 80.0;    // [pt] so far a label goes out of its way to be led by a line, sooner than stand beside another's
 static const double OVERLAP = 1000.0; // [1] an overlap costs more than any way around it
 
 void fhi_svg_keep_out(fhi_svg *svg, fhi_box box) {
@@ -192,12 +193,19 @@ static double target_x(const fhi_callout *label, fhi_box box) {
   return fmax(label->x - label->slide, fmin(label->x + label->slide, middle));
 }
 
+// Neither where it wishes nor so far off that a line leads from it to what it belongs to.
+static bool is_astray(const fhi_callout *label, fhi_box box, double off) {
+  double nx = 0.0, ny = 0.0, to = target_x(label, box);
+  nearest(grown(box), to, label->y, &nx, &ny);
+  return label->beside && fabs(off) > STEP_Y / 2.0 + 1e-9 && fabs(nx - to) + fabs(ny - label->y) <= NEAR;
+}
+
 static double place_cost(const row *r, const fhi_callout *label, fhi_box box, double best) {
   double dx = fabs(box.x + box.w / 2.0 - (label->x + label->pull_x));
   double dy = box.y + box.h / 2.0 - (label->y + label->pull_y);
   // Along its own line a step costs little: the label still stands beside it.
   dx = dx <= label->slide ? SLIDE * dx : SLIDE * label->slide + dx - label->slide;
-  double cost = sqrt(dx * dx + dy * dy);
+  double cost = sqrt(dx * dx + dy * dy) + (is_astray(label, box, dy) ? ASTRAY : 0.0);
   if (cost >= best) {
     return cost;
   }
