@@ -203,7 +203,7 @@ static void add_design(const roped *r, cli_table *t, const fh_design *d, fh_unit
   const fh_team_chance *c = &d->chance;
   (void)fhi_format(people, sizeof people, "%d", d->people);
   (void)fhi_format(knots, sizeof knots, "%d", d->knots);
-  const char *cells[] = {people, r->scene->ropes[d->rope].name, cli_value(spacing, d->spacing, CLI_LENGTH, units), knots,
+  const char *cells[] = {people, fhi_given_said(r->scene->language, r->scene->ropes[d->rope].name), cli_value(spacing, d->spacing, CLI_LENGTH, units), knots,
                          c->nobody_else_in == 0 ? fhi_say(r->scene->language, "0: holds nobody") : fhi_share_words((double)c->nobody_else_in / c->samples, r->scene->language, holds, sizeof holds),
                          fhi_share_words((double)c->arrested / c->samples, r->scene->language, all, sizeof all), over_a_loop(usable, sizeof usable, d->beyond, units, r->scene->language),
                          r->designs->classes[d->raise_class].possible ? "yes" : "no"};

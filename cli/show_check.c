@@ -180,7 +180,7 @@ static void tell_ropes(const teller *t) {
   for (int i = 0; i < c->rig->path_count; i++) {
     const fh_path *path = &c->rig->paths[i];
     bool known = path->rope >= 0 && fh_number_is_set(c->scene->ropes[path->rope].length);
-    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s: %s needed, %s%s"), path->name, cli_amount(a, c->check->rope_needed[i], CLI_LENGTH, t->units),
+    (void)fhi_format(text, sizeof text, fhi_say(t->s->language, "%s: %s needed, %s%s"), fhi_given_said(t->s->language, path->name), cli_amount(a, c->check->rope_needed[i], CLI_LENGTH, t->units),
                      known ? cli_band(b, fh_number_band(c->scene->ropes[path->rope].length), CLI_LENGTH, t->units, t->s->language) : fhi_say(t->s->language, "length not stated"), known ? fhi_say(t->s->language, " there") : "");
     fact(t, i == 0 ? fhi_say(t->s->language, "Rope") : "", text);
   }

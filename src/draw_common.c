@@ -216,7 +216,7 @@ double fhi_draw_legend(fhi_svg *svg, double y, const fh_rig *rig, bool any_idle)
   for (int i = 0; i < rig->path_count; i++) {
     char clean[FHI_SVG_TEXT];
     char name[FHI_SVG_TEXT];
-    (void)fhi_format(name, sizeof name, fhi_say(svg->language, "rope %s"), fhi_text_clean(clean, sizeof clean, rig->paths[i].name));
+    (void)fhi_format(name, sizeof name, fhi_say(svg->language, "rope %s"), fhi_text_clean(clean, sizeof clean, fhi_given_said(svg->language, rig->paths[i].name)));
     x = legend_entry(svg, x, &y, i, true, name);
   }
   if (any_idle) {

@@ -149,7 +149,7 @@ static void describe(const fhi_section *sec, char *to, size_t size) {
     char path[FH_NAME];
     char from[FH_NAME];
     char end[FH_NAME];
-    fhi_text_clean(path, sizeof path, sec->rig->paths[st->path].name);
+    fhi_text_clean(path, sizeof path, fhi_given_said(sec->scene->language, sec->rig->paths[st->path].name));
     fhi_text_clean(from, sizeof from, fhi_end_said(sec->scene->language, sec->rig, st->from));
     fhi_text_clean(end, sizeof end, fhi_end_said(sec->scene->language, sec->rig, st->to));
     const char *force = !st->carries ? fhi_say(sec->scene->language, "carries nothing") : sec->solved ? fhi_show_force(a, sizeof a, st->tension[FH_RAISE], sec->units, sec->scene->language) : fhi_say(sec->scene->language, "force not known");
@@ -176,7 +176,7 @@ static double draw_missed(fhi_section *sec, double y) {
     if (!st->carries || !sec->solved) {
       continue;
     }
-    (void)fhi_format(text, sizeof text, fhi_say(sec->scene->language, "Rope %s, %s to %s: %s"), sec->rig->paths[st->path].name, fhi_end_said(sec->scene->language, sec->rig, st->from),
+    (void)fhi_format(text, sizeof text, fhi_say(sec->scene->language, "Rope %s, %s to %s: %s"), fhi_given_said(sec->scene->language, sec->rig->paths[st->path].name), fhi_end_said(sec->scene->language, sec->rig, st->from),
                      fhi_end_said(sec->scene->language, sec->rig, st->to), fhi_show_force(force, sizeof force, st->tension[FH_RAISE], sec->units, sec->scene->language));
     y = fhi_svg_paragraph(sec->svg, FHI_MARGIN, y + 11.0, sec->svg->width - 2.0 * FHI_MARGIN, fhi_font_main(), text, 2);
   }

@@ -113,7 +113,7 @@ static void find_jam(const fhi_raise *r, fh_haul *h) {
     bool known = r->scene->has_team && t->knot_count > 0;
     double farthest = known ? t->knot_first.likely + (t->knot_count - 1) * t->knot_apart.likely : (double)INFINITY;
     h->jam_height = fmax(0.0, r->scene->depth.likely - fmin(farthest, r->scene->depth.likely));
-    (void)fhi_format(h->jam, sizeof h->jam, fhi_say(h->language, "the %d knots in rope %s jam at the %s%s"), knots, r->rig->paths[st->path].name,
+    (void)fhi_format(h->jam, sizeof h->jam, fhi_say(h->language, "the %d knots in rope %s jam at the %s%s"), knots, fhi_given_said(h->language, r->rig->paths[st->path].name),
                      fhi_end_said(h->language, r->rig, st->end[1].body),
                      known ? "" : fhi_say(h->language, "; where they sit is not said: taken to be right there"));
   }

@@ -100,7 +100,7 @@ static double deeper(const fh_scene *scene, const fh_rig *rig, const fh_check *c
 static void doubt_rope(const fh_scene *scene, int rope, double needed, fh_check *check) {
   double length = scene->ropes[rope].length.lo;
   check->rope_unsure = true;
-  fhi_note(check, FH_NOTE_WARN, "rope %s may be %s m short: %s m needed if the load hangs %s m down, %s m there", scene->ropes[rope].name,
+  fhi_note(check, FH_NOTE_WARN, "rope %s may be %s m short: %s m needed if the load hangs %s m down, %s m there", fhi_given_said(check->language, scene->ropes[rope].name),
            fixed(needed - length, 1).text, fixed(needed, 1).text, fixed(scene->depth.hi, 1).text, fixed(length, 1).text);
 }
 
@@ -127,11 +127,11 @@ static void say_rope(const fh_scene *scene, const fh_rig *rig, fh_check *check) 
       fhi_note(check, FH_NOTE_NO,
                "rope %s is %s m short for slack line and haul line together: %s m needed with knots, %s m there; "
                "the slack line takes %s m of it",
-               scene->ropes[r].name, fixed(needed - length, 1).text, fixed(needed, 1).text, fixed(length, 1).text,
+               fhi_given_said(check->language, scene->ropes[r].name), fixed(needed - length, 1).text, fixed(needed, 1).text, fixed(length, 1).text,
                fixed(all - live, 1).text);
     } else {
       fhi_note(check, FH_NOTE_NO, "rope %s is %s m short: %s m needed with knots and an end in the hand, %s m there",
-               scene->ropes[r].name, fixed(needed - length, 1).text, fixed(needed, 1).text, fixed(length, 1).text);
+               fhi_given_said(check->language, scene->ropes[r].name), fixed(needed - length, 1).text, fixed(needed, 1).text, fixed(length, 1).text);
     }
   }
 }
@@ -151,7 +151,7 @@ static void say_knots(const fh_scene *scene, const fh_rig *rig, const fhi_model 
     if (first->path == p && !first->slack && first->end[1].kind == FHI_END_CONTACT &&
         motion->rate[first->end[1].contact] != 0.0) {
       fhi_note(check, FH_NOTE_NO, "the %d knots in rope %s have to pass the %s under load: they jam there; use another strand",
-               knots, rig->paths[p].name, fhi_end_said(check->language, rig, first->end[1].body));
+               knots, fhi_given_said(check->language, rig->paths[p].name), fhi_end_said(check->language, rig, first->end[1].body));
     }
   }
 }
@@ -177,7 +177,7 @@ static void say_thin(const fh_scene *scene, const fh_gear *gear, const fh_rig *r
     if (diameter < 0.008 - 1e-9 && rope_is_held(rig, model, r)) {
       check->thin = true;
       fhi_note(check, FH_NOTE_WARN, "rope %s is %s mm thick: what hitches and captures hold is known from 8 mm on; on a thinner rope they may slip",
-               scene->ropes[r].name, fixed(diameter * 1e3, 1).text);
+               fhi_given_said(check->language, scene->ropes[r].name), fixed(diameter * 1e3, 1).text);
     }
   }
 }

@@ -96,8 +96,11 @@ static void add_station(char *to, const fh_rig *rig, const fh_gear *gear, const 
 
 void fhi_words_path(const fh_rig *rig, const fh_gear *gear, int path, fh_units units, fh_language language, char *to) {
   to[0] = '\0';
-  say(to, language, "Rope ");
-  add(to, rig->paths[path].name);
+  const char *name = fhi_given_said(language, rig->paths[path].name);
+  if (name == rig->paths[path].name) {
+    say(to, language, "Rope ");  // what the program calls "main" is the word for a rope in other languages
+  }
+  add(to, name);
   add(to, ": ");
   const fh_path *p = &rig->paths[path];
   for (int i = 0; i < p->count; i++) {
@@ -117,7 +120,7 @@ void fhi_words_grip(const fh_rig *rig, const fh_gear *gear, int grip, fh_units u
   add(to, ": ");
   add_item(to, gear, g->item, language);
   say(to, language, " on rope ");
-  add(to, p->name);
+  add(to, fhi_given_said(language, p->name));
   if (p->count > g->after + 1) {
     say(to, language, " between ");
     add_station_name(to, rig, &rig->stations[p->first + g->after], language);
@@ -156,7 +159,7 @@ static void add_short_end(char *to, const fh_rig *rig, const fh_station *at, fh_
 void fhi_words_short(const fh_rig *rig, const fh_gear *gear, int path, fh_language language, char *to) {
   const fh_path *p = &rig->paths[path];
   to[0] = '\0';
-  add(to, p->name);
+  add(to, fhi_given_said(language, p->name));
   add(to, ": ");
   for (int i = 0; i < p->count; i++) {
     add(to, i == 0 ? "" : ", ");

@@ -115,7 +115,7 @@ static void say_raise(const teller *t) {
   for (int p = 0; p < t->rig->path_count; p++) {
     size_t used = strlen(text);
     char name[FHI_SVG_TEXT];
-    (void)fhi_format(text + used, sizeof text - used, "%s%s %s", p > 0 ? ", " : "", fhi_text_clean(name, sizeof name, t->rig->paths[p].name),
+    (void)fhi_format(text + used, sizeof text - used, "%s%s %s", p > 0 ? ", " : "", fhi_text_clean(name, sizeof name, fhi_given_said(t->sheet->language, t->rig->paths[p].name)),
                      length(t, t->sheet->check->rope_needed[p]).text);
   }
   fact(t, "Rope in the rig", text);
@@ -127,7 +127,7 @@ static void say_raise(const teller *t) {
 
 static void act_first(teller *t) {
   char text[ACTION_LENGTH];
-  const char *rope = t->stages->first_path >= 0 ? t->rig->paths[t->stages->first_path].name : "";
+  const char *rope = t->stages->first_path >= 0 ? fhi_given_said(t->sheet->language, t->rig->paths[t->stages->first_path].name) : "";
   (void)fhi_format(text, sizeof text, say(t, "Hold the fall. Call for rescue. Build the anchor %s back and test it hard."), length(t, at(t, FH_BODY_ANCHOR)).text);
   size_t used = strlen(text);
   text[used++] = ' ';
@@ -162,7 +162,7 @@ static void act_ropes(teller *t) {
   char text[FHI_SHEET_TEXT] = "";
   for (int p = 0; p < t->rig->path_count; p++) {
     size_t used = strlen(text);
-    (void)fhi_format(text + used, sizeof text - used, used > 0 ? "; %s:" : say(t, "Lay %s:"), t->rig->paths[p].name);
+    (void)fhi_format(text + used, sizeof text - used, used > 0 ? "; %s:" : say(t, "Lay %s:"), fhi_given_said(t->sheet->language, t->rig->paths[p].name));
     fhi_sheet_route(t->sheet, t->gear, t->rig, p, t->rig->paths[p].count, text, sizeof text);
     if (t->rig->path_count <= 2) {
       act(t, text);

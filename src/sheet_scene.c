@@ -73,7 +73,7 @@ static void say_ropes(fh_sheet *sheet, fhi_sheet_block *b, const fh_scene *scene
     char length[FHI_WORD];
     char one[FHI_SVG_TEXT];
     char name[FHI_SVG_TEXT];
-    fhi_text_clean(name, sizeof name, scene->ropes[r].name);
+    fhi_text_clean(name, sizeof name, fhi_given_said(sheet->language, scene->ropes[r].name));
     if (fh_number_is_set(scene->ropes[r].length)) {
       (void)fhi_format(one, sizeof one, "%s %s", name, fhi_show_length(length, sizeof length, scene->ropes[r].length.lo, sheet->units));
     } else {

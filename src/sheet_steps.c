@@ -87,7 +87,7 @@ static void say_route(const fh_sheet *sheet, fhi_sheet_block *block, const fh_ge
       continue;
     }
     char text[FHI_SHEET_TEXT];
-    (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s runs:"), rig->paths[p].name);
+    (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "%s runs:"), fhi_given_said(sheet->language, rig->paths[p].name));
     fhi_sheet_route(sheet, gear, rig, p, stage->placed[p], text, sizeof text);
     add_taught(sheet, rig, p, stage->placed[p], text, sizeof text);
     fhi_sheet_say(block, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Now"), text);

@@ -198,7 +198,7 @@ static void add_kit(fh_sheet *sheet, const fh_gear *gear, const fh_rig *rig) {
   char text[FHI_SHEET_TEXT];
   fhi_sheet_block *b = fhi_sheet_add(sheet, fhi_say(sheet->language, "What you need at hand"));
   for (int p = 0; p < rig->path_count; p++) {
-    (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "rope %s: %s of it go into the rig"), fhi_text_clean(name, sizeof name, rig->paths[p].name),
+    (void)fhi_format(text, sizeof text, fhi_say(sheet->language, "rope %s: %s of it go into the rig"), fhi_text_clean(name, sizeof name, fhi_given_said(sheet->language, rig->paths[p].name)),
                      fhi_show_length(a, sizeof a, sheet->check->rope_needed[p], sheet->units));
     fhi_sheet_say(b, FHI_VOICE_ITEM, "", text);
   }

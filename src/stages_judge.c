@@ -108,7 +108,7 @@ static void judge_ropes(const fhi_stage_maker *m) {
     if (path >= 0 && needed > length_of(m, r)) {
       fhi_finding(m->stages, FH_NOTE_NO, step_of_path(m, path),
                   "rope %s is shorter than the raise needs: %s m with knots and an end in the hand, %s m there",
-                  m->raise->scene->ropes[r].name, fixed(needed).text, fixed(length_of(m, r)).text);
+                  fhi_given_said(m->stages->language, m->raise->scene->ropes[r].name), fixed(needed).text, fixed(length_of(m, r)).text);
     }
   }
 }
@@ -131,11 +131,11 @@ static void judge_reach(const fhi_stage_maker *m) {
     int rope = m->raise->rig->paths[grip->path].rope;
     if (rope >= 0 && used > length_of(m, rope)) {
       fhi_finding(m->stages, FH_NOTE_NO, step_of_grip(m, g), "the grip %s sits beyond the rope's reach: %s m of %s lead to it, %s m are there",
-                  m->raise->rig->bodies[grip->body], fixed(used).text, m->raise->rig->paths[grip->path].name, fixed(length_of(m, rope)).text);
+                  fhi_given_said(m->stages->language, m->raise->rig->bodies[grip->body]), fixed(used).text, fhi_given_said(m->stages->language, m->raise->rig->paths[grip->path].name), fixed(length_of(m, rope)).text);
     }
     if (grip->body >= FH_BODY_FIRST_GRIP && grip->at < m->raise->scene->reach.likely - 1e-9) {
       fhi_finding(m->stages, FH_NOTE_NO, step_of_grip(m, g), "the grip %s would have to be set %s m from the edge, %s m is the nearest safe place",
-                  m->raise->rig->bodies[grip->body], fixed(grip->at).text, fixed(m->raise->scene->reach.likely).text);
+                  fhi_given_said(m->stages->language, m->raise->rig->bodies[grip->body]), fixed(grip->at).text, fixed(m->raise->scene->reach.likely).text);
     }
   }
 }
@@ -150,7 +150,7 @@ static void judge_knots(const fhi_stage_maker *m) {
         fhi_path_knots(r->scene, r->rig, st->path) > 0) {
       fhi_finding(m->stages, FH_NOTE_NO, first_of(m, FH_STAGE_HAUL),
                   "the knots in rope %s have to pass the %s under load: they jam there; raise with another strand",
-                  r->rig->paths[st->path].name, fhi_end_said(m->stages->language, r->rig, st->end[1].body));
+                  fhi_given_said(m->stages->language, r->rig->paths[st->path].name), fhi_end_said(m->stages->language, r->rig, st->end[1].body));
     }
   }
 }
@@ -174,7 +174,7 @@ static void judge_building(const fhi_stage_maker *m) {
     }
     if (!in) {
       fhi_finding(m->stages, FH_NOTE_NO, first_of(m, FH_STAGE_TRANSFER), "the grip %s cannot be put on: what it needs first hangs on it",
-                  rig->bodies[rig->grips[g].body]);
+                  fhi_given_said(m->stages->language, rig->bodies[rig->grips[g].body]));
     }
   }
   if (m->raise->first == FH_FIRST_OUTSIDE) {

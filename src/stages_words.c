@@ -25,7 +25,7 @@ static words length(const fhi_stage_maker *m, double metres) {
 }
 
 static const char *rope_name(const fhi_stage_maker *m, int path) {
-  return path >= 0 ? m->raise->rig->paths[path].name : fhi_say(m->stages->language, "rope");
+  return path >= 0 ? fhi_given_said(m->stages->language, m->raise->rig->paths[path].name) : fhi_say(m->stages->language, "rope");
 }
 
 static const char *item_name(const fhi_stage_maker *m, int item) {
@@ -146,7 +146,7 @@ static void say_edge(const fhi_stage_maker *m, fh_stage *s) {
 static void say_tie(const fhi_stage_maker *m, const fh_station *st, fh_stage *s) {
   const char *rope = rope_name(m, s->path);
   words body = body_name(m, st->body);
-  NAME("knot of %s on %s", rope, fhi_end_name(m->raise->rig, st->body));
+  NAME("knot of %s on %s", m->raise->rig->paths[s->path].name, fhi_end_name(m->raise->rig, st->body));
   if (st->body == FH_BODY_LOAD) {
     DO("Let the end of %s down. The person ties or clips it to the harness.", rope);
     CHECK("the person says that it is in; gate locked; knot dressed");
@@ -228,7 +228,7 @@ static void say_grip(const fhi_stage_maker *m, fh_stage *s) {
     return;
   }
   DO("Put %s on %s, on the strand from %s to %s, %s back from the lip. This is the moving block \"%s\".", an_item(m, grip->item).text, rope,
-     a, b, at.text, own);
+     a, b, at.text, body.text);
   CHECK("it bites when pulled hard, away from the hole; turns lie side by side; gate closed and locked");
 }
 
@@ -294,7 +294,7 @@ static void say_reset(const fhi_stage_maker *m, fh_stage *s) {
     if (rig->grips[g].body >= FH_BODY_FIRST_GRIP) {
       words at = length(m, rig->grips[g].at);
       size_t used = strlen(places);
-      (void)fhi_format(places + used, sizeof places - used, fhi_say(m->stages->language, "%s%s to %s"), used > 0 ? ", " : "", rig->bodies[rig->grips[g].body], at.text);
+      (void)fhi_format(places + used, sizeof places - used, fhi_say(m->stages->language, "%s%s to %s"), used > 0 ? ", " : "", body_name(m, rig->grips[g].body).text, at.text);
     }
   }
   if (places[0] != '\0') {

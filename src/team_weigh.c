@@ -90,7 +90,7 @@ static void explain(const fh_scene *scene, fh_designs *ds, double most, double m
   (void)fhi_format(ds->why, sizeof ds->why,
                    fhi_say(l, "%d on the rope %s, %s m apart, %s. It stops the fall with nobody else over the lip in %s; the best of all that can raise stops it in %s, "
                    "and of those within 2 of 100 this one has the fewest knots, then the most rope beyond a drop loop: %s. The raise: %s"),
-                   d->people, scene->ropes[d->rope].name, fhi_fixed(s, sizeof s, d->spacing, 1), say_knots(d, l, knots, sizeof knots), fhi_share_words(share(d), l, a, sizeof a),
+                   d->people, fhi_given_said(l, scene->ropes[d->rope].name), fhi_fixed(s, sizeof s, d->spacing, 1), say_knots(d, l, knots, sizeof knots), fhi_share_words(share(d), l, a, sizeof a),
                    fhi_share_words(most, l, b, sizeof b), say_rope(d, l, rope, sizeof rope), ds->classes[d->raise_class].why);
   add_doubts(scene, ds, d, most, most_any);
 }
@@ -105,7 +105,7 @@ static void explain_poor(const fh_scene *scene, fh_designs *ds, const fh_design 
     (void)fhi_format(ds->why, sizeof ds->why,
                      fhi_say(l, "None recommended: no way that leaves a raise stops the fall with nobody else over the lip in %d of 100 or more. More people, softer snow or another way is "
                      "the better answer. The best of these is poor: %d on the rope %s, %s m apart, %s; it stops it in %s."),
-                     (int)(100.0 * POOR + 0.5), d->people, scene->ropes[d->rope].name, fhi_fixed(s, sizeof s, d->spacing, 1), say_knots(d, l, knots, sizeof knots),
+                     (int)(100.0 * POOR + 0.5), d->people, fhi_given_said(l, scene->ropes[d->rope].name), fhi_fixed(s, sizeof s, d->spacing, 1), say_knots(d, l, knots, sizeof knots),
                      fhi_share_words(share(d), l, a, sizeof a));
   } else {
     (void)fhi_copy(ds->why, sizeof ds->why, fhi_say(l, "None recommended: no way that leaves a raise holds anybody. More people, softer snow or another way is the better answer."));

@@ -132,10 +132,6 @@ const char *fhi_say(fh_language language, const char *english) {
 
 // ---------------------------------------------------------------------------------------------------- names
 
-const char *fhi_end_said(fh_language language, const fh_rig *rig, int body) {
-  return body < FH_BODY_FIRST_GRIP ? fhi_say(language, fhi_end_name(rig, body)) : fhi_end_name(rig, body);
-}
-
 typedef struct apart {
   const char *key, *words;
 } apart;
@@ -145,6 +141,32 @@ static const apart APART[] = {
 #include "tables/names.def"
 #undef N
 };
+
+static const char *const GIVEN[][FH_LANGUAGES] = {
+#define G(en, de, fr, it) {en, de, fr, it},
+#include "tables/given.def"
+#undef G
+};
+
+// A name that the program gave. @return NULL: it did not, or English keeps it
+static const char *given(fh_language language, const char *name) {
+  for (size_t i = 0; language != FH_ENGLISH && i < sizeof GIVEN / sizeof GIVEN[0]; i++) {
+    if (strcmp(GIVEN[i][FH_ENGLISH], name) == 0) {
+      return GIVEN[i][language];
+    }
+  }
+  return NULL;
+}
+
+const char *fhi_given_said(fh_language language, const char *name) {
+  const char *own = given(language, name);
+  return own != NULL ? own : name;
+}
+
+const char *fhi_end_said(fh_language language, const fh_rig *rig, int body) {
+  const char *name = fhi_end_name(rig, body);
+  return body < FH_BODY_FIRST_GRIP ? fhi_say(language, name) : fhi_given_said(language, name);
+}
 
 // In English names of the catalogue lose their hyphens; those of the user's own keep them.
 static const char *come_apart(const char *name) {
@@ -158,6 +180,10 @@ static const char *come_apart(const char *name) {
 
 // A word that may be of the table or of the user's own.
 static const char *perhaps(fh_language language, const char *word) {
+  const char *own = given(language, word);
+  if (own != NULL) {
+    return own;
+  }
   int row = language == FH_ENGLISH ? -1 : find(word);
   return language == FH_ENGLISH ? come_apart(word) : row < 0 ? word : fhi_word_at(language, row);
 }
@@ -226,7 +252,7 @@ static void add(char *to, size_t size, const char *text, size_t count) {
 static void say_name(char *to, size_t size, fh_language language, const char *name, int depth) {
   const char *part[PARTS];
   size_t count[PARTS];
-  if (find(name) >= 0 || depth == 0 || (language == FH_ENGLISH && strchr(name, '-') == NULL)) {
+  if (find(name) >= 0 || given(language, name) != NULL || depth == 0 || (language == FH_ENGLISH && strchr(name, '-') == NULL)) {
     const char *whole = perhaps(language, name);
     add(to, size, whole, strlen(whole));
     return;

@@ -22,6 +22,8 @@ const char *fhi_name_said(char *to, size_t size, fh_language language, const cha
 /// Several names with "; " between them; so is each.
 const char *fhi_names_said(char *to, size_t size, fh_language language, const char *names);
 
+/// The name of a rope or a block: what the program gave (tables/given.def) in the language, what the user gave as it stands.
+const char *fhi_given_said(fh_language language, const char *name);
 /// What a strand ends at, as people read it: names that the user gave to grips stay. @return a constant or the rig's own text
 const char *fhi_end_said(fh_language language, const fh_rig *rig, int body);
 /// What courses call it: a station is the pulleys at the anchor, a block a moving pulley. @return "" for what needs no other word

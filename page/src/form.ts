@@ -172,7 +172,8 @@ export class Form extends Fields {
     const box = h('div', { class: 'group' });
     ropes.forEach((rope, i) => {
       const name = isMap(rope) ? String(rope['name'] ?? i + 1) : String(i + 1);
-      add(box, h('div', { class: 'card' }, h('div', { class: 'row' }, h('h3', {}, t('rope', name)), this.removal('ropes', i, t('rope', name))), this.group(ROPE, 'rope', i)));
+      const title = said(name) === name ? t('rope', name) : said(name);
+      add(box, h('div', { class: 'card' }, h('div', { class: 'row' }, h('h3', {}, title), this.removal('ropes', i, title)), this.group(ROPE, 'rope', i)));
       box.lastElementChild?.querySelector('[data-path="ropes[].knots"]')?.append(h('p', { class: 'help' }, t('knotsNow')));
     });
     const used = new Set(ropes.map((rope) => (isMap(rope) ? rope['name'] : '')));

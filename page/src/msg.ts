@@ -76,7 +76,7 @@ export function setSpeaker(wanted: (text: string, whole?: boolean) => string): v
 
 /// A word, a phrase or a name of the core's: "station: toothed-capture", "grip block-1: prusik slips", "at the lip", "one ice screw".
 export function said(text: string): string {
-  return language === 'en' ? text.replace(/[a-z0-9]+(?:-[a-z0-9]+)+/g, (word) => (word in ITEMS ? word.replaceAll('-', ' ') : word)) : speaker(text).replace(/\bblock-\d+\b/g, bodyName);
+  return language === 'en' ? text.replace(/[a-z0-9]+(?:-[a-z0-9]+)+/g, (word) => (word in ITEMS ? word.replaceAll('-', ' ') : word)) : speaker(text);
 }
 
 /// Refusals with something of the file's in them; # stands for it.

@@ -119,7 +119,7 @@ export class RigView {
       [t('throwOf'), length(check.throw_m, true)],
       [t('timePlain'), minutesBand({ ...check.time_range_s, likely: check.time_s })],
       whole === null ? [t('timeRests'), `${minutesBand({ ...check.time_with_rests_range_s, likely: check.time_with_rests_s })}${check.resets === null ? '' : `, ${t('resetsN', check.resets)}`}`] : [t('timeAll'), `${minutesBand({ ...whole.time_range_s, likely: whole.time_s })}, ${t('resetsN', whole.resets)}`],
-      [t('rope_'), check.ropes.map((r) => `${r.name} ${length(r.needed_m)}${r.length_m === null ? '' : ` / ${length(r.length_m)}`}`).join(', ')],
+      [t('rope_'), check.ropes.map((r) => `${said(r.name)} ${length(r.needed_m)}${r.length_m === null ? '' : ` / ${length(r.length_m)}`}`).join(', ')],
     ] as const;
     const notes = base === null && 'notes' in check ? check.notes : [];
     const texts = [check.outcome === 'solved' ? t(`canLong_${word}`) : inUnits(check.why), this.keeps(check), ...rows.map(([, value]) => value), ...notes.map((note) => inUnits(note.text))];

@@ -122,7 +122,7 @@ export class Choose {
     const head = [t('teamPeople'), t('teamApart'), t('teamKnotsShort'), t('teamHeld'), t('teamBeyond'), t('teamRaise')];
     return h('div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': t('teamBestRows') }, h('table', { class: 'stack' }, h('caption', {}, t('teamBestRows')),
       h('thead', {}, h('tr', {}, ...head.map((name) => h('th', { scope: 'col' }, name)))),
-      h('tbody', {}, ...rows.map((d) => h('tr', {}, ...[`${d.people} (${d.rope})`, length(d.spacing_m), String(d.knots), heldWords(d), loopWords(d.beyond_loop_m), d.raise_possible ? '✓' : '✕'].map((cell, i) =>
+      h('tbody', {}, ...rows.map((d) => h('tr', {}, ...[`${d.people} (${said(d.rope)})`, length(d.spacing_m), String(d.knots), heldWords(d), loopWords(d.beyond_loop_m), d.raise_possible ? '✓' : '✕'].map((cell, i) =>
         h(i === 0 ? 'th' : 'td', { class: 'num', scope: i === 0 ? 'row' : null, 'data-name': head[i] ?? '' }, cell)))))));
   }
 }

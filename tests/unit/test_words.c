@@ -166,11 +166,17 @@ static void every_row_keeps_its_clauses(void **state) {
 static void names_are_put_over_part_by_part(void **state) {
   (void)state;
   char to[200];
-  assert_string_equal(fhi_name_said(to, sizeof to, FH_GERMAN, "prusik at block-1"), "Prusik bei block-1");
-  assert_string_equal(fhi_name_said(to, sizeof to, FH_GERMAN, "knot of main on anchor"), "Knoten von main an: Anker");
-  assert_string_equal(fhi_name_said(to, sizeof to, FH_FRENCH, "first line, knot of main on anchor"), "premi\xC3\xA8re corde, n\xC5\x93ud de main sur : ancrage");
+  assert_string_equal(fhi_name_said(to, sizeof to, FH_GERMAN, "prusik at block-1"), "Prusik bei Block 1");
+  assert_string_equal(fhi_name_said(to, sizeof to, FH_GERMAN, "knot of main on anchor"), "Knoten von Seil an: Anker");
+  assert_string_equal(fhi_name_said(to, sizeof to, FH_FRENCH, "first line, knot of main on anchor"), "premi\xC3\xA8re corde, n\xC5\x93ud de corde sur : ancrage");
   assert_string_equal(fhi_name_said(to, sizeof to, FH_ITALIAN, "station: toothed-capture"), "stazione: carrucola bloccante");
   assert_string_equal(fhi_name_said(to, sizeof to, FH_ITALIAN, "own name"), "own name");
+  assert_string_equal(fhi_name_said(to, sizeof to, FH_FRENCH, "grip block-12: prusik slips"), "bloqueur bloc 12: prusik glisse");
+  assert_string_equal(fhi_given_said(FH_FRENCH, "main"), "corde");
+  assert_string_equal(fhi_given_said(FH_ENGLISH, "main"), "main");
+  assert_string_equal(fhi_given_said(FH_GERMAN, "block-16"), "Block 16");
+  assert_string_equal(fhi_given_said(FH_GERMAN, "blocks"), "blocks");
+  assert_string_equal(fhi_given_said(FH_GERMAN, "mainsail"), "mainsail");
   assert_string_equal(fhi_name_said(to, sizeof to, FH_ENGLISH, "prusik at block-1"), "prusik at block-1");
   assert_string_equal(fhi_name_said(to, sizeof to, FH_GERMAN, ""), "");
   char tight[8];
