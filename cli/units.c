@@ -82,8 +82,8 @@ const char *cli_value(char *to, double value, cli_quantity q, fh_units units) {
 
 const char *cli_amount(char *to, double value, cli_quantity q, fh_units units) {
   char number[CLI_NUMBER];
-  const char *unit = cli_unit(q, units);
-  (void)fhi_format(to, CLI_NUMBER, "%s%s%s", cli_value(number, value, q, units), unit[0] != '\0' ? " " : "", unit);
+  const char *unit = cli_value(number, value, q, units)[0] == '>' ? "" : cli_unit(q, units);
+  (void)fhi_format(to, CLI_NUMBER, "%s%s%s", number, unit[0] != '\0' ? " " : "", unit);
   return to;
 }
 
@@ -91,8 +91,9 @@ static const char *band_text(char *to, fh_band band, cli_quantity q, fh_units un
   char likely[CLI_NUMBER];
   char low[CLI_NUMBER];
   char high[CLI_NUMBER];
-  const char *gap = unit[0] != '\0' ? " " : "";
   (void)cli_value(likely, band.likely, q, units);
+  unit = likely[0] == '>' ? "" : unit;  // "> 3 h" has its own
+  const char *gap = unit[0] != '\0' ? " " : "";
   (void)cli_value(low, band.lo, q, units);
   (void)cli_value(high, band.hi, q, units);
   bool same = strcmp(low, high) == 0;  // a range below what is shown at all is none

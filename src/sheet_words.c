@@ -91,11 +91,15 @@ const char *fhi_sheet_time(char *to, size_t size, fh_band time) {
   char hi[FHI_WORD];
   fhi_show_minutes(likely, sizeof likely, time.likely);
   fhi_show_minutes(lo, sizeof lo, time.lo);
+  const char *unit = likely[0] == '>' ? "" : " min";
+  if (likely[0] == '>' && lo[0] != '>') {
+    (void)fhi_copy(lo + strlen(lo), sizeof lo - strlen(lo), " min");
+  }
   if (!isfinite(time.hi)) {
-    (void)fhi_format(to, size, "%s min (\xE2\x89\xA5 %s)", likely, lo);  // the raise may never end
+    (void)fhi_format(to, size, "%s%s (\xE2\x89\xA5 %s)", likely, unit, lo);  // the raise may never end
   } else {
     fhi_show_minutes(hi, sizeof hi, time.hi);
-    (void)fhi_format(to, size, strcmp(lo, hi) == 0 ? "%s min" : "%s min (%s\xE2\x80\x93%s)", likely, lo, hi);
+    (void)fhi_format(to, size, strcmp(lo, hi) == 0 ? "%s%s" : "%s%s (%s\xE2\x80\x93%s)", likely, unit, lo, hi);
   }
   return to;
 }

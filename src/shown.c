@@ -8,6 +8,7 @@
 #include "text.h"
 
 static const double HAIR = 1e-6;  // [1] of a step
+static const double LONG = 180.0;  // [min] nobody plans by the minute beyond
 
 static double rounded(double value, double step, fhi_side side) {
   switch (side) {
@@ -30,6 +31,10 @@ double fhi_minutes(double seconds) {
 
 const char *fhi_show_minutes(char *to, size_t size, double seconds) {
   double minutes = fhi_minutes(seconds);
+  if (minutes > LONG) {
+    (void)fhi_copy(to, size, "> 3 h");
+    return to;
+  }
   return fhi_fixed(to, size, minutes, minutes - floor(minutes) < 0.25 ? 0 : 1);
 }
 

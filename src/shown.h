@@ -15,7 +15,7 @@ double fhi_coarse(double force, fhi_side side);
 /// A time never looks shorter than it is: up to half a minute, from ten on to a whole one. @param seconds [s] @return [min]
 double fhi_minutes(double seconds);
 
-/// "8.5". @param seconds [s] @return to
+/// "8.5"; past three hours "> 3 h", which takes no unit after it. @param seconds [s] @return to
 const char *fhi_show_minutes(char *to, size_t size, double seconds);
 
 /// For a sentence of the core, which speaks in newton: "365". @param force [N] @return to

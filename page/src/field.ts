@@ -69,7 +69,7 @@ export class NumberField {
   }
 
   private show(value: number): string {
-    return plain(value / this.factor);
+    return plain(value / this.factor, this.unit);
   }
 
   private words(q: Quantity): string {
@@ -151,7 +151,7 @@ export class NumberField {
   }
 
   private parse(text: string): number | null {
-    const value = typed(text, this.factor, this.key.lo, this.key.hi);
+    const value = typed(text, { factor: this.factor, unit: this.unit }, this.key.lo, this.key.hi);
     const slack = 1e-9 * Math.max(Math.abs(this.key.lo), Math.abs(this.key.hi));  // what a change of units leaves over
     const within = value >= this.key.lo - slack && value <= this.key.hi + slack && (!this.whole || Number.isInteger(value));
     return within ? clamp(value, this.key.lo, this.key.hi) : null;

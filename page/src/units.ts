@@ -36,16 +36,29 @@ export function shown(unit: string): Shown {
 }
 
 /// What was typed, in the document's unit. Where it is what the field shows as its lower or upper limit, it is that limit: shown in feet, 0.5 m
-/// is 1.64, a hair less.
-export function typed(text: string, factor: number, lo: number, hi: number): number {
+/// is 1.6, a little less.
+export function typed(text: string, { factor, unit }: Shown, lo: number, hi: number): number {
   const value = Number(text.replace(',', '.'));
-  const limit = [lo, hi].find((end) => plain(end / factor) === String(value));
+  const limit = [lo, hi].find((end) => plain(end / factor, unit) === String(value));
   return limit ?? value * factor;
 }
 
-/// As it stands in a field: no more digits than a person gave or a slider makes.
-export function plain(value: number): string {
-  return String(Number(value.toPrecision(imperial ? 4 : 6)));
+/// The least that is told apart in a unit of feet and pounds: what came from round metres is no finer.
+function grain(unit: string, value: number): number {
+  switch (unit) {
+    case 'ft': return Math.abs(value) < 10 ? 0.1 : 0.5;
+    case 'ft/s': return 0.1;
+    case 'lb': case 'lbf': return 1;
+    default: return 0;
+  }
+}
+
+/// As it stands in a field: no more digits than a person gave or a slider makes. What has one decimal was typed so, and stays.
+export function plain(value: number, unit: string): string {
+  const step = imperial ? grain(unit, value) : 0;
+  const whole = step > 0 ? Math.round(value / step) * step : 0;
+  const given = Math.abs(10 * value - Math.round(10 * value)) < 1e-3;
+  return String(Number((whole === 0 || given ? value : whole).toPrecision(imperial ? 4 : 6)));
 }
 
 type Round = (value: number) => number;
@@ -95,18 +108,25 @@ export function length(value: number | null, fine = false): string {
   return `${known(value, (x) => (x / u.factor).toFixed(digits))}\u00A0${u.unit}`;
 }
 
+const LONG = 180;  // [min] nobody plans by the minute beyond
+const OVER = '>\u00A03\u00A0h';
+
 export function minutes(seconds: number | null): string {
-  return known(seconds, (s) => {
+  const text = known(seconds, (s) => {
     const value = s / 60;
     const step = value < 10 ? 0.5 : 1;
-    return String(Math.ceil(value / step - 1e-9) * step);
-  }) + '\u00A0min';
+    const up = Math.ceil(value / step - HAIR) * step;
+    return up > LONG ? OVER : String(up);
+  });
+  return text === OVER ? text : `${text}\u00A0min`;
 }
 
 export function minutesBand(band: Band): string {
-  const [low, likely, high] = [band.low, band.likely ?? null, band.high].map((seconds) => minutes(seconds).replace('\u00A0min', ''));
+  const likely = minutes(band.likely ?? null);
+  const [low, high] = [band.low, band.high].map((seconds) => minutes(seconds).replace('\u00A0min', '')) as [string, string];
+  const from = likely === OVER && low !== OVER ? `${low}\u00A0min` : low;
   // Without an upper end the raise may never end.
-  return `${likely}\u00A0min${band.high === null ? ` (≥\u00A0${low})` : low === high ? '' : ` (${low}–${high})`}`;
+  return `${likely}${band.high === null ? ` (≥\u00A0${from})` : low === high ? '' : ` (${from}–${high})`}`;
 }
 
 export function ideal(value: number | null): string {

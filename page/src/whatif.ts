@@ -94,7 +94,7 @@ export class WhatIf {
     const id = freshId('knob');
     const u = shown(knob.unit);
     const said = h('span', { class: 'steady' });
-    const text = (): string => `${plain(knob.value / u.factor)}${u.unit === '' || u.unit === '°' ? '' : '\u00A0'}${u.unit}`;
+    const text = (): string => `${plain(knob.value / u.factor, u.unit)}${u.unit === '' || u.unit === '°' ? '' : '\u00A0'}${u.unit}`;
     const update = (): void => {
       setText(said, text());
       slider.setAttribute('aria-valuetext', text());

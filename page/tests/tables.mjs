@@ -135,27 +135,37 @@ await claim('numbers are shown like the terminal’s: rounded away from comfort'
   assert.equal(page.force(null), '?\u00A0N');
   assert.equal(page.minutesBand({ low: 390, likely: 700, high: 1300 }), '12\u00A0min (6.5–22)');
   assert.equal(page.minutesBand({ low: 390, likely: 700, high: null }), '12\u00A0min (≥\u00A06.5)', 'at the worst it may never end');
+  assert.equal(page.minutesBand({ low: 780, likely: 1740, high: 36120 }), '29\u00A0min (13–>\u00A03\u00A0h)', 'past three hours nobody counts minutes');
+  assert.equal(page.minutesBand({ low: 780, likely: 36000, high: 36120 }), '>\u00A03\u00A0h (13\u00A0min–>\u00A03\u00A0h)');
+  assert.equal(page.minutes(180 * 60), '180\u00A0min');
+  assert.equal(page.minutes(180 * 60 + 1), '>\u00A03\u00A0h');
   page.setImperial(true);
   assert.equal(page.length(3.048), '10\u00A0ft');   // 10 ft exactly, by definition
   assert.equal(page.force(4.4482216152605 * 50), '50\u00A0lbf');
   for (const key of keys.filter((k) => k.type === 'number')) {
-    const { factor } = page.shown(key.unit);
-    assert.equal(page.typed(page.plain(key.lo / factor), factor, key.lo, key.hi), key.lo, `${key.path}: the lower limit as the field shows it`);
-    assert.equal(page.typed(page.plain(key.hi / factor), factor, key.lo, key.hi), key.hi, `${key.path}: the upper one`);
+    const as = page.shown(key.unit);
+    assert.equal(page.typed(page.plain(key.lo / as.factor, as.unit), as, key.lo, key.hi), key.lo, `${key.path}: the lower limit as the field shows it`);
+    assert.equal(page.typed(page.plain(key.hi / as.factor, as.unit), as, key.lo, key.hi), key.hi, `${key.path}: the upper one`);
   }
-  assert.equal(page.typed('10', page.shown('m').factor, 0.5, 200), 3.048, 'what is no limit stays what it is');
+  assert.equal(page.typed('10', page.shown('m'), 0.5, 200), 3.048, 'what is no limit stays what it is');
+  for (const [value, unit, want] of [[70, 'kg', '154'], [8, 'm', '26'], [4, 'm', '13'], [0.4, 'm', '1.3'], [0.2, 'm/s', '0.7'], [300, 'N', '67'], [8.5, 'mm', '0.3346']]) {
+    const as = page.shown(unit);
+    assert.equal(page.plain(value / as.factor, as.unit), want, `${value} ${unit}`);
+  }
+  assert.equal(page.plain(26.2, 'ft'), '26.2', 'as it was typed');
   assert.equal(page.inUnits('71 to 386 N there, after 0.20 m, a 6 mm cord'), '16 to 87\u00A0lbf there, after 0.66\u00A0ft, a 6\u00A0mm cord');
   page.setImperial(false);
 });
 
 await claim('the verdict never says more than the core', () => {
   const hand = { low: 100, likely: 150, high: 200 };
-  assert.equal(page.verdict('yes', hand, { low: 300, likely: 400, high: 500 }), 'yes');
-  assert.equal(page.verdict('no', hand, { low: 300, likely: 400, high: 500 }), 'no');
-  assert.equal(page.verdict('unsure', hand, { low: 100, likely: 220, high: 500 }), 'likely');
-  assert.equal(page.verdict('unsure', hand, { low: 160, likely: 170, high: 500 }), 'likely');
-  assert.equal(page.verdict('unsure', hand, { low: 100, likely: 160, high: 500 }), 'perhaps');
-  assert.equal(page.verdict('unsure', { low: null, likely: null, high: null }, { low: 1, likely: 2, high: 3 }), 'perhaps');
+  assert.equal(page.verdict('yes', hand, { low: 300, likely: 400, high: 500 }, null), 'yes');
+  assert.equal(page.verdict('no', hand, { low: 300, likely: 400, high: 500 }, null), 'no');
+  assert.equal(page.verdict('unsure', hand, { low: 100, likely: 220, high: 500 }, null), 'likely');
+  assert.equal(page.verdict('unsure', hand, { low: 160, likely: 170, high: 500 }, null), 'likely');
+  assert.equal(page.verdict('unsure', hand, { low: 160, likely: 170, high: 500 }, { answer: 'no' }), 'perhaps', 'an edge that must be cleared first');
+  assert.equal(page.verdict('unsure', hand, { low: 100, likely: 160, high: 500 }, null), 'perhaps');
+  assert.equal(page.verdict('unsure', { low: null, likely: null, high: null }, { low: 1, likely: 2, high: 3 }, null), 'perhaps');
 });
 
 await claim('a trace falls into pulls; within one everything goes on straight', () => {

@@ -4,6 +4,7 @@
 
 #include "draw_scenes.h"
 #include "draw_common.h"
+#include "sheet.h"
 #include "shown.h"
 
 static const double RAD = 3.14159265358979323846 / 180.0;
@@ -52,6 +53,11 @@ static void a_time_never_looks_shorter_than_it_is(void **state) {
   assert_string_equal(fhi_show_minutes(text, sizeof text, 480.0), "8");
   assert_string_equal(fhi_show_minutes(text, sizeof text, 601.0), "11");
   assert_string_equal(fhi_show_minutes(text, sizeof text, 5.0), "0.5");
+  assert_string_equal(fhi_show_minutes(text, sizeof text, 10800.0), "180");
+  assert_string_equal(fhi_show_minutes(text, sizeof text, 10801.0), "> 3 h");
+  assert_string_equal(fhi_sheet_time(text, sizeof text, (fh_band){780.0, 1740.0, 36120.0}), "29 min (13\xE2\x80\x93> 3 h)");
+  assert_string_equal(fhi_sheet_time(text, sizeof text, (fh_band){780.0, 36000.0, 36120.0}), "> 3 h (13 min\xE2\x80\x93> 3 h)");
+  assert_string_equal(fhi_sheet_time(text, sizeof text, (fh_band){780.0, 1740.0, (double)INFINITY}), "29 min (\xE2\x89\xA5 13)");
 }
 
 static void an_exact_force_is_as_fine_as_a_likely_one(void **state) {
