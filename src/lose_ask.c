@@ -11,6 +11,8 @@
 // Rope lengths carry rounding of some 1e-12 m; a first line that has just been relieved is loose by 1e-6 m.
 static const double STILL = 1e-7;  // [m]
 
+static const double AT_ONCE = 0.005;  // [m] a drop that reads as 0.00
+
 static const double TAUT = 1e-9;  // [1] share of the load below which a piece carries nothing
 
 fhi_asker *fhi_asker_create(const fhi_raise *raise, double most_drop) {
@@ -232,8 +234,12 @@ static void say_held(const fhi_asker *a, fh_stage *stage, const double *drops, b
     return;
   }
   if (stage->holds > 1) {
-    (void)fhi_format(more, sizeof more, fhi_say(l, " Backed up by: %s, after %s m."), fhi_name_said(name, sizeof name, l, stage->hold[1]),
-                     fhi_fixed(number, sizeof number, fmax(drops[1], 0.0), 2));
+    (void)fhi_name_said(name, sizeof name, l, stage->hold[1]);
+    if (drops[1] < AT_ONCE) {
+      (void)fhi_format(more, sizeof more, fhi_say(l, " Backed up at once by: %s."), name);
+    } else {
+      (void)fhi_format(more, sizeof more, fhi_say(l, " Backed up by: %s, after %s m."), name, fhi_fixed(number, sizeof number, drops[1], 2));
+    }
   } else {
     bool outside = a->raise->first == FH_FIRST_OUTSIDE && a->parts.first >= 0 && strcmp(stage->hold[0], a->parts.list[a->parts.first].name) == 0;
     (void)fhi_copy(more, sizeof more, fhi_say(l, outside ? " What backs it up the scene does not say." : " Nothing backs it up."));

@@ -296,7 +296,7 @@ static void say_below(const fh_scene *scene, fh_check *check) {
   bool silent = scene->load_responds == FH_RESPONDS_SILENT;
   if (silent && scene->lip_wall == FH_WALL_OVERHANGS) {
     fhi_note(check, FH_NOTE_WARN, "the person does not answer and the edge hangs over: the pull can jam head and chest under it, and nobody below clears them. "
-                                  "Get down to them first, airway, call; one rescuer alone does not start to raise");
+                                  "Get down to them first, airway, call for rescue; one rescuer alone does not start to raise");
   } else if (silent) {
     fhi_note(check, FH_NOTE_WARN, "the person does not answer: get to them first, airway; nobody below clears head and chest at the edge. If the edge hangs over, "
                                   "one rescuer alone does not start to raise");

@@ -111,6 +111,7 @@ fh_status fh_sheet_create(const fh_scene *scene, const fh_gear *gear, const fh_r
   sheet->paper = paper;
   sheet->units = units;
   sheet->language = scene->language;
+  sheet->silent = scene->load_responds == FH_RESPONDS_SILENT;
   sheet->jams_below = jams_below(scene);
   (void)fhi_copy(sheet->title, sizeof sheet->title, scene->title);
   fh_status status = work_out(sheet, scene, gear, rig, opts);
@@ -132,6 +133,7 @@ fh_status fhi_sheet_create_care(const fh_scene *scene, const fh_gear *gear, fh_u
   }
   sheet->units = units;
   sheet->language = scene->language;
+  sheet->silent = scene->load_responds == FH_RESPONDS_SILENT;
   sheet->jams_below = jams_below(scene);
   fhi_sheet_add_scene(sheet, scene, gear);
   fhi_sheet_add_care(sheet);

@@ -81,6 +81,7 @@ struct fh_sheet {
   fh_paper paper;
   fh_units units;
   fh_language language;
+  bool silent;           ///< the person does not answer
   bool jams_below;       ///< the person is silent under an overhanging edge
   char title[128];
   fh_stages *stages;

@@ -154,7 +154,8 @@ static void act_first(teller *t) {
     (void)fhi_copy(text, sizeof text, say(t, "Own tether to the anchor. The station is at the anchor."));
   }
   act(t, text);
-  act(t, say(t, "On the tether to the edge: talk to the person, clear and pad the lip beside the loaded rope."));
+  act(t, t->sheet->silent ? say(t, "On the tether to the edge: look at the person, clear and pad the lip beside the loaded rope.")
+                          : say(t, "On the tether to the edge: talk to the person, clear and pad the lip beside the loaded rope."));
 }
 
 // One action a rope; many ropes share one.
@@ -262,7 +263,7 @@ static void say_cautions(const teller *t) {
   const fh_check *k = t->sheet->check;
   int said = 0;
   if (t->sheet->jams_below) {
-    warn(t, say(t, "This person does not answer and the edge hangs over: do not raise yet. The pull can jam head and chest under the edge. Get down to them, airway, call."));
+    warn(t, say(t, "This person does not answer and the edge hangs over: do not raise yet. The pull can jam head and chest under the edge. Get down to them, airway, call for rescue."));
   }
   if (t->scene->crew_count == 1) {
     warn(t, say(t, "Alone, do not start to raise when no anchor holds the person yet; when they do not answer and the edge hangs over; when they are wedged or the spine may be hurt; when help is near."));
@@ -286,8 +287,12 @@ static void say_cautions(const teller *t) {
 
 static void say_person(const teller *t) {
   fhi_sheet_say(t->block, FHI_VOICE_STRONG, say(t, "The person"), say(t, "hanging still can kill, and nobody can say when."));
-  fhi_sheet_say(t->block, FHI_VOICE_ITEM, "", say(t, "Talk all the time. No answer: go to them, airway first."));
-  fhi_sheet_say(t->block, FHI_VOICE_ITEM, "", say(t, "Move the legs, stand in a loop, sit on a pack."));
+  if (t->sheet->silent) {
+    fhi_sheet_say(t->block, FHI_VOICE_ITEM, "", say(t, "They do not answer: go to them, airway first."));
+  } else {
+    fhi_sheet_say(t->block, FHI_VOICE_ITEM, "", say(t, "Talk all the time. No answer: go to them, airway first."));
+    fhi_sheet_say(t->block, FHI_VOICE_ITEM, "", say(t, "Move the legs, stand in a loop, sit on a pack."));
+  }
   fhi_sheet_say(t->block, FHI_VOICE_ITEM, "", say(t, "Hat, jacket, foil down to them early. Handle gently."));
   fhi_sheet_say(t->block, FHI_VOICE_ITEM, "", say(t, "After: lie flat at once; airway, breathing, circulation."));
 }

@@ -14,26 +14,30 @@
 static void add_before(fh_sheet *sheet) {
   fhi_sheet_block *b = fhi_sheet_add(sheet, fhi_say(sheet->language, "Before you build anything"));
   if (sheet->jams_below) {
-    fhi_sheet_say(b, FHI_VOICE_WARN, "", fhi_say(sheet->language, "This person does not answer and the edge hangs over: do not raise yet. The pull can jam head and chest under the edge. Get down to them, airway, call."));
+    fhi_sheet_say(b, FHI_VOICE_WARN, "", fhi_say(sheet->language, "This person does not answer and the edge hangs over: do not raise yet. The pull can jam head and chest under the edge. Get down to them, airway, call for rescue."));
   }
   fhi_sheet_say(b, FHI_VOICE_STRONG, "", fhi_say(sheet->language, "Call for rescue first, if there is any way to. A raise can be called off; a lost hour cannot be had back."));
   fhi_sheet_say(b, FHI_VOICE_PLAIN, fhi_say(sheet->language, "You"), fhi_say(sheet->language, "stay on the rope and on your own tether, probe before you step, and keep back from the edge until you are tied in."));
-  fhi_sheet_say(b, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Them"), fhi_say(sheet->language, "call down. Hurt? Breathing freely? Wedged? Able to help, to climb, to clip a carabiner?"));
+  fhi_sheet_say(b, FHI_VOICE_PLAIN, fhi_say(sheet->language, "Them"),
+                sheet->silent ? fhi_say(sheet->language, "no answer. Look down: breathing? Hurt? Wedged?")
+                              : fhi_say(sheet->language, "call down. Hurt? Breathing freely? Wedged? Able to help, to climb, to clip a carabiner?"));
   fhi_sheet_say(b, FHI_VOICE_STRONG, "", fhi_say(sheet->language, "One rescuer alone should not start to raise when:"));
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "you cannot leave the rope: no anchor holds the person yet;"));
-  fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "the person does not answer and the edge hangs over: raising may drag them into it. Get down to them, give first aid, call;"));
+  fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "the person does not answer and the edge hangs over: raising may drag them into it. Get down to them, give first aid, call for rescue;"));
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "the person is wedged, or may have hurt the spine;"));
   if (sheet->check != NULL) {  // there is a rig, and a card of it
     fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "the pull that this rig takes is more than you can give, or help is near."));
   }
   fhi_sheet_say(b, FHI_VOICE_SOURCE, fhi_say(sheet->language, "Source"),
-                fhi_say(sheet->language, "a large overhang with a helpless person can defeat companion rescue; go to them, first aid, call: Plattner & W\xC3\xBCrtl, Spaltenrettung. The rest: common "
+                fhi_say(sheet->language, "a large overhang with a helpless person can defeat companion rescue; go to them, first aid, call for rescue: Plattner & W\xC3\xBCrtl, Spaltenrettung. The rest: common "
                 "practice, no source."));
 }
 
 static void add_ways_out(fh_sheet *sheet) {
   fhi_sheet_block *b = fhi_sheet_add(sheet, fhi_say(sheet->language, "Other ways out, before a raise"));
-  fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "Climb out: on their own tools, or on friction hitches up the rope, with you holding them on a belay."));
+  if (!sheet->silent) {
+    fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "Climb out: on their own tools, or on friction hitches up the rope, with you holding them on a belay."));
+  }
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "Be lowered to an exit: a snow ramp, a bridge, a shallow end. Look along the crevasse first. Only with rope enough to come back."));
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "More hands: another party on the glacier. Three or four who pull straight need no rig at all."));
   fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "Wait for rescue: person secured, off the harness as far as can be, warm and dry, never alone."));
@@ -272,8 +276,12 @@ static void add_person(fh_sheet *sheet) {
   fhi_sheet_say(b, FHI_VOICE_PLAIN, "",
                 fhi_say(sheet->language, "Healthy people hanging still: in a sit harness 12 of 40 trials came near to fainting, the first after 13 minutes [1]; in full-body harnesses the first "
                 "after 4 to 5 minutes, and 95 of 100 people lasted at least 7 to 11 [2]. Somebody unconscious may die in less than 10 [3]."));
-  fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "Never leave them alone. Talk. If they do not answer, go to them: airway first."));
-  fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "Legs: move them, stand in a loop or on a ledge, sit on a pack."));
+  if (sheet->silent) {
+    fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "They do not answer: go to them, airway first. Never leave them alone."));
+  } else {
+    fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "Never leave them alone. Talk. If they do not answer, go to them: airway first."));
+    fhi_sheet_say(b, FHI_VOICE_ITEM, "", fhi_say(sheet->language, "Legs: move them, stand in a loop or on a ledge, sit on a pack."));
+  }
   fhi_sheet_say(b, FHI_VOICE_ITEM, "",
                 fhi_say(sheet->language, "Cold: in two published cases people in a crevasse cooled by about 0.6 and 2.8 degrees C an hour [4]. Hat, jacket, foil down to them early. "
                 "Handle gently."));

@@ -24,6 +24,10 @@ static words length(const fhi_stage_maker *m, double metres) {
   return w;
 }
 
+static bool is_silent(const fhi_stage_maker *m) {
+  return m->raise->scene->load_responds == FH_RESPONDS_SILENT;
+}
+
 static const char *rope_name(const fhi_stage_maker *m, int path) {
   return path >= 0 ? fhi_given_said(m->stages->language, m->raise->rig->paths[path].name) : fhi_say(m->stages->language, "rope");
 }
@@ -133,13 +137,19 @@ static void say_station(const fhi_stage_maker *m, fh_stage *s) {
 static void say_edge(const fhi_stage_maker *m, fh_stage *s) {
   NAME("edge cleared and padded");
   const fh_scene *scene = m->raise->scene;
-  if (scene->lip_cut.hi > 0.0 || (scene->lip_surface >= 0 && scene->lip_surface == fh_gear_find(m->raise->gear, "cut"))) {
-    DO("On your tether, go to the edge and talk to the person. Clear loose snow away beside the place where the loaded rope has "
-       "cut in, and put an axe shaft, ski or pack under where the ropes will run. Tie the padding on.");
-  } else {
-    DO("On your tether, go to the edge and talk to the person. Clear loose snow away beside the loaded rope, and put an axe shaft, "
-       "ski or pack under where the ropes will run. Tie the padding on.");
+  bool cut = scene->lip_cut.hi > 0.0 || (scene->lip_surface >= 0 && scene->lip_surface == fh_gear_find(m->raise->gear, "cut"));
+  if (is_silent(m)) {
+    DO(cut ? "On your tether, go to the edge and look at the person. Clear loose snow away beside the place where the loaded rope has "
+             "cut in, and put an axe shaft, ski or pack under where the ropes will run. Tie the padding on."
+           : "On your tether, go to the edge and look at the person. Clear loose snow away beside the loaded rope, and put an axe shaft, "
+             "ski or pack under where the ropes will run. Tie the padding on.");
+    CHECK("own tether on; padding tied on; no snow or ice falls on the person");
+    return;
   }
+  DO(cut ? "On your tether, go to the edge and talk to the person. Clear loose snow away beside the place where the loaded rope has "
+           "cut in, and put an axe shaft, ski or pack under where the ropes will run. Tie the padding on."
+         : "On your tether, go to the edge and talk to the person. Clear loose snow away beside the loaded rope, and put an axe shaft, "
+           "ski or pack under where the ropes will run. Tie the padding on.");
   CHECK("own tether on; padding tied on; no snow or ice falls on the person; the person answers");
 }
 
@@ -265,14 +275,18 @@ static void say_haul(const fhi_stage_maker *m, fh_stage *s) {
   if (alone(m)) {
     DO("Pull slowly and evenly, %s. Stop before blocks are nearer than %s to each other. Never let go suddenly: let the capture take the load.",
        where, gap.text);
-    CHECK("at every stop call to the person, and look at the edge, on your tether, when no answer comes; blocks run free; the capture clicks or "
-          "bites at every stop; hands and hair clear of the rope");
+    CHECK(is_silent(m) ? "at every stop look at the person over the edge, on your tether; blocks run free; the capture clicks or bites at every "
+                         "stop; hands and hair clear of the rope"
+                       : "at every stop call to the person, and look at the edge, on your tether, when no answer comes; blocks run free; the capture "
+                         "clicks or bites at every stop; hands and hair clear of the rope");
   } else {
     DO("Pull together, slowly and evenly, %s. Stop before blocks are nearer than %s to each other. Never let go suddenly: let the "
        "capture take the load.",
        where, gap.text);
-    CHECK("someone watches the edge and talks to the person; blocks run free; the capture clicks or bites at every stop; hands and hair clear "
-          "of the rope");
+    CHECK(is_silent(m) ? "someone watches the edge and the person; blocks run free; the capture clicks or bites at every stop; hands and hair "
+                         "clear of the rope"
+                       : "someone watches the edge and talks to the person; blocks run free; the capture clicks or bites at every stop; hands "
+                         "and hair clear of the rope");
   }
   double beyond = m->stages->walk_beyond;
   if (beyond > 0.0) {

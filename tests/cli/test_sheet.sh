@@ -106,5 +106,15 @@ same "$work/own.yaml" $six
 sed '/^rig:/,$d' examples/rigs/three.yaml >"$work/bare.yaml"
 run 2 sheet "$work/bare.yaml"
 says "$work/err" "rig is missing"
+
+# ---- one who does not answer is told nothing, and a backup that takes over at once has no 0.00 m
+sed 's/^load:.*/load: {mass_kg: 80, responds: silent}/' $six >"$work/silent.yaml"
+run 0 sheet "$work/silent.yaml" -o "$work/silent.txt"
+for word in 'Talk' 'talk' 'Climb out' 'Move the legs' 'Legs:' 'person answers' 'call down'; do
+  says_not "$work/silent.txt" "$word"
+done
+says "$work/silent.txt" "look at the person"
+says_not "$work/silent.txt" "after 0.00"
+says "$work/silent.txt" "Backed up at once by"
 run 3 sheet $six --pdf /nonexistent/x.pdf
 finish

@@ -98,6 +98,16 @@ static void hostile_words_of_a_scene_are_harmless(void **state) {
 // Where no rig can be built paper has nothing else to say what it is about; a third of the crew's pull is what check has.
 #define NO_RIG "firnhaul: 1\nload: {mass_kg: [70, 90], responds: silent}\nslot: {depth_m: [7, 9]}\nlip: {surface: padded, wall: overhangs}\nground: {}\n" \
   "crew: [{name: a}, {name: b}]\nropes: [{name: our-rope, length_m: 40}]\nkit: [{item: carabiner, count: 3}, {item: toothed-capture}]\n"
+static bool says(const fh_sheet *sheet, const char *what) {
+  bool found = false;
+  for (int b = 0; b < sheet->count; b++) {
+    for (int i = 0; i < sheet->blocks[b].count; i++) {
+      found = found || strstr(sheet->blocks[b].words[i].text, what) != NULL || strstr(sheet->blocks[b].words[i].lead, what) != NULL;
+    }
+  }
+  return found;
+}
+
 static void a_sheet_without_a_rig_has_the_scene(void **state) {
   (void)state;
   scene_text t = scene_read(NO_RIG);
@@ -119,6 +129,12 @@ static void a_sheet_without_a_rig_has_the_scene(void **state) {
     assert_non_null(strstr(all, "2 haul."));
     assert_non_null(strstr(all, units == FH_METRIC ? "Ropes: our-rope 40 m\n" : "Ropes: our-rope 131.2 ft\n"));
     assert_non_null(strstr(all, "In the bags: 3 x carabiner, 1 x toothed capture\n"));
+    assert_false(says(sheet, "Climb out"));
+    assert_false(says(sheet, "Talk"));
+    assert_false(says(sheet, "Legs:"));
+    assert_false(says(sheet, "call down"));
+    assert_true(says(sheet, "airway, call for rescue."));
+    assert_true(says(sheet, "They do not answer: go to them, airway first."));
     assert_true(sheet->count > 3);  // and what was there before: when not to raise, other ways out, the person
     fh_sheet_destroy(sheet);
   }
