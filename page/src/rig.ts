@@ -57,7 +57,7 @@ export class RigView {
       return;
     }
     const check = checked.check;
-    replace(this.root, this.head(check), this.paper, this.parts.brief, this.enlarge(), this.haul.bar, this.haul.element, this.facts, this.whatIf.element, this.parts.element, this.below);
+    replace(this.root, this.head(check), this.paper, this.parts.brief, this.haul.bar, this.haul.element, this.facts, this.whatIf.element, this.parts.element, this.below);
     this.haul.start(checked.tree, check);
     this.parts.start(checked.tree, check);
     this.whatIf.start(checked.tree, check);
@@ -76,17 +76,20 @@ export class RigView {
     return h('div', { class: 'row head' },
       list.length > 1 ? button('‹', step(app.ownRig ? 0 : -1), { 'aria-label': t('back') }) : null,
       h('h2', {}, `${app.rigName()}${ratio}`),
-      list.length > 1 ? button('›', step(app.ownRig ? 0 : 1), { 'aria-label': t('next') }) : null);
+      list.length > 1 ? button('›', step(app.ownRig ? 0 : 1), { 'aria-label': t('next') }) : null,
+      this.enlarge());
   }
 
   private enlarge(): HTMLElement {
     const large = (): boolean => this.paper.classList.contains('large');
-    const flip = button(t(large() ? 'shrink' : 'enlarge'), () => {
+    const word = (): string => (large() ? '1×' : '2×');
+    const name = (): string => `${t(large() ? 'shrink' : 'enlarge')}: ${word()}`;
+    const flip = button(word(), () => {
       this.paper.classList.toggle('large');
-      flip.textContent = t(large() ? 'shrink' : 'enlarge');
-      flip.setAttribute('aria-pressed', String(large()));
-      this.paper.scrollIntoView({ block: 'nearest' });
-    }, { 'aria-pressed': String(large()), class: 'wide', id: 'enlarge' });
+      flip.textContent = word();
+      flip.title = name();
+      flip.setAttribute('aria-label', name());
+    }, { 'aria-label': name(), title: name(), id: 'enlarge' });
     return flip;
   }
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Ways to rope up, compared in the worker: how far it is, a way to stop it, then the core's picture, its recommendation and reasons.
 import { button, figure, h, replace } from './dom';
-import { saidAccepted, saidTrouble, t } from './msg';
+import { said, saidAccepted, saidTrouble, t } from './msg';
 import { of100, range100 } from './team_answer';
 import type { TeamNews } from './team_run';
 import { inUnits, length, type Band } from './units';

@@ -2,7 +2,7 @@
 // The way back from the last change of any field. What one press, one drag or one key changes is one step.
 import type { App } from './app';
 import type { Tree, TreeMap } from './core';
-import { button, h, setText } from './dom';
+import { button, h, replace, setText } from './dom';
 import { itemName, question, t } from './msg';
 import { isMap, valueAt, type Place } from './scene';
 
@@ -92,7 +92,7 @@ export class Undo {
       this.shown = last;
       this.button.hidden = last === undefined;
       this.bar.classList.toggle('undoable', last !== undefined);
-      setText(this.button, `↶\u00A0${t('undo')}`);
+      replace(this.button, '↶', h('span', {}, `\u00A0${t('undo')}`));
       if (last !== undefined) {
         this.button.setAttribute('aria-label', `${t('undo')}: ${asked(apart(last, this.app.tree), last).name}`);
         setText(this.told, '');

@@ -142,6 +142,14 @@ await claim(`${name}: labels of the section can be read at once, and the buttons
     const tabs = await page.locator('#tabs').boundingBox();
     assert.ok(box.y >= 0 && box.y + box.height <= tabs.y + 1, `${id} is at ${box.y}`);
   }
+  // What enlarges the figure stands above it, and changes it where one looks.
+  const [above, top0] = await page.evaluate(() => [document.getElementById('enlarge').getBoundingClientRect(), document.getElementById('section').getBoundingClientRect().top]);
+  assert.ok(above.top >= 0 && above.bottom <= top0, `enlarge ends at ${above.bottom}, the figure begins at ${top0}`);
+  const fit = (await page.locator('#section svg').boundingBox()).width;
+  await page.locator('#enlarge').click();
+  assert.ok((await page.locator('#section svg').boundingBox()).width > 2 * fit);
+  await page.locator('#enlarge').click();
+  assert.equal((await page.locator('#section svg').boundingBox()).width, fit);
   // Once the hand moves, the strands are not behind the slider that moves it.
   await page.locator('#hand-slider').focus();
   await page.keyboard.press('ArrowRight');
