@@ -9,6 +9,17 @@
 #include "text.h"
 #include "words.h"
 
+// What the kit's carabiners are there for is an answer, no piece: where it decides, it is told before all else.
+static bool free_carabiners(const fhi_change *change, const fh_gear *gear, fh_scene *scene, char *text, size_t size) {
+  (void)change;
+  (void)gear;
+  if (scene->kit_for != FH_KIT_ALL) {
+    return false;
+  }
+  scene->kit_for = FH_KIT_RIG;
+  return fhi_copy(text, size, fhi_say(scene->language, "another answer to \"are these all the carabiners?\": others hold pieces, knots and tether, these are free for the rig"));
+}
+
 static bool pad_lip(const fhi_change *change, const fh_gear *gear, fh_scene *scene, char *text, size_t size) {
   (void)change;
   fh_number padded = fh_gear_figure(gear, fh_gear_find(gear, "padded"), "friction", NULL);
@@ -119,6 +130,7 @@ static bool add_item(const fhi_change *change, const fh_gear *gear, fh_scene *sc
 }
 
 static const fhi_change CHANGES[] = {
+    {"kit-for-rig", true, 0.0, free_carabiners},
     {"pad-lip", true, 0.0, pad_lip},          {"steps", true, 0.0, kick_steps},      {"posture-harness", true, 0.0, set_posture},
     {"posture-braced", true, 1.0, set_posture}, {"lighter", true, 5.0, lighten},       {"lighter", true, 10.0, lighten},
     {"lighter", true, 15.0, lighten},         {"station-back", true, 2.0, set_back}, {"people", false, 1.0, add_people},

@@ -7,6 +7,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "crew.h"
 #include "memory.h"
 #include "plan.h"
 #include "plan_change.h"
@@ -46,6 +47,11 @@ static void note(asker *a, const char *one, const char *other, bool free, const 
   (void)fhi_copy(c->text, sizeof c->text, text);
 }
 
+// One who does not answer clips no loop in: such a rig is no help, whatever is fetched for it.
+static bool out_of_hand(const fh_scene *scene, const fhi_candidate *c) {
+  return c->hands && scene->load_responds == FH_RESPONDS_SILENT;
+}
+
 // Whether a search with this scene finds a rig that check says yes to. Only the front is worked out: what it beats needs
 // more of everything.
 static fh_status works_with(asker *a, const fh_scene *scene, const fhi_stock *stock, int contacts, bool *yes) {
@@ -62,7 +68,7 @@ static fh_status works_with(asker *a, const fh_scene *scene, const fhi_stock *st
   for (size_t i = 0; i < front && !*yes && status == FH_OK; i++) {
     fhi_placed placed;
     fh_check *check = NULL;
-    if (!fhi_candidate_place(scene, stock, &found.list[i], &placed)) {
+    if (out_of_hand(scene, &found.list[i]) || !fhi_candidate_place(scene, stock, &found.list[i], &placed)) {
       continue;
     }
     fhi_code_rig(scene, a->gear, stock, &found.list[i].code, &placed, rig);
@@ -104,7 +110,31 @@ static void note_amount(asker *a, const fhi_change *also, const char *said, cons
   note(a, also->name, name, false, both);
 }
 
-// The least that pull or rope lack over all sound rigs that fail in nothing else.
+// What this scene's people lack to pull with the best posture and two more of them: more than that nobody finds.
+static double most_more(const asker *a) {
+  int n = 0;
+  const fhi_change *list = fhi_changes(&n);
+  fh_scene *s = fhi_alloc(1, sizeof *s);
+  double best = 0.0, diameter = fhi_rope_diameter(a->scene, a->gear, a->scene->rope_count > 0 ? 0 : -1);
+  double now = fhi_crew_pull(a->scene, a->gear, FH_TOWARD_BACK, diameter).force.likely;
+  for (int posture = -1; posture < n && s != NULL; posture++) {
+    char text[160];
+    *s = *a->scene;
+    if (posture >= 0 && (strncmp(list[posture].name, "posture", 7) != 0 || !fhi_change_apply(&list[posture], a->gear, s, text, sizeof text))) {
+      continue;
+    }
+    for (int i = 0; i < n; i++) {
+      if (strcmp(list[i].name, "people") == 0 && list[i].amount > 1.0) {
+        (void)fhi_change_apply(&list[i], a->gear, s, text, sizeof text);
+      }
+    }
+    best = fmax(best, fhi_crew_pull(s, a->gear, FH_TOWARD_BACK, diameter).force.likely - now);
+  }
+  fhi_free(s);
+  return best;
+}
+
+// The least that pull or rope lack over all sound rigs that fail in nothing else. Rope is fetched sooner than strength: it comes first.
 // @param also what was changed already, NULL for nothing  @param said the same in words
 static fh_status ask_amounts(asker *a, const fhi_change *also, const char *said) {
   const fhi_search_opts opts = {a->max_contacts, false, true, NULL, NULL};
@@ -117,6 +147,9 @@ static fh_status ask_amounts(asker *a, const fhi_change *also, const char *said)
   a->tried += found.searched;
   for (size_t i = 0; i < found.count; i++) {
     const fhi_candidate *c = &found.list[i];
+    if (out_of_hand(a->changed, c)) {
+      continue;
+    }
     bool strong = c->margin >= 1.0, reaches = c->short_rope <= 0.0, can = isnan(c->share) || c->share <= 1.0;
     if (strong && reaches && !can) {
       pull = fmin(pull, c->hand_force * (1.0 - 1.0 / c->share));
@@ -126,12 +159,12 @@ static fh_status ask_amounts(asker *a, const fhi_change *also, const char *said)
     }
   }
   fhi_candidates_clear(&found);
-  if (isfinite(pull)) {
-    note_amount(a, also, said, "pull", fhi_say(a->scene->language, "%s N more pull"),
-                fhi_fixed(amount, sizeof amount, ceil(pull / 5.0) * 5.0, 0));
-  }
   if (isfinite(rope)) {
     note_amount(a, also, said, "rope", fhi_say(a->scene->language, "%s m more rope"), fhi_fixed(amount, sizeof amount, ceil(rope * 2.0) / 2.0, 1));
+  }
+  if (isfinite(pull) && pull <= most_more(a)) {
+    note_amount(a, also, said, "pull", fhi_say(a->scene->language, "%s N more pull"),
+                fhi_fixed(amount, sizeof amount, ceil(pull / 5.0) * 5.0, 0));
   }
   return status;
 }
@@ -210,13 +243,17 @@ static fh_status ask_pairs(asker *a) {
   return status;
 }
 
-// The least pull or rope that is lacking once the first change, a padded lip, is made.
+// The least pull or rope that is lacking once the lip is padded.
 static fh_status ask_amounts_padded(asker *a) {
   int n = 0;
   const fhi_change *list = fhi_changes(&n);
   char said[160];
   *a->changed = *a->scene;
-  return fhi_change_apply(&list[0], a->gear, a->changed, said, sizeof said) ? ask_amounts(a, &list[0], said) : FH_OK;
+  while (n > 0 && strcmp(list->name, "pad-lip") != 0) {
+    list++;
+    n--;
+  }
+  return n > 0 && fhi_change_apply(list, a->gear, a->changed, said, sizeof said) ? ask_amounts(a, list, said) : FH_OK;
 }
 
 // All changes in one text.

@@ -68,7 +68,7 @@ static void a_padded_lip(void **state) {
   // It is not told where the lip is as good already.
   answer a = ask(SLOT("surface: padded") "crew: [{pull_N: 30}]\n" ROPE KIT, 2);
   assert_false(a.works);
-  assert_null(strstr(a.missing, "padded"));
+  assert_null(strstr(a.missing, "a lip padded and cleared"));
 }
 
 // The number in front of a word.
@@ -98,6 +98,35 @@ static void so_much_more_pull_is_enough_and_five_newtons_less_is_not(void **stat
   assert_true(ask(yaml, 3).works);
   (void)snprintf(yaml, sizeof yaml, SLOT("surface: padded") "crew: [{pull_N: %.3f}]\n" ROPE KIT, 150.0 + more - 5.0);
   assert_false(ask(yaml, 3).works);
+}
+
+// A lone weak rescuer cannot order newtons: neither another posture nor two more of the kind give so much.
+static void more_pull_than_people_could_give_is_not_told(void **state) {
+  (void)state;
+  answer a = ask(PULLED("10"), 1);
+  assert_false(a.works);
+  assert_null(strstr(a.missing, "N more pull"));
+}
+
+// A drop loop that one who does not answer would have to clip in helps nobody, so what makes one possible is not told.
+static void no_help_needs_the_hands_of_one_who_is_silent(void **state) {
+  (void)state;
+#define SAYS(word) "firnhaul: 1\nload: {mass_kg: 80, responds: " word "}\nslot: {depth_m: 6}\nlip: {friction: 0.1}\n" GROUND "crew: [{pull_N: 560}]\n" ROPE "kit: [{item: pulley}, {item: carabiner, count: 2}]\n"
+  answer asked = ask(SAYS("unknown"), 2), silent = ask(SAYS("silent"), 2);
+  assert_false(asked.works);
+  assert_false(silent.works);
+  assert_true(tells(asked.missing, "a toothed capture"));
+  assert_false(tells(silent.missing, "a toothed capture"));
+}
+
+// The answer about the carabiners decides: it is told first, before any piece.
+static void an_answer_that_decides_is_told_first(void **state) {
+  (void)state;
+#define ALL(whom) SLOT("surface: padded") "crew: [{pull_N: 700}]\n" ROPE "kit_for: " whom "\nkit: [{item: toothed-capture}, {item: pulley, count: 2}, {item: prusik, count: 3}, {item: carabiner, count: 2}]\n"
+  answer a = ask(ALL("all"), 3);
+  assert_false(a.works);
+  assert_true(strncmp(a.missing, "another answer to", 17) == 0);
+  assert_true(ask(ALL("rig"), 3).works);
 }
 
 static void so_much_more_rope_is_enough_and_half_a_metre_less_is_not(void **state) {
@@ -197,6 +226,9 @@ int main(void) {
       cmocka_unit_test(one_more_piece),
       cmocka_unit_test(a_padded_lip),
       cmocka_unit_test(so_much_more_pull_is_enough_and_five_newtons_less_is_not),
+      cmocka_unit_test(more_pull_than_people_could_give_is_not_told),
+      cmocka_unit_test(no_help_needs_the_hands_of_one_who_is_silent),
+      cmocka_unit_test(an_answer_that_decides_is_told_first),
       cmocka_unit_test(so_much_more_rope_is_enough_and_half_a_metre_less_is_not),
       cmocka_unit_test(where_no_single_change_is_enough_it_says_so),
       cmocka_unit_test(a_kit_that_is_full_cannot_be_asked_for_another_kind),
