@@ -45,6 +45,18 @@ static digits newton(double force, fhi_side side) {
 
 static const double ANCHOR_MARGIN = 2.0;  // [1] below this it is said. Common practice, no source
 
+// What nobody has stated is no better than what is too weak.
+static void say_anchor(fh_check *check) {
+  double most = fmax(fhi_on_anchor(check, FH_RAISE).hi, fmax(0.0, fhi_on_anchor(check, FH_HOLD).hi));  // NaN where nothing holds
+  for (int i = 0; i < check->limit_count; i++) {
+    if (strncmp(check->limits[i].element, "anchor", 6) == 0) {
+      return;
+    }
+  }
+  fhi_note(check, FH_NOTE_WARN, "nothing is said of the anchor: whether it holds is not known. Up to %s kN come on it; ask twice that of it (common practice, no source)",
+           fixed(ceil(most / 10.0 - 1e-9) / 100.0, 2).text);
+}
+
 static void say_limits(fh_check *check) {
   char name[120];
   for (int i = 0; i < check->limit_count; i++) {
@@ -313,6 +325,7 @@ void fhi_notes_fill(const fh_scene *scene, const fh_gear *gear, const fh_rig *ri
   }
   say_below(scene, check);
   say_limits(check);
+  say_anchor(check);
   say_crew(scene, check);
   bool forces = check->answer_no;
   check->answer_no = false;

@@ -12,7 +12,7 @@ static const double HALF = 3.14159265358979323846;  // [rad] half a turn
 
 // A hole of 10 m, the station 6 m and the anchor 9 m behind the lip, 100 kg, nobody to pull.
 #define HEAD   "firnhaul: 1\nload: {mass_kg: 100}\nslot: {depth_m: 10}\n"
-#define GROUND "ground: {station_m: 6, anchor_m: 9, reach_m: 1, clearance_m: 0.5, room_m: 20}\n"
+#define GROUND "ground: {station_m: 6, anchor_m: 9, reach_m: 1, clearance_m: 0.5, room_m: 20, holds_kN: 200}\n"
 #define SMOOTH "lip: {turn_deg: 90, friction: 0}\n"
 #define ALONE  "crew: []\n"
 #define PLACE  HEAD GROUND SMOOTH ALONE

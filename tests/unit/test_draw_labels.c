@@ -8,7 +8,6 @@
 #include "draw_case.h"
 #include "draw_read.h"
 #include "words.h"
-#include "words.h"
 #include "yaml.h"
 
 enum { ON_ROPE, ON_BAR, ASTRAY, OFF, LEADER, RIM, THROUGH, FAULTS };

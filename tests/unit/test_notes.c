@@ -62,6 +62,26 @@ static void what_the_raise_may_do_to_the_person_comes_before_all_else(void **sta
   }
 }
 
+// Left blank, an anchor is no safer than one that is named.
+static void an_anchor_that_nobody_states_is_not_known_to_hold(void **state) {
+  (void)state;
+  static const struct {
+    const char *ground;
+    bool warned;
+  } GROUNDS[] = {{"", true}, {", holds_kN: 200", false}, {", anchor: t-slot-reinforced", false}};
+  for (int i = 0; i < 3; i++) {
+    char text[1000];
+    (void)snprintf(text, sizeof text, HEAD "ground: {station_m: 6, anchor_m: 9, reach_m: 1, clearance_m: 0.5, room_m: 20%s}\n" SMOOTH "crew: [{pull_N: 600}]\n" Z(0.9, 0.9), GROUNDS[i].ground);
+    checked k = checked_solved(text);
+    bool warned = false;
+    for (int n = 0; n < k.c->note_count; n++) {
+      warned = warned || (k.c->notes[n].level == FH_NOTE_WARN && strstr(k.c->notes[n].text, "nothing is said of the anchor") != NULL);
+    }
+    assert_int_equal(warned, GROUNDS[i].warned);
+    checked_done(&k);
+  }
+}
+
 static void a_rope_that_has_cut_in_by_nothing_is_doubted(void **state) {
   (void)state;
   static const char *const LIPS[] = {HEAD GROUND "lip: {surface: cut}\ncrew: [{pull_N: 5000}]\n" Z(0.9, 0.9), HEAD GROUND "lip: {surface: cut, cut_m: 0.5}\ncrew: [{pull_N: 5000}]\n" Z(0.9, 0.9)};
@@ -255,6 +275,7 @@ int main(void) {
       cmocka_unit_test(a_crew_that_is_too_weak_is_told_how_sure_that_is),
       cmocka_unit_test(a_rope_too_thin_for_what_grips_it_is_a_warning),
       cmocka_unit_test(what_the_raise_may_do_to_the_person_comes_before_all_else),
+      cmocka_unit_test(an_anchor_that_nobody_states_is_not_known_to_hold),
       cmocka_unit_test(a_rope_that_has_cut_in_by_nothing_is_doubted),
       cmocka_unit_test(nobody_to_pull_is_only_said),
       cmocka_unit_test(a_limit_that_is_passed_makes_the_answer_no),
