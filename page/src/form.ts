@@ -111,7 +111,7 @@ export class Form extends Fields {
     const rigs = this.app.list();
     const loops = rigs.filter(clipsBelow).length;
     const helping = valueAt(tree, ['load', 'helps']) === true;
-    setText(this.helps, loops === 0 ? t(helping ? 'helpsYesNone' : 'helpsNoNone') : t(helping ? 'helpsYes' : 'helpsNo', loops, rigs.length));
+    setText(this.helps, rigs.length === 0 && this.app.plans ? t('helpsNoRig') : loops === 0 ? t(helping ? 'helpsYesNone' : 'helpsNoNone') : t(helping ? 'helpsYes' : 'helpsNo', loops, rigs.length));
     const open = valueAt(tree, ['lip', 'surface']) === 'cut' && (quantity(valueAt(tree, ['lip', 'cut_m']))?.high ?? 0) === 0;
     const guess = inUnits(`${CUT_GUESS_M.join('–')} m`);
     setText(this.cut, inUnits(t('cutOpen')));
