@@ -111,13 +111,17 @@ static void note_amount(asker *a, const fhi_change *also, const char *said, cons
 }
 
 // What this scene's people lack to pull with the best posture and two more of them: more than that nobody finds.
-static double most_more(const asker *a) {
+static fh_status most_more(const asker *a, double *best) {
   int n = 0;
   const fhi_change *list = fhi_changes(&n);
   fh_scene *s = fhi_alloc(1, sizeof *s);
-  double best = 0.0, diameter = fhi_rope_diameter(a->scene, a->gear, a->scene->rope_count > 0 ? 0 : -1);
+  double diameter = fhi_rope_diameter(a->scene, a->gear, a->scene->rope_count > 0 ? 0 : -1);
   double now = fhi_crew_pull(a->scene, a->gear, FH_TOWARD_BACK, diameter).force.likely;
-  for (int posture = -1; posture < n && s != NULL; posture++) {
+  if (s == NULL) {
+    return FH_ERR_MEMORY;
+  }
+  *best = 0.0;
+  for (int posture = -1; posture < n; posture++) {
     char text[160];
     *s = *a->scene;
     if (posture >= 0 && (strncmp(list[posture].name, "posture", 7) != 0 || !fhi_change_apply(&list[posture], a->gear, s, text, sizeof text))) {
@@ -128,10 +132,10 @@ static double most_more(const asker *a) {
         (void)fhi_change_apply(&list[i], a->gear, s, text, sizeof text);
       }
     }
-    best = fmax(best, fhi_crew_pull(s, a->gear, FH_TOWARD_BACK, diameter).force.likely - now);
+    *best = fmax(*best, fhi_crew_pull(s, a->gear, FH_TOWARD_BACK, diameter).force.likely - now);
   }
   fhi_free(s);
-  return best;
+  return FH_OK;
 }
 
 // The least that pull or rope lack over all sound rigs that fail in nothing else. Rope is fetched sooner than strength: it comes first.
@@ -162,7 +166,11 @@ static fh_status ask_amounts(asker *a, const fhi_change *also, const char *said)
   if (isfinite(rope)) {
     note_amount(a, also, said, "rope", fhi_say(a->scene->language, "%s m more rope"), fhi_fixed(amount, sizeof amount, ceil(rope * 2.0) / 2.0, 1));
   }
-  if (isfinite(pull) && pull <= most_more(a)) {
+  double most = 0.0;
+  if (status == FH_OK && isfinite(pull)) {
+    status = most_more(a, &most);
+  }
+  if (isfinite(pull) && pull <= most) {
     note_amount(a, also, said, "pull", fhi_say(a->scene->language, "%s N more pull"),
                 fhi_fixed(amount, sizeof amount, ceil(pull / 5.0) * 5.0, 0));
   }
