@@ -44,7 +44,7 @@ X("ground.slope_deg", NUMBER, "deg", -60, 60, "0", "", false, V(fh_scene, slope)
 X("ground.reach_m", NUMBER, "m", 0, 50, "(1 m, or station_m where that is less)", "", false, V(fh_scene, reach), 0, "Nearest to the lip that a hitch can be set safely.") \
 X("ground.clearance_m", NUMBER, "m", 0, 5, "0.4", "", false, V(fh_scene, clearance), 0, "Least gap between two blocks before they touch.") \
 X("ground.room_m", NUMBER, "m", 0.5, 500, "25", "", false, V(fh_scene, room), 0, "Farthest back from the lip that a hauler can walk.") \
-X("ground.anchor", ITEM, "", 0, 0, "(not stated)", "", false, V(fh_scene, anchor_kind), C(ANCHOR), "What kind of anchor the rig hangs on.") \
+X("ground.anchor", ITEM, "", 0, 0, "(not stated)", "", false, V(fh_scene, anchor_kind), C(ANCHOR), "What kind of anchor the rig hangs on. Snow or ice and size decide more than the kind, and the kinds were not measured in the same snow: test it.") \
 X("ground.holds_kN", NUMBER, "kN", 0.1, 200, "(the anchor's)", "", false, V(fh_scene, anchor_holds), 0, "What the anchor holds; overrides the kind's figure.") \
 X("anchor", MAP, "", 0, 0, "(one anchor: ground.anchor)", "", false, OPTION, 0, "What the rig hangs on, point by point.") \
 X("anchor.points[]", LIST, "", 1, FH_MAX_POINTS, "", "", true, ENTRIES(fh_scene, anchorage.points, anchorage.point_count, fh_point), 0, "The points, each with the leg from it to where the legs meet.") \
