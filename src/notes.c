@@ -49,7 +49,8 @@ static const double ANCHOR_MARGIN = 2.0;  // [1] below this it is said. Common p
 static void say_anchor(fh_check *check) {
   double most = fmax(fhi_on_anchor(check, FH_RAISE).hi, fmax(0.0, fhi_on_anchor(check, FH_HOLD).hi));  // NaN where nothing holds
   for (int i = 0; i < check->limit_count; i++) {
-    if (strncmp(check->limits[i].element, "anchor", 6) == 0) {
+    const char *element = check->limits[i].element;
+    if (strncmp(element, "anchor,", 7) == 0 || strncmp(element, "anchor point", 12) == 0) {  // not what hangs on it: "anchor: carabiner"
       return;
     }
   }

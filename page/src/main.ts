@@ -297,7 +297,8 @@ class Page {
   /// The answer in one line, always in sight.
   private answer(): void {
     const { app } = this;
-    settle(this.stop, ...app.began ? app.stops().map((text) => h('p', { class: 'voice-warn' }, text)) : []);
+    const stops = app.began ? app.stops() : [];
+    settle(this.stop, ...stops.map((text) => h('p', { class: 'voice-warn' }, text)));
     if (app.view === 'team' && app.diag === null) {
       this.team.fillBar(this.bar);
       return;
@@ -314,7 +315,7 @@ class Page {
     } else if (brief === null) {
       settle(this.bar, h('span', {}, t('searching')));
     } else {
-      settle(this.bar, badge(verdict), h('span', {}, `${isStart(app.tree) ? `${t('exampleShort')}. ` : ''}${summaryText(brief)}`),
+      settle(this.bar, badge(verdict), stops.length > 0 ? h('b', {}, t('readStop')) : null, h('span', {}, `${isStart(app.tree) ? `${t('exampleShort')}. ` : ''}${summaryText(brief)}`),
         best === undefined || verdict === 'no' ? null : h('span', { class: 'best' }, `${t('bestOne')}: ${ideal(best.ideal_advantage)}:1, ${force(best.hand_force_N)}, ${minutesBand({ ...best.time_with_rests_range_s, likely: best.time_with_rests_s })}${edgeFirst(best.over_edge) ? `; ${t('edgeFirst')}` : ''}${best.asks_below ? `; ${t('onlyDown')}` : ''}`));
     }
   }

@@ -60,7 +60,7 @@ await claim('the word for a rig in the list is the word for it alone, whichever 
       events.tell({ ...withoutRig(tree), rig: plan.rig });
       assert.equal(core.read(events), null);
       const check = JSON.parse(core.ask(Ask.check, 2));
-      const alone = verdict(check.answer, { ...check.raise.hand_force_range_N, likely: check.raise.hand_force_N }, check.crew.force_N);
+      const alone = verdict(check.answer, { ...check.raise.hand_force_range_N, likely: check.raise.hand_force_N }, check.crew.force_N, check.over_edge);
       assert.equal(verdictAt(answer, i), plan.possible ? alone : 'no', `${tree.title}: ${i + 1}`);
       toLip += plan.pull_toward === 'lip' ? 1 : 0;
     }
@@ -158,7 +158,7 @@ await claim(`${name}: opened again, a scene without a rig has its answer before 
 
 await claim(`${name}: the core’s own answer takes the place of a wrong one`, async () => {
   const band = { low: 1, high: 2 };
-  const wrong = { crew: { force_N: { ...band, likely: 1 } }, points: [{ answer: 'yes' }], list: { plans: [{ asks_below: false, ideal_advantage: 77, hand_force_N: 1, hand_force_range_N: band, crew_force_N: { ...band, likely: 1 }, time_s: 1, time_with_rests_s: 1, time_with_rests_range_s: band }], less_likely: [] } };
+  const wrong = { crew: { force_N: { ...band, likely: 1 } }, points: [{ answer: 'yes' }], list: { plans: [{ asks_below: false, ideal_advantage: 77, hand_force_N: 1, hand_force_range_N: band, crew_force_N: { ...band, likely: 1 }, time_s: 1, time_with_rests_s: 1, time_with_rests_range_s: band, over_edge: null }], less_likely: [] } };
   const shown = await reopened({ answer: wrong }, false);
   assert.match(shown.again, /77:1/);
   const { said, again } = await reopened({ answer: wrong }, true);

@@ -213,7 +213,7 @@ await claim(`${name}: where no rig can be built, the steps say what is left to d
   await settled(page);
   assert.match(await text(page, '#answer'), /No rig/);
   await use.press('#tab-rig');
-  assert.match(await text(page, '#rig'), /No rig can be built from this kit/);
+  assert.match(await text(page, '#rig'), /No rig of this kit raises the load with this crew/);
   // There is still something to learn from.
   await use.press('#tab-learn');
   assert.match(await text(page, '#learn'), /\d became \d/);
@@ -374,8 +374,9 @@ await claim(`${name}: a person who does not answer under an overhang comes first
   assert.match(await text(page, '#stop'), STOP, 'as soon as both are set');
   assert.match(await text(page, '#wall-says'), STOP, 'and where it was set');
   await settled(page);
+  assert.match(await text(page, '#answer'), /First read the warning at the top/, 'and where the page is scrolled down');
   const above = async (what) => (await page.locator('#stop').boundingBox()).y < (await page.locator(what).first().boundingBox()).y;
-  for (const view of ['scene', 'rigs', 'rig']) {
+  for (const view of ['scene', 'rigs', 'rig', 'sheet']) {
     await page.locator(`#tab-${view}`).click();
     assert.ok(await page.locator('#stop').isVisible() && await above(`#${view}`), `over all else on ${view}`);
   }
