@@ -108,4 +108,17 @@ static inline int fh_test_collect(void *user, const char *bytes, size_t count) {
   return 0;
 }
 
+/// A whole file; free(.bytes) afterwards.
+static inline fh_test_text fh_test_read(const char *path) {
+  fh_test_text text = {0};
+  char part[4096];
+  FILE *file = fopen(path, "rb");
+  assert_non_null(file);
+  for (size_t n = fread(part, 1, sizeof part, file); n > 0; n = fread(part, 1, sizeof part, file)) {
+    assert_int_equal(fh_test_collect(&text, part, n), 0);
+  }
+  (void)fclose(file);
+  return text;
+}
+
 #endif

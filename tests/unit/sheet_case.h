@@ -13,20 +13,8 @@ typedef struct sheet_case {
   fh_sheet *sheet;
 } sheet_case;
 
-static inline char *slurp(const char *path) {
-  fh_test_text text = {0};
-  char part[4096];
-  FILE *file = fopen(path, "rb");
-  assert_non_null(file);
-  for (size_t n = fread(part, 1, sizeof part, file); n > 0; n = fread(part, 1, sizeof part, file)) {
-    assert_int_equal(fh_test_collect(&text, part, n), 0);
-  }
-  (void)fclose(file);
-  return text.bytes;
-}
-
 static inline void open_file(sheet_case *c, const char *path, fh_paper paper, fh_units units) {
-  char *yaml = slurp(path);
+  char *yaml = fh_test_read(path).bytes;
   *c = (sheet_case){.t = scene_read(yaml)};
   free(yaml);
   assert_true(c->t.scene->has_rig);
@@ -70,7 +58,7 @@ static inline void for_every_example(path_fn fn) {
     glob_t found;
     assert_int_equal(glob(WHERE[i], 0, NULL, &found), 0);
     for (size_t k = 0; k < found.gl_pathc; k++) {
-      char *yaml = slurp(found.gl_pathv[k]);
+      char *yaml = fh_test_read(found.gl_pathv[k]).bytes;
       bool has_rig = strstr(yaml, "\nrig:") != NULL;  // some show a team on its feet
       free(yaml);
       if (has_rig) {

@@ -53,18 +53,6 @@ static fh_test_text draw_one(void) {
   return text;
 }
 
-static fh_test_text read_file(const char *path) {
-  fh_test_text text = {0};
-  char part[4096];
-  FILE *file = fopen(path, "rb");
-  assert_non_null(file);
-  for (size_t n = fread(part, 1, sizeof part, file); n > 0; n = fread(part, 1, sizeof part, file)) {
-    assert_int_equal(fh_test_collect(&text, part, n), 0);
-  }
-  (void)fclose(file);
-  return text;
-}
-
 static fh_test_text run_tool(const char *command) {
   fh_test_text text = {0};
   char part[4096];
@@ -83,7 +71,7 @@ static void a_png_has_three_pixels_a_point(void **state) {
   (void)state;
   fh_test_text svg = draw_one();
   assert_int_equal(cli_render(svg.bytes, svg.count, false, in_folder("a.png")), CLI_DONE);
-  fh_test_text png = read_file(in_folder("a.png"));
+  fh_test_text png = fh_test_read(in_folder("a.png"));
   assert_true(png.count > 1000);
   assert_memory_equal(png.bytes, "\x89PNG\r\n\x1a\n", 8);
   const unsigned char *b = (const unsigned char *)png.bytes;
@@ -156,8 +144,8 @@ static void the_same_figure_gives_the_same_bytes(void **state) {
   fh_test_text svg = draw_one();
   assert_int_equal(cli_render(svg.bytes, svg.count, true, in_folder("a.pdf")), CLI_DONE);
   assert_int_equal(cli_render(svg.bytes, svg.count, true, in_folder("b.pdf")), CLI_DONE);
-  fh_test_text a = read_file(in_folder("a.pdf"));
-  fh_test_text b = read_file(in_folder("b.pdf"));
+  fh_test_text a = fh_test_read(in_folder("a.pdf"));
+  fh_test_text b = fh_test_read(in_folder("b.pdf"));
   assert_int_equal(a.count, b.count);
   assert_memory_equal(a.bytes, b.bytes, a.count);
   free(a.bytes);

@@ -89,7 +89,7 @@ static const char *drawn_as(char *to, const char *heading, fh_language language)
 // All of it on one page: what it gains, a dozen actions, the cautions, the person, within the page's frame.
 static void look_at_card(const char *path) {
   for (int l = 0; l < FH_LANGUAGES; l++) {
-    char *yaml = slurp(path);
+    char *yaml = fh_test_read(path).bytes;
     sheet_case c = {.t = scene_read(yaml)};
     free(yaml);
     c.t.scene->language = (fh_language)l;

@@ -185,18 +185,6 @@ static void names_are_put_over_part_by_part(void **state) {
 
 // ---------------------------------------------------------------------------------------------------- nothing is missed
 
-static char *slurp(const char *path) {
-  fh_test_text text = {0};
-  char part[4096];
-  FILE *file = fopen(path, "rb");
-  assert_non_null(file);
-  for (size_t n = fread(part, 1, sizeof part, file); n > 0; n = fread(part, 1, sizeof part, file)) {
-    assert_int_equal(fh_test_collect(&text, part, n), 0);
-  }
-  (void)fclose(file);
-  return text.bytes;
-}
-
 static int swallow(void *user, const char *bytes, size_t count) {
   (void)user;
   (void)bytes;
@@ -285,7 +273,7 @@ static void say_anchor(const scene_text *t, const char *path, fh_units units) {
 }
 
 static void say_file(const char *path, fh_language language) {
-  char *yaml = slurp(path);
+  char *yaml = fh_test_read(path).bytes;
   scene_text t = scene_read(yaml);
   fh_units units = language == FH_FRENCH ? FH_IMPERIAL : FH_METRIC;
   free(yaml);
